@@ -1,0 +1,24 @@
+"""What holds for every test: no learner's own records are touched, and slow machines aren't failures."""
+
+import os
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+# A deadline fails a test for the machine's load. In CI the examples are the same in every run.
+settings.register_profile("here", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("ci", settings.get_profile("here"), derandomize=True, print_blob=True)
+settings.load_profile("ci" if os.environ.get("CI") else "here")
+
+
+@pytest.fixture(autouse=True)
+def _home_of_its_own(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each test starts as on a new machine, and in no particular terminal.
+
+    The variables are those of the XDG Base Directory Specification 0.8 and of no-color.org.
+    """
+    home = tmp_path_factory.mktemp("home")
+    for kind in ("DATA", "CONFIG", "STATE", "CACHE"):
+        monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
+    for variable in ("NO_COLOR", "COLUMNS", "LINES"):
+        monkeypatch.delenv(variable, raising=False)

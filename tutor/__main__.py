@@ -1,0 +1,8 @@
+"""Runs the program as ``python -m tutor``."""
+
+import sys
+
+from tutor.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())
