@@ -1,0 +1,163 @@
+"""The edge of the paper a plan cuts: named seams in a closed round, clockwise, and places found on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
+from tutor.alteration.refusal import NOT_ON_OUTLINE, STOPS_INSIDE, Refusal
+from tutor.geometry.cubic import Complexes
+from tutor.geometry.curve import Curve
+from tutor.geometry.region import Region
+from tutor.pattern.sleeve import CORNERS, SEAMS, Mark, Sleeve
+
+SNAP = 0.5
+"""A point given within this many mm of an edge or a slash is taken to lie on it."""
+BICEP_LINE = "bicep-line"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a slash ends: its point; on the edge the seam's number and u; on another slash its name and share."""
+
+    point: complex
+    seam: int = -1
+    u: float = 0.0
+    slash: str = ""
+    share: float = 0.0
+
+
+@dataclass(frozen=True)
+class Outline:
+    """Seams in a closed round, with the marks on them and other landmarks that can be named."""
+
+    names: tuple[str, ...]
+    curves: tuple[Curve, ...]
+    marks: tuple[Mark, ...]
+    spots: Mapping[str, Spot]
+
+    @cached_property
+    def ring(self) -> Complexes:
+        return np.concatenate([curve.flatten()[:-1] for curve in self.curves])
+
+    @cached_property
+    def region(self) -> Region:
+        return Region(self.ring)
+
+    def on_seam(self, seam: int, u: float) -> Spot:
+        """The spot at u of a seam; the end of one seam is the start of the next."""
+        curve = self.curves[seam]
+        point = curve.point(u)
+        if abs(point - curve.end) < 1e-6 and u > len(curve) / 2:
+            seam, u = (seam + 1) % len(self.curves), 0.0
+            point = self.curves[seam].start
+        elif abs(point - curve.start) < 1e-6 and u < len(curve) / 2:
+            u, point = 0.0, curve.start
+        return Spot(point, seam, u)
+
+    def nearest(self, point: complex) -> tuple[Spot, float]:
+        """The spot of the edge nearest to a point, and the distance in mm."""
+        found = [(*curve.nearest(point), k) for k, curve in enumerate(self.curves)]
+        u, distance, seam = min(found, key=lambda item: item[1])
+        return self.on_seam(seam, u), distance
+
+    def spot(self, place: Place, slash: str) -> Spot:
+        """Where a place is. Refuses, naming the slash, what is no place of this outline."""
+        match place:
+            case Landmark(name):
+                return self._landmark(name, slash)
+            case Along(seam, distance, from_end):
+                return self._along(seam, distance, from_end, slash)
+            case Share(seam, share):
+                return self._along(seam, share * self._curve(seam, slash).length(), False, slash)
+            case At(point):
+                spot, distance = self.nearest(point)
+                return spot if distance <= SNAP else Spot(point)
+            case OnSlash(other, share):
+                return Spot(complex("nan"), slash=other, share=share)
+
+    def refuse_inside(self, spot: Spot, slash: str) -> Refusal:
+        """The refusal of a slash that ends at a spot on no edge and no slash."""
+        where = _words(spot.point)
+        if self.region.distance_outside(spot.point) > 0:
+            what = f"the slash {slash} ends off the paper, at {where}; end it on the outline or on another slash"
+            return Refusal(NOT_ON_OUTLINE, what, slash=slash, place=spot.point)
+        what = (
+            f"the slash {slash} ends inside the paper, at {where}, and can't open flat;"
+            " lead it on to an edge or to another slash"
+        )
+        return Refusal(STOPS_INSIDE, what, slash=slash, place=spot.point)
+
+    def _landmark(self, name: str, slash: str) -> Spot:
+        if name in self.spots:
+            return self.spots[name]
+        for mark in self.marks:
+            if mark.name == name:
+                return self.on_seam(self.names.index(mark.seam), mark.u)
+        known = ", ".join([*self.spots, *(mark.name for mark in self.marks)])
+        what = f"the slash {slash} asks for {name}, which is no place on this paper; there are {known}"
+        raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+
+    def _curve(self, seam: str, slash: str) -> Curve:
+        if seam not in self.names:
+            what = f"the slash {slash} asks for the seam {seam}, which this paper lacks; it has {', '.join(self.names)}"
+            raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+        return self.curves[self.names.index(seam)]
+
+    def _along(self, seam: str, distance: float, from_end: bool, slash: str) -> Spot:
+        curve = self._curve(seam, slash)
+        length = curve.length()
+        if not 0 <= distance <= length * (1 + 1e-12):
+            what = (
+                f"the slash {slash} asks for a place {distance / 10:.1f} cm along {seam},"
+                f" which is {length / 10:.1f} cm long"
+            )
+            raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+        distance = min(distance, length)
+        u = curve.at_distance(length - distance if from_end else distance)
+        return self.on_seam(self.names.index(seam), u)
+
+
+def whole(sleeve: Sleeve) -> Outline:
+    """The outline of a whole sleeve."""
+    corners = {name: Spot(curve.start, k) for k, (name, curve) in enumerate(zip(CORNERS, sleeve.curves(), strict=True))}
+    return Outline(SEAMS, sleeve.curves(), sleeve.marks, corners | _grain_spots(sleeve, SEAMS))
+
+
+def lower_part(sleeve: Sleeve) -> Outline:
+    """The outline of what is left of a sleeve when its cap is cut off along the bicep line."""
+    names = (BICEP_LINE, *SEAMS[2:])
+    curves = (Curve.line(sleeve.underarm_point_back, sleeve.underarm_point_front), *sleeve.curves()[2:])
+    corners = ("underarm-back", "underarm-front", "hem-front", "hem-back")
+    spots = {name: Spot(curve.start, k) for k, (name, curve) in enumerate(zip(corners, curves, strict=True))}
+    share = (0 - curves[0].start.real) / (curves[0].end.real - curves[0].start.real)
+    if 0 < share < 1:
+        spots["grain-bicep"] = Spot(curves[0].point(share), 0, share)
+    spots |= _grain_spots(sleeve, names)
+    return Outline(names, curves, tuple(mark for mark in sleeve.marks if mark.seam in names), spots)
+
+
+def _grain_spots(sleeve: Sleeve, names: tuple[str, ...]) -> dict[str, Spot]:
+    spots: dict[str, Spot] = {}
+    for name, seams in (("grain-cap", ("cap-back", "cap-front")), ("grain-hem", ("hem",))):
+        place = sleeve.grain_meets(seams) if seams[0] in names else None
+        if place is None:
+            continue
+        seam, u = place
+        point = sleeve.seam(seam).point(u)
+        # The grain line mostly runs through the crown: then they are one place.
+        if abs(point - sleeve.crown) < 1e-6:
+            spots[name] = Spot(sleeve.crown, names.index("cap-front"))
+        else:
+            spots[name] = Spot(point, names.index(seam), u)
+    return spots
+
+
+def _words(point: complex) -> str:
+    """A point for a message: cm across and up from where grain and bicep line cross."""
+    across = f"{abs(point.real) / 10:.1f} cm {'in front of' if point.real >= 0 else 'behind'} the grain"
+    return f"{across} and {abs(point.imag) / 10:.1f} cm {'above' if point.imag >= 0 else 'below'} the bicep line"

@@ -1,0 +1,106 @@
+"""A plan of an alteration: where to slash, what holds, how far to open; and what the armhole answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+
+@dataclass(frozen=True, slots=True)
+class Landmark:
+    """A place by its name, one of ``Sleeve.landmarks()``."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """A place ``distance`` mm along a seam from its start, or from its end with ``from_end``."""
+
+    seam: str
+    distance: float
+    from_end: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A place at a share, 0 to 1, of a seam's length from its start."""
+
+    seam: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class At:
+    """A place by its point, mm in the sleeve's frame; within 0.5 mm of an edge or a slash it is taken to be there."""
+
+    point: complex
+
+
+@dataclass(frozen=True, slots=True)
+class OnSlash:
+    """A place on another slash, at a share, 0 to 1, of the way from that slash's start to its end."""
+
+    slash: str
+    share: float
+
+
+Place: TypeAlias = Landmark | Along | Share | At | OnSlash
+
+
+@dataclass(frozen=True, slots=True)
+class Slash:
+    """A straight slash from ``start`` to ``end``; at each end a hinge holds the paper, or it is cut through."""
+
+    name: str
+    start: Place
+    end: Place
+    start_hinge: bool = False
+    end_hinge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """An opening of ``amount`` mm, + opens and - overlaps, at a share, 0 to 1, of the way along a slash.
+
+    Or ``where`` names the slash that crosses there. At a crossing four pieces meet; ``toward``, "start" or "end",
+    says on which side of it the opening is measured. Left empty: on the side whose end is hinged, if just one is,
+    else on the longer side.
+    """
+
+    slash: str
+    amount: float
+    share: float = 0.5
+    where: str = ""
+    toward: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What one armhole does: side seam moved out by ``widen``, underarm point lowered by ``lower``, mm."""
+
+    widen: float = 0.0
+    lower: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A whole alteration. With ``set_back`` the cap is first lifted off along the bicep line and afterwards set back.
+
+    Slashes then cut the lower part alone, whose upper edge is the seam ``bicep-line`` (back to front).
+    """
+
+    slashes: tuple[Slash, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    set_back: bool = False
+    back: Answer = Answer()
+    front: Answer = Answer()
+    title: str = ""
+
+    def slash(self, name: str) -> Slash | None:
+        return next((slash for slash in self.slashes if slash.name == name), None)
+
+    def with_amounts(self, *amounts: float) -> Plan:
+        """The plan with its openings' amounts replaced in order."""
+        openings = tuple(replace(o, amount=a) for o, a in zip(self.openings, amounts, strict=True))
+        return replace(self, openings=openings)

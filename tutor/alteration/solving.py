@@ -1,0 +1,314 @@
+"""Where cut pieces of paper go.
+
+Every piece may turn and shift. What is asked are equations: a hinge keeps two pieces together at its point, an opening
+parts two edges by its amount, and the grain stays where it was: the paper beside the grain between bicep line and
+elbow does not turn on the whole, nor move at the grain's crossing with the bicep line, so that an opening at the grain
+is split evenly. If the pieces are still free, they do not slide along an opening that was asked for; and what freedom
+is left then goes to least motion: the sum over the pieces of area times squared shift of the centre, plus polar second
+moment times squared turn, is smallest.
+
+Solved by repeated linearising (Gauss-Newton, minimum norm in the scaled unknowns), exact to rounding.
+"""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tutor.alteration.cutting import Cut, CutPaper
+from tutor.alteration.plan import Opening
+from tutor.alteration.refusal import LOCKED, LOOSE, NOT_ON_OUTLINE, Refusal
+from tutor.geometry.cubic import Complexes, Floats
+from tutor.geometry.move import Move
+from tutor.geometry.region import Region, area, centroid, second_moment
+
+RESIDUAL = 1e-9
+"""No equation of a solution is off by more than this, in mm."""
+ROUNDS = 60
+LARGEST_TURN = 1.3
+"""Radians; paper that has to turn farther is folding over, not opening."""
+LEVER = 300.0
+"""mm; turns are weighed as the shift they make at this distance, so that all equations are in mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An opening placed: its pieces, its point before moving, the slash's direction, and its amount in mm."""
+
+    left: int
+    right: int
+    point: complex
+    along: complex
+    amount: float
+    opening: Opening
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """A move for every piece, the openings as placed, and the largest residual in mm."""
+
+    moves: tuple[Move, ...]
+    asked: tuple[Asked, ...]
+    residual: float
+
+
+def solve(paper: CutPaper, openings: Sequence[Opening], levels: tuple[float, float]) -> Solution:
+    """Moves for all pieces such that hinges hold and openings are met, to 1e-9 mm.
+
+    ``levels`` are the y of the two ends of the stretch of grain that is kept (bicep line, elbow line).
+    Refuses a plan that leaves a piece held by nothing, or whose hinges allow no such opening.
+    """
+    asked = tuple(place_opening(paper, opening) for opening in openings)
+    hinges = _hinges(paper)
+    held = _grain_weights(paper, levels)
+    _check_held(paper, hinges, asked, held)
+    system = _System(paper, hinges, asked, held)
+    found = system.solve(1.0)
+    if found is None:
+        raise _locked(paper, system)
+    state, residual = found
+    return Solution(system.moves(state), asked, residual)
+
+
+def place_opening(paper: CutPaper, opening: Opening) -> Asked:
+    """Finds the stretch of slash an opening is asked on. Refuses an opening on no slash."""
+    names = [slash.name for slash in paper.slashes]
+    if opening.slash not in names:
+        what = f"an opening is asked on {opening.slash}, which is no slash of this plan"
+        raise Refusal(NOT_ON_OUTLINE, what, slash=opening.slash)
+    number = names.index(opening.slash)
+    cuts = paper.of_slash(number)
+    share = _crossing_share(paper, number, opening) if opening.where else opening.share
+    cut = _stretch(paper, cuts, share, opening.toward)
+    a, b = paper.lines[number]
+    return Asked(cut.left, cut.right, a + share * (b - a), (b - a) / abs(b - a), opening.amount, opening)
+
+
+def _crossing_share(paper: CutPaper, number: int, opening: Opening) -> float:
+    """The share of a slash at which the slash that the opening names meets it."""
+    names = [slash.name for slash in paper.slashes]
+    if opening.where in names:
+        other = names.index(opening.where)
+        (a, b), (c, d) = paper.lines[number], paper.lines[other]
+        cross = ((b - a).conjugate() * (d - c)).imag
+        stops = {share for cut in paper.of_slash(number) for share in (cut.start, cut.end)}
+        if cross:
+            share = ((c - a).conjugate() * (d - c)).imag / cross
+            near = min(stops, key=lambda stop: abs(stop - share))
+            if abs(near - share) * abs(b - a) < 1e-3:
+                return near
+    what = f"the slash {opening.slash} is not crossed by {opening.where}"
+    raise Refusal(NOT_ON_OUTLINE, what, slash=opening.slash)
+
+
+def _stretch(paper: CutPaper, cuts: Sequence[Cut], share: float, toward: str) -> Cut:
+    """The stretch a share lies on; at a crossing, the one toward the end asked for, or the one that opens."""
+    size = abs(paper.lines[cuts[0].slash][1] - paper.lines[cuts[0].slash][0])
+    near = 1e-6 / size
+    touching = [cut for cut in cuts if cut.start - near <= share <= cut.end + near]
+    if len(touching) == 1:
+        return touching[0]
+    before, after = touching[0], touching[-1]
+    if toward:
+        return before if toward == "start" else after
+    slash = paper.slashes[cuts[0].slash]
+    if slash.start_hinge != slash.end_hinge:
+        return before if slash.start_hinge else after
+    return before if share > 0.5 else after
+
+
+@dataclass(frozen=True, slots=True)
+class _Hinge:
+    left: int
+    right: int
+    point: complex
+
+
+def _hinges(paper: CutPaper) -> list[_Hinge]:
+    hinges = []
+    for number, slash in enumerate(paper.slashes):
+        cuts = paper.of_slash(number)
+        a, b = paper.lines[number]
+        if slash.start_hinge:
+            hinges.append(_Hinge(cuts[0].left, cuts[0].right, a))
+        if slash.end_hinge:
+            hinges.append(_Hinge(cuts[-1].left, cuts[-1].right, b))
+    return hinges
+
+
+def _grain_weights(paper: CutPaper, levels: tuple[float, float]) -> Floats:
+    """How much of the kept grain lies in, or beside, each piece; in sum 1. By area where the grain misses the paper."""
+    y = np.linspace(levels[0], levels[1], 26)[1:-1]
+    # Just beside the grain on both sides, so that a cut along it shares it out evenly.
+    points = np.concatenate([-0.01 + 1j * y, 0.01 + 1j * y])
+    counts = np.array([Region(piece.ring).count_inside(points) for piece in paper.pieces], dtype=float)
+    if not counts.any():
+        counts = np.array([area(piece.ring) for piece in paper.pieces])
+    result: Floats = counts / counts.sum()
+    return result
+
+
+def _check_held(paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats) -> None:
+    """Refuses a piece that no hinge and no asked opening joins, link by link, to the paper beside the grain."""
+    joined = {int(held.argmax())}
+    links = [(h.left, h.right) for h in hinges] + [(a.left, a.right) for a in asked]
+    for _ in paper.pieces:
+        joined |= {b for a, b in links if a in joined} | {a for a, b in links if b in joined}
+    loose = [k for k in range(len(paper.pieces)) if k not in joined]
+    if not loose:
+        return
+    piece = paper.pieces[loose[0]]
+    cut = next(cut for cut in paper.cuts if loose[0] in (cut.left, cut.right))
+    slash = paper.slashes[cut.slash].name
+    what = (
+        f"{piece.name} is held by nothing along the slash {slash};"
+        " leave a hinge at one end, or say how far the slash opens"
+    )
+    raise Refusal(LOOSE, what, slash=slash, piece=piece.name, place=centroid(piece.ring))
+
+
+class _System:
+    """The equations of one plan over the unknowns (turn, shift x, shift y) of every piece, about its own centre."""
+
+    def __init__(
+        self, paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats
+    ) -> None:
+        self.count = len(paper.pieces)
+        self.centres = np.array([centroid(piece.ring) for piece in paper.pieces])
+        sizes = np.array([area(piece.ring) for piece in paper.pieces])
+        spins = np.array([second_moment(p.ring, complex(c)) for p, c in zip(paper.pieces, self.centres, strict=True)])
+        total = sizes.sum()
+        self.scale = np.sqrt(np.column_stack([spins, sizes, sizes]) / total).ravel()
+        self.held = held
+        self.hinge_left, self.hinge_right = _numbers(h.left for h in hinges), _numbers(h.right for h in hinges)
+        self.hinge_at = np.array([h.point for h in hinges], dtype=complex)
+        self.left, self.right = _numbers(a.left for a in asked), _numbers(a.right for a in asked)
+        self.at = np.array([a.point for a in asked], dtype=complex)
+        self.along = np.array([a.along for a in asked], dtype=complex)
+        self.amounts = np.array([a.amount for a in asked], dtype=float)
+        self.asked = asked
+
+    def moves(self, state: Floats) -> tuple[Move, ...]:
+        rows = state.reshape(-1, 3)
+        return tuple(
+            Move.about(complex(centre), float(turn), complex(x, y))
+            for centre, (turn, x, y) in zip(self.centres, rows, strict=True)
+        )
+
+    def solve(self, part: float) -> tuple[Floats, float] | None:
+        """The state in which the openings are ``part`` of what is asked, and its residual; None if there is none.
+
+        Sliding along openings is ruled out first, and allowed only when that can't be.
+        """
+        for slides in (True, False):
+            for steps in (1, 4, 16):
+                state = np.zeros(3 * self.count)
+                residual = 0.0
+                for k in range(1, steps + 1):
+                    state, residual = self._newton(state, part * k / steps, slides)
+                    if residual > RESIDUAL or np.abs(state[::3]).max() > LARGEST_TURN:
+                        break
+                else:
+                    return state, residual
+        return None
+
+    def _newton(self, state: Floats, part: float, slides: bool) -> tuple[Floats, float]:
+        """Rounds of linearised equations, least norm of the scaled state, until it stands still."""
+        for _ in range(ROUNDS):
+            values, jacobian = self._equations(state, part, slides)
+            scaled = jacobian / self.scale
+            target = scaled @ (state * self.scale) - values
+            new = np.linalg.lstsq(scaled, target, rcond=1e-9)[0] / self.scale
+            step = np.abs((new - state) * np.tile([LEVER, 1, 1], self.count)).max()
+            state = new
+            if step < 1e-11:
+                break
+        values, _ = self._equations(state, part, slides)
+        return state, float(np.abs(values).max())
+
+    def _equations(self, state: Floats, part: float, slides: bool) -> tuple[Floats, Floats]:
+        """Residuals in mm and their derivatives: hinges, openings, no sliding, grain."""
+        rows = state.reshape(-1, 3)
+        turns = np.exp(1j * rows[:, 0])
+        shifts = rows[:, 1] + 1j * rows[:, 2]
+        pinned, pinned_by = self._partings(turns, shifts, self.hinge_left, self.hinge_right, self.hinge_at)
+        parted, parted_by = self._partings(turns, shifts, self.left, self.right, self.at)
+        # The direction halfway between the two parted edges, turning with both.
+        halfway = self.along * np.exp(0.5j * (rows[self.left, 0] + rows[self.right, 0]))
+        in_frame = parted * halfway.conj()
+        in_frame_by = parted_by * halfway.conj()[:, None]
+        each = np.arange(len(self.left))
+        for piece in (self.left, self.right):
+            in_frame_by[each, 3 * piece] -= 0.5j * in_frame
+        grain, grain_by = self._grain(rows, turns, shifts)
+        values = [pinned.real, pinned.imag, in_frame.imag - part * self.amounts]
+        derivatives = [pinned_by.real, pinned_by.imag, in_frame_by.imag]
+        if slides:
+            values.append(in_frame.real)
+            derivatives.append(in_frame_by.real)
+        return np.concatenate([*values, grain]), np.concatenate([*derivatives, grain_by])
+
+    def _partings(
+        self, turns: Complexes, shifts: Complexes, left: np.ndarray, right: np.ndarray, at: Complexes
+    ) -> tuple[Complexes, Complexes]:
+        """Where the left piece takes each point, less where the right one takes it; and its derivatives."""
+        each = np.arange(len(at))
+        derivatives = np.zeros((len(at), 3 * self.count), dtype=complex)
+        total = np.zeros(len(at), dtype=complex)
+        for piece, sign in ((left, 1), (right, -1)):
+            arm = turns[piece] * (at - self.centres[piece])
+            total += sign * (self.centres[piece] + shifts[piece] + arm)
+            derivatives[each, 3 * piece] += sign * 1j * arm
+            derivatives[each, 3 * piece + 1] += sign
+            derivatives[each, 3 * piece + 2] += sign * 1j
+        return total, derivatives
+
+    def _grain(self, rows: Floats, turns: Complexes, shifts: Complexes) -> tuple[Floats, Floats]:
+        """The grain's mean turn, and the mean move of its crossing with the bicep line (the origin)."""
+        arms = -turns * self.centres
+        moved = (self.held * (self.centres + shifts + arms)).sum()
+        derivatives = np.zeros((3, 3 * self.count))
+        derivatives[0, ::3] = self.held * LEVER
+        derivatives[1, ::3], derivatives[2, ::3] = (self.held * 1j * arms).real, (self.held * 1j * arms).imag
+        derivatives[1, 1::3] = derivatives[2, 2::3] = self.held
+        return np.array([LEVER * (self.held @ rows[:, 0]), moved.real, moved.imag]), derivatives
+
+
+def _numbers(values: object) -> np.ndarray:
+    return np.fromiter(values, dtype=int)  # type: ignore[call-overload, no-any-return]
+
+
+def _locked(paper: CutPaper, system: _System) -> Refusal:
+    """What to say when the hinges allow no such opening: which one, and how far it could go."""
+    low, high = 0.0, 1.0
+    for _ in range(10):
+        middle = (low + high) / 2
+        low, high = (middle, high) if system.solve(middle) is not None else (low, middle)
+    asked = max(system.asked, key=lambda a: abs(a.amount))
+    most = low * asked.amount / 10
+    slash = asked.opening.slash
+    hinged = "both its ends are" if _both_hinged(paper, slash) else "the hinges around it are"
+    room = f"it gives {abs(most):.1f} cm at the most" if abs(most) > 0.05 else f"{hinged} holding it shut"
+    verb = "open" if asked.amount > 0 else "overlap"
+    what = (
+        f"the slash {slash} can't {verb} by {abs(asked.amount) / 10:.1f} cm:"
+        f" {room}; cut through a hinge, or ask for less"
+    )
+    piece = paper.pieces[asked.left].name
+    return Refusal(LOCKED, what, slash=slash, piece=piece, place=asked.point)
+
+
+def _both_hinged(paper: CutPaper, name: str) -> bool:
+    slash = next(slash for slash in paper.slashes if slash.name == name)
+    return slash.start_hinge and slash.end_hinge
+
+
+def parting(moves: Sequence[Move], asked: Asked) -> complex:
+    """How far an asked place has opened in a solution: + opened across (real) and slid along (imaginary), mm."""
+    left, right = moves[asked.left], moves[asked.right]
+    halfway = asked.along * cmath.exp(0.5j * (left.angle + right.angle))
+    gap = (left(asked.point) - right(asked.point)) * halfway.conjugate()
+    return complex(gap.imag, gap.real)

@@ -1,0 +1,62 @@
+"""Carrying a seam's ends to new places, its inner shape following smoothly.
+
+Over the whole seam runs a parameter v from 0 to 1. The end gets the displacement ``shift`` by the smooth step
+3 v^2 - 2 v^3, whose slope is zero at both ends, and a change of its end direction by v^3 - v^2, whose value is zero at
+both ends. Both are cubics in v, and v is linear in each cubic's own t, so a chain of cubics stays a chain of cubics
+with no approximation, and the tangent at the start, and at every smooth joint, stays smooth.
+"""
+
+from __future__ import annotations
+
+import cmath
+
+import numpy as np
+
+from tutor.geometry import cubic
+from tutor.geometry.cubic import Floats
+from tutor.geometry.curve import Curve
+
+
+def carry_end(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
+    """The curve with its end moved by ``shift`` mm and its end tangent turned by ``turn`` radians; its start is kept.
+
+    The start point and start tangent do not change; places u keep their number on the new curve.
+    """
+    spans = _spans(curve)
+    ends = np.cumsum(spans)
+    a, b = (ends - spans)[:, None], ends[:, None]
+    last = complex(cubic.derivatives(curve.controls[-1], 1.0)) / float(spans[-1])
+    bend = last * (cmath.rect(1, turn) - 1)
+
+    def displacement(v: Floats) -> np.ndarray:
+        return np.asarray(shift * (3 * v**2 - 2 * v**3) + bend * (v**3 - v**2))
+
+    def slope(v: Floats) -> np.ndarray:
+        return np.asarray(shift * (6 * v - 6 * v**2) + bend * (3 * v**2 - 2 * v))
+
+    third = (b - a) / 3
+    at_a, at_b = displacement(a), displacement(b)
+    moved = curve.controls + np.concatenate([at_a, at_a + third * slope(a), at_b - third * slope(b), at_b], axis=1)
+    moved[0, 0] = curve.start
+    return Curve(moved)
+
+
+def carry_start(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
+    """As ``carry_end``, for the start: the end point and end tangent are kept."""
+    return carry_end(curve.reversed(), shift, turn).reversed()
+
+
+def _spans(curve: Curve) -> Floats:
+    """How much of v each cubic takes, in sum 1, so that v runs on smoothly wherever the seam does."""
+    spans = np.ones(len(curve))
+    for k in range(1, len(curve)):
+        before = abs(complex(cubic.derivatives(curve.controls[k - 1], 1.0)))
+        after = abs(complex(cubic.derivatives(curve.controls[k], 0.0)))
+        if before > 0 and after > 0:
+            ratio = after / before
+        else:
+            pair = cubic.polygon_lengths(curve.controls[k - 1 : k + 1])
+            ratio = float(pair[1] / pair[0]) if pair[0] > 0 else 1.0
+        spans[k] = spans[k - 1] * min(max(ratio, 1e-6), 1e6)
+    result: Floats = spans / spans.sum()
+    return result

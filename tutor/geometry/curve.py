@@ -1,0 +1,273 @@
+"""A seam as a chain of cubics, kept exact.
+
+A place on a chain of n cubics is a number u in [0, n]: its whole part is the cubic, its fraction the cubic's own t.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from tutor.geometry import cubic
+from tutor.geometry.arclength import lengths
+from tutor.geometry.cubic import Complexes, Floats
+from tutor.geometry.move import Move
+
+JOIN = 1e-6
+"""Ends nearer than this, in mm, are one point when curves are joined."""
+SAMPLES = 24
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Curve:
+    """A chain of cubics: ``controls`` has shape (n, 4), complex mm, n at least 1, each row starting where the last ended.
+
+    Raises ValueError when the shape is wrong, a number is not finite, or the rows do not meet within 1e-6 mm.
+    """
+
+    controls: Complexes
+
+    def __post_init__(self) -> None:
+        controls = np.array(self.controls, dtype=np.complex128)
+        if controls.ndim != 2 or controls.shape[1] != 4 or not len(controls):
+            raise ValueError(f"a curve needs controls of shape (n, 4), not {controls.shape}")
+        if not np.isfinite(controls).all():
+            raise ValueError("a curve needs finite control points")
+        if (np.abs(controls[1:, 0] - controls[:-1, 3]) > JOIN).any():
+            raise ValueError("the cubics of a curve must meet end to start")
+        controls[1:, 0] = controls[:-1, 3]
+        controls.flags.writeable = False
+        object.__setattr__(self, "controls", controls)
+
+    @classmethod
+    def line(cls, *corners: complex) -> Curve:
+        """The straight lines through two or more corners."""
+        return cls(np.array([cubic.line(a, b) for a, b in zip(corners, corners[1:], strict=False)]))
+
+    @classmethod
+    def bezier(cls, c0: complex, c1: complex, c2: complex, c3: complex) -> Curve:
+        """One cubic."""
+        return cls(np.array([[c0, c1, c2, c3]]))
+
+    @classmethod
+    def join(cls, curves: Iterable[Curve]) -> Curve:
+        """Curves end to start as one chain. Raises ValueError if two do not meet within 1e-6 mm."""
+        return cls(np.concatenate([curve.controls for curve in curves]))
+
+    def __len__(self) -> int:
+        return len(self.controls)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Curve) and np.array_equal(self.controls, other.controls)
+
+    def __hash__(self) -> int:
+        return hash(self.controls.tobytes())
+
+    @property
+    def start(self) -> complex:
+        return complex(self.controls[0, 0])
+
+    @property
+    def end(self) -> complex:
+        return complex(self.controls[-1, 3])
+
+    def _place(self, u: float) -> tuple[int, float]:
+        k = min(max(int(u), 0), len(self) - 1)
+        return k, min(max(u - k, 0.0), 1.0)
+
+    def point(self, u: float) -> complex:
+        """The point at u."""
+        k, t = self._place(u)
+        return complex(cubic.points(self.controls[k], t))
+
+    def tangent(self, u: float, *, arriving: bool = False) -> complex:
+        """Unit tangent at u; at a joint of two cubics the leaving one, or the arriving one if asked.
+
+        Where handles of length zero hide the tangent it is taken from the next control point that differs; a curve
+        shrunk to a point answers 1.
+        """
+        k, t = self._place(u)
+        if arriving and t == 0 and k > 0:
+            k, t = k - 1, 1.0
+        controls = self.controls[k]
+        if 0 < t < 1:
+            first, second = cubic.split(controls, t)
+            controls = first if arriving else second
+            t = 1.0 if arriving else 0.0
+        # All handles of one end: those too short to carry a direction are passed over.
+        rays = controls[1:] - controls[0] if t == 0 else controls[3] - controls[2::-1]
+        sizes = np.abs(rays)
+        clear = np.flatnonzero(sizes > 1e-9 * max(float(sizes.max()), 1e-12))
+        return complex(rays[clear[0]] / sizes[clear[0]]) if len(clear) else 1 + 0j
+
+    def lengths(self, tolerance: float = 1e-9) -> Floats:
+        """Arc length in mm of each cubic, shape (n,), error at most ``tolerance`` mm each."""
+        return lengths(self.controls, tolerance)
+
+    def length(self, tolerance: float = 1e-9) -> float:
+        """Arc length in mm, error at most ``tolerance`` mm."""
+        return float(self.lengths(tolerance / len(self)).sum())
+
+    def reversed(self) -> Curve:
+        """The same seam walked the other way; u becomes n - u."""
+        return Curve(self.controls[::-1, ::-1])
+
+    def moved(self, move: Move) -> Curve:
+        """The curve after a rigid move."""
+        return Curve(move(self.controls))
+
+    def mirrored(self) -> Curve:
+        """Mirrored about the y axis, walked the same way (its start stays its start)."""
+        return Curve(-self.controls.conj())
+
+    def scaled(self, factor: float) -> Curve:
+        """Scaled about the origin."""
+        return Curve(self.controls * factor)
+
+    def part(self, start: float, end: float) -> Curve:
+        """The piece from u = start to u = end, exactly on this curve. Raises ValueError unless start < end."""
+        if not start < end:
+            raise ValueError("a part of a curve needs start < end")
+        (first, t0), (last, t1) = self._place(start), self._place(end)
+        if t1 == 0 and last > first:
+            last, t1 = last - 1, 1.0
+        if t0 == 1 and first < last:
+            first, t0 = first + 1, 0.0
+        rows = self.controls[first : last + 1].copy()
+        if t1 < 1:
+            rows[-1] = cubic.split(rows[-1], t1)[0]
+        if t0 > 0:
+            rows[0] = cubic.split(rows[0], t0 / t1 if first == last else t0)[1]
+        return Curve(rows)
+
+    def cut(self, places: Sequence[float]) -> list[Curve]:
+        """The pieces between increasing inner places; no places give the curve itself."""
+        bounds = [0.0, *places, float(len(self))]
+        return [self.part(a, b) for a, b in zip(bounds, bounds[1:], strict=False)]
+
+    def within_part(self, u: float, start: float, end: float) -> float:
+        """The place on ``part(start, end)`` that is u here; u must lie between start and end."""
+        (first, t0), (last, t1) = self._place(start), self._place(end)
+        k, t = self._place(u)
+        if t0 == 1 and first < last:
+            first, t0 = first + 1, 0.0
+        if k < first:
+            return 0.0
+        low = t0 if k == first else 0.0
+        high = t1 if k == last and t1 > 0 else 1.0
+        return (k - first) + (t - low) / (high - low)
+
+    def distance_at(self, u: float) -> float:
+        """Arc length in mm from the start to u."""
+        return 0.0 if u <= 0 else self.part(0, min(u, float(len(self)))).length()
+
+    def at_distance(self, distance: float, tolerance: float = 1e-9) -> float:
+        """The place u at an arc length of ``distance`` mm from the start, within ``tolerance`` mm along the seam.
+
+        Raises ValueError when the distance is not on the curve.
+        """
+        each = self.lengths()
+        total = float(each.sum())
+        if not -tolerance <= distance <= total + tolerance:
+            raise ValueError(f"{distance:.6g} mm is not on a curve {total:.6g} mm long")
+        ends = np.cumsum(each)
+        k = min(int(np.searchsorted(ends, distance)), len(self) - 1)
+        return k + _fraction(self.controls[k], distance - float(ends[k] - each[k]), float(each[k]), tolerance)
+
+    def nearest(self, point: complex) -> tuple[float, float]:
+        """The place u nearest to a point, and the distance in mm."""
+        t = np.linspace(0, 1, SAMPLES + 1)
+        away = np.abs(cubic.points(self.controls[:, None, :], t) - point)
+        flat = away.ravel()
+        best = np.argsort(flat)[:3]
+        found = [self._refine(point, *divmod(int(index), SAMPLES + 1)) for index in best]
+        return min(found, key=lambda pair: pair[1])
+
+    def _refine(self, point: complex, k: int, sample: int) -> tuple[float, float]:
+        """The nearest place of one cubic about a sample, by Newton's steps kept inside their bracket."""
+        controls = self.controls[k]
+        low, high = max(sample - 1, 0) / SAMPLES, min(sample + 1, SAMPLES) / SAMPLES
+        t = sample / SAMPLES
+        for _ in range(40):
+            gap = complex(cubic.points(controls, t)) - point
+            first = complex(cubic.derivatives(controls, t))
+            second = complex(cubic.second_derivatives(controls, t))
+            slope = (gap * first.conjugate()).real
+            bend = abs(first) ** 2 + (gap * second.conjugate()).real
+            low, high = (t, high) if slope < 0 else (low, t)
+            step = t - slope / bend if bend > 0 else math.nan
+            new = step if low <= step <= high else (low + high) / 2
+            if abs(new - t) < 1e-16:
+                break
+            t = new
+        return k + t, abs(complex(cubic.points(controls, t)) - point)
+
+    def flatten(self, tolerance: float = 0.05) -> Complexes:
+        """Points of a polygon nowhere farther than ``tolerance`` mm from the curve, shape (m,), ends included."""
+        bends = np.abs(np.diff(self.controls, n=2, axis=1)).max(axis=1)
+        # A chord over a step h of t strays by at most h^2 |B''| / 8, and |B''| is at most 6 times the largest bend.
+        steps = np.maximum(np.ceil(np.sqrt(0.75 * bends / tolerance)), 1).astype(int)
+        owner = np.repeat(np.arange(len(self)), steps)
+        t = (np.arange(steps.sum()) - np.repeat(np.cumsum(steps) - steps, steps)) / steps[owner]
+        return np.append(cubic.points(self.controls[owner], t), self.controls[-1, 3])
+
+    def line_crossings(self, a: complex, b: complex) -> list[tuple[float, float]]:
+        """Where the endless line through a and b meets the curve: (s, u) with the point at a + s (b - a).
+
+        Touching counts. A cubic lying on the line has no crossings of its own.
+        """
+        direction = (b - a) / abs(b - a)
+        heights = ((self.controls - a) * direction.conjugate()).imag
+        spread = np.abs(heights).max(axis=1)
+        facing = (heights.min(axis=1) <= 1e-9) & (heights.max(axis=1) >= -1e-9) & (spread > 1e-9)
+        found: list[tuple[float, float]] = []
+        for k in np.flatnonzero(facing):
+            for t in _roots(heights[k]):
+                point = complex(cubic.points(self.controls[k], t))
+                found.append((((point - a) * direction.conjugate()).real / abs(b - a), float(k + t)))
+        return found
+
+    def turns_at_joints(self) -> Floats:
+        """The turn in radians at each inner joint of two cubics, shape (n - 1,), anticlockwise positive."""
+        return np.array(
+            [
+                np.angle(self.tangent(float(k)) / self.tangent(float(k), arriving=True))
+                for k in range(1, len(self))
+            ]
+        )
+
+
+def _fraction(controls: Complexes, distance: float, total: float, tolerance: float) -> float:
+    """The t of one cubic at an arc length from its start, by Newton's steps kept inside their bracket."""
+    if total <= 0:
+        return 0.0
+    low, high, t = 0.0, 1.0, min(max(distance / total, 0.0), 1.0)
+    for _ in range(100):
+        part = cubic.split(controls, t)[0][None, :]
+        off = float(lengths(part, tolerance / 10)[0]) - distance
+        if abs(off) <= tolerance / 10:
+            break
+        low, high = (t, high) if off < 0 else (low, t)
+        speed = abs(complex(cubic.derivatives(controls, t)))
+        step = t - off / speed if speed > 0 else math.nan
+        t = step if low < step < high else (low + high) / 2
+    return t
+
+
+def _roots(heights: Floats) -> list[float]:
+    """Real t in [0, 1] where a cubic in Bernstein form with four real coefficients is zero."""
+    h0, h1, h2, h3 = (float(h) for h in heights)
+    powers = np.array([h3 - 3 * h2 + 3 * h1 - h0, 3 * (h2 - 2 * h1 + h0), 3 * (h1 - h0), h0])
+    small = 1e-13 * np.abs(powers).max()
+    while len(powers) > 1 and abs(powers[0]) <= small:
+        powers = powers[1:]
+    slack = 1e-9
+    real = {
+        min(max(float(root.real), 0.0), 1.0)
+        for root in np.roots(powers)
+        if abs(root.imag) < 1e-6 and -slack <= root.real <= 1 + slack
+    }
+    return sorted(real)
