@@ -13,7 +13,8 @@ from tutor.alteration.outline import SNAP, Outline, Spot
 from tutor.alteration.plan import Slash
 from tutor.alteration.refusal import CROSSES_SEAM, CUT_TWICE, STOPS_INSIDE, Refusal
 from tutor.geometry.cubic import Complexes
-from tutor.geometry.curve import Curve
+from tutor.geometry.curve import Curve, flatten_all, row_crossings
+from tutor.geometry.region import signed_area
 
 SAME = 1e-6
 """Points nearer than this, in mm, are one."""
@@ -132,22 +133,17 @@ def _check_inside(outline: Outline, slash: Slash, a: Spot, b: Spot) -> None:
         what = f"the slash {slash.name} starts and ends at the same place"
         raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=a.point)
     near = 0.05 / length
-    shares = [s for curve in outline.curves for s, _ in curve.line_crossings(a.point, b.point)]
-    inner = sorted(s for s in shares if near < s < 1 - near)
-    stops = [0.0, *inner, 1.0]
-    along_edge = True
-    for first, last in zip(stops, stops[1:], strict=False):
-        for part in (0.25, 0.5, 0.75):
-            point = a.point + (first + part * (last - first)) * (b.point - a.point)
-            if outline.region.distance_outside(point) > GRAZE:
-                place = a.point + (first if first > 0 else last) * (b.point - a.point)
-                what = (
-                    f"the slash {slash.name} leaves the paper between its ends;"
-                    " make two slashes of it, each from edge to edge"
-                )
-                raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=place)
-            along_edge = along_edge and outline.region.distance_to_edge(point) <= GRAZE
-    if along_edge:
+    inner = sorted(s for s, _, _ in row_crossings(outline.rows, a.point, b.point) if near < s < 1 - near)
+    stops = np.array([0.0, *inner, 1.0])
+    shares = (stops[:-1, None] + np.diff(stops)[:, None] * [0.25, 0.5, 0.75]).ravel()
+    points = a.point + shares * (b.point - a.point)
+    off = np.flatnonzero(outline.region.distances_outside(points) > GRAZE)
+    if len(off):
+        k = int(off[0]) // 3
+        place = a.point + float(stops[k] if k else stops[k + 1]) * (b.point - a.point)
+        what = f"the slash {slash.name} leaves the paper between its ends; make two slashes of it, each edge to edge"
+        raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=place)
+    if (outline.region.distances_to_edge(points) <= GRAZE).all():
         what = f"the slash {slash.name} runs along the seam, not across the paper"
         raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=(a.point + b.point) / 2)
 
@@ -296,24 +292,21 @@ class _Graph:
 
     def cut(self) -> CutPaper:
         """The finished pieces. Refuses slashes that leave the paper in one piece on both their sides."""
+        arcs = {k: self._arc(edge) for k, edge in enumerate(self.edges) if edge.arc is not None}
+        flat = dict(zip(arcs, flatten_all([arc.curve for arc in arcs.values()]), strict=True))
+        rings = [self._ring(loop, flat) for loop in self.loops]
+        # A ring walked the wrong way is the outer side of a loop of slashes that touches no edge.
+        inside_out = [signed_area(ring) > 0 for ring in rings]
         cuts = []
         for k in range(0, len(self.edges), 2):
             edge = self.edges[k]
             if edge.slash < 0:
                 continue
             left, right = self.edges[k ^ 1].face, edge.face
-            if left == right or self._encloses_nothing(left) or self._encloses_nothing(right):
+            if left == right or inside_out[left] or inside_out[right]:
                 self._refuse_dangling(edge)
             cuts.append(Cut(edge.slash, *edge.share, left, right))
-        arcs = [self._arc(edge) for edge in self.edges if edge.arc is not None]
-        pieces = _named([self._ring(loop) for loop in self.loops])
-        return CutPaper(tuple(arcs), tuple(cuts), pieces, self.lines, tuple(self.slashes))
-
-    def _encloses_nothing(self, face: int) -> bool:
-        """Whether a face is the outer side of a loop of slashes that touches no edge."""
-        ring = self._ring(self.loops[face])
-        following = np.roll(ring, -1)
-        return float((ring.conj() * following).imag.sum()) > 0
+        return CutPaper(tuple(arcs.values()), tuple(cuts), _named(rings), self.lines, tuple(self.slashes))
 
     def _refuse_dangling(self, edge: _HalfEdge) -> None:
         name = self.slashes[edge.slash].name
@@ -325,15 +318,10 @@ class _Graph:
         seam, start, end = edge.arc
         return Arc(seam, start, end, self.outline.curves[seam].part(start, end), edge.face)
 
-    def _ring(self, loop: list[int]) -> Complexes:
-        parts: list[Complexes] = []
-        for k in loop:
-            edge = self.edges[k]
-            if edge.arc is not None:
-                seam, start, end = edge.arc
-                parts.append(self.outline.curves[seam].part(start, end).flatten()[:-1])
-            else:
-                parts.append(np.array([self.nodes[edge.start].point]))
+    def _ring(self, loop: list[int], flat: dict[int, Complexes]) -> Complexes:
+        parts = [
+            flat[k][:-1] if k in flat else np.array([self.nodes[self.edges[k].start].point]) for k in loop
+        ]
         return np.concatenate(parts)
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
 from tutor.alteration.refusal import NOT_ON_OUTLINE, STOPS_INSIDE, Refusal
 from tutor.geometry.cubic import Complexes
-from tutor.geometry.curve import Curve
+from tutor.geometry.curve import Curve, flatten_rows
 from tutor.geometry.region import Region
 from tutor.pattern.sleeve import CORNERS, SEAMS, Mark, Sleeve
 
@@ -42,7 +42,12 @@ class Outline:
 
     @cached_property
     def ring(self) -> Complexes:
-        return np.concatenate([curve.flatten()[:-1] for curve in self.curves])
+        return flatten_rows(self.rows, 0.05)[0]
+
+    @cached_property
+    def rows(self) -> Complexes:
+        """The cubics of all seams, shape (n, 4), clockwise."""
+        return np.concatenate([curve.controls for curve in self.curves])
 
     @cached_property
     def region(self) -> Region:
@@ -83,7 +88,7 @@ class Outline:
     def refuse_inside(self, spot: Spot, slash: str) -> Refusal:
         """The refusal of a slash that ends at a spot on no edge and no slash."""
         where = _words(spot.point)
-        if self.region.distance_outside(spot.point) > 0:
+        if self.region.distances_outside(np.array([spot.point]))[0] > 0:
             what = f"the slash {slash} ends off the paper, at {where}; end it on the outline or on another slash"
             return Refusal(NOT_ON_OUTLINE, what, slash=slash, place=spot.point)
         what = (
@@ -122,12 +127,14 @@ class Outline:
         return self.on_seam(self.names.index(seam), u)
 
 
+@lru_cache(maxsize=8)
 def whole(sleeve: Sleeve) -> Outline:
     """The outline of a whole sleeve."""
     corners = {name: Spot(curve.start, k) for k, (name, curve) in enumerate(zip(CORNERS, sleeve.curves(), strict=True))}
     return Outline(SEAMS, sleeve.curves(), sleeve.marks, corners | _grain_spots(sleeve, SEAMS))
 
 
+@lru_cache(maxsize=8)
 def lower_part(sleeve: Sleeve) -> Outline:
     """The outline of what is left of a sleeve when its cap is cut off along the bicep line."""
     names = (BICEP_LINE, *SEAMS[2:])

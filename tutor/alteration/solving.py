@@ -23,10 +23,12 @@ from tutor.alteration.plan import Opening
 from tutor.alteration.refusal import LOCKED, LOOSE, NOT_ON_OUTLINE, Refusal
 from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.move import Move
-from tutor.geometry.region import Region, area, centroid, second_moment
+from tutor.geometry.region import Region, area, section
 
 RESIDUAL = 1e-9
 """No equation of a solution is off by more than this, in mm."""
+STANDSTILL = 1e-8
+"""mm; a round that moves paper by less leaves an error far below the residual, as each round gains some digits."""
 ROUNDS = 60
 LARGEST_TURN = 1.3
 """Radians; paper that has to turn farther is folding over, not opening."""
@@ -167,7 +169,7 @@ def _check_held(paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked
         f"{piece.name} is held by nothing along the slash {slash};"
         " leave a hinge at one end, or say how far the slash opens"
     )
-    raise Refusal(LOOSE, what, slash=slash, piece=piece.name, place=centroid(piece.ring))
+    raise Refusal(LOOSE, what, slash=slash, piece=piece.name, place=section(piece.ring).centre)
 
 
 class _System:
@@ -177,19 +179,32 @@ class _System:
         self, paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats
     ) -> None:
         self.count = len(paper.pieces)
-        self.centres = np.array([centroid(piece.ring) for piece in paper.pieces])
-        sizes = np.array([area(piece.ring) for piece in paper.pieces])
-        spins = np.array([second_moment(p.ring, complex(c)) for p, c in zip(paper.pieces, self.centres, strict=True)])
-        total = sizes.sum()
-        self.scale = np.sqrt(np.column_stack([spins, sizes, sizes]) / total).ravel()
+        sections = [section(piece.ring) for piece in paper.pieces]
+        self.centres = np.array([each.centre for each in sections])
+        weights = np.array([(each.moment, each.area, each.area) for each in sections])
+        self.scale = np.sqrt(weights / weights[:, 1].sum()).ravel()
         self.held = held
-        self.hinge_left, self.hinge_right = _numbers(h.left for h in hinges), _numbers(h.right for h in hinges)
-        self.hinge_at = np.array([h.point for h in hinges], dtype=complex)
-        self.left, self.right = _numbers(a.left for a in asked), _numbers(a.right for a in asked)
-        self.at = np.array([a.point for a in asked], dtype=complex)
+        self.asked = asked
+        self.hinged = len(hinges)
+        places = [(h.left, h.right, h.point) for h in hinges] + [(a.left, a.right, a.point) for a in asked]
+        self.left, self.right = (np.array([place[k] for place in places], dtype=int) for k in (0, 1))
+        at = np.array([place[2] for place in places], dtype=complex)
+        self.arm_left, self.arm_right = at - self.centres[self.left], at - self.centres[self.right]
         self.along = np.array([a.along for a in asked], dtype=complex)
         self.amounts = np.array([a.amount for a in asked], dtype=float)
-        self.asked = asked
+        self.template = self._shift_derivatives()
+        self.grain_template = np.zeros((3, 3 * self.count))
+        self.grain_template[0, ::3] = held * LEVER
+        self.grain_template[1, 1::3] = self.grain_template[2, 2::3] = held
+
+    def _shift_derivatives(self) -> Complexes:
+        """What every parting changes by with the pieces' shifts, which never changes; turns are still zero."""
+        derivatives = np.zeros((len(self.left), 3 * self.count), dtype=complex)
+        each = np.arange(len(self.left))
+        for piece, sign in ((self.left, 1), (self.right, -1)):
+            derivatives[each, 3 * piece + 1] = sign
+            derivatives[each, 3 * piece + 2] = sign * 1j
+        return derivatives
 
     def moves(self, state: Floats) -> tuple[Move, ...]:
         rows = state.reshape(-1, 3)
@@ -217,68 +232,54 @@ class _System:
 
     def _newton(self, state: Floats, part: float, slides: bool) -> tuple[Floats, float]:
         """Rounds of linearised equations, least norm of the scaled state, until it stands still."""
+        levers = np.tile([LEVER, 1.0, 1.0], self.count)
+        values, jacobian = self._equations(state, part, slides)
         for _ in range(ROUNDS):
-            values, jacobian = self._equations(state, part, slides)
             scaled = jacobian / self.scale
             target = scaled @ (state * self.scale) - values
             new = np.linalg.lstsq(scaled, target, rcond=1e-9)[0] / self.scale
-            step = np.abs((new - state) * np.tile([LEVER, 1, 1], self.count)).max()
+            step = float(np.abs((new - state) * levers).max())
             state = new
-            if step < 1e-11:
+            values, jacobian = self._equations(state, part, slides)
+            if step < STANDSTILL:
                 break
-        values, _ = self._equations(state, part, slides)
         return state, float(np.abs(values).max())
 
     def _equations(self, state: Floats, part: float, slides: bool) -> tuple[Floats, Floats]:
         """Residuals in mm and their derivatives: hinges, openings, no sliding, grain."""
         rows = state.reshape(-1, 3)
-        turns = np.exp(1j * rows[:, 0])
-        shifts = rows[:, 1] + 1j * rows[:, 2]
-        pinned, pinned_by = self._partings(turns, shifts, self.hinge_left, self.hinge_right, self.hinge_at)
-        parted, parted_by = self._partings(turns, shifts, self.left, self.right, self.at)
-        # The direction halfway between the two parted edges, turning with both.
-        halfway = self.along * np.exp(0.5j * (rows[self.left, 0] + rows[self.right, 0]))
-        in_frame = parted * halfway.conj()
-        in_frame_by = parted_by * halfway.conj()[:, None]
-        each = np.arange(len(self.left))
-        for piece in (self.left, self.right):
-            in_frame_by[each, 3 * piece] -= 0.5j * in_frame
-        grain, grain_by = self._grain(rows, turns, shifts)
-        values = [pinned.real, pinned.imag, in_frame.imag - part * self.amounts]
-        derivatives = [pinned_by.real, pinned_by.imag, in_frame_by.imag]
+        angles = rows[:, 0]
+        turns = np.exp(1j * angles)
+        centres = self.centres + rows[:, 1] + 1j * rows[:, 2]
+        arm_left, arm_right = turns[self.left] * self.arm_left, turns[self.right] * self.arm_right
+        parted = centres[self.left] + arm_left - centres[self.right] - arm_right
+        parted_by = self.template.copy()
+        each = np.arange(len(parted))
+        parted_by[each, 3 * self.left] = 1j * arm_left
+        parted_by[each, 3 * self.right] = -1j * arm_right
+        pinned, pinned_by = parted[: self.hinged], parted_by[: self.hinged]
+        # Openings are seen in the direction halfway between the two parted edges, which turns with both.
+        left, right = self.left[self.hinged :], self.right[self.hinged :]
+        back = (self.along * np.exp(0.5j * (angles[left] + angles[right]))).conj()
+        seen, seen_by = parted[self.hinged :] * back, parted_by[self.hinged :] * back[:, None]
+        each = np.arange(len(seen))
+        seen_by[each, 3 * left] -= 0.5j * seen
+        seen_by[each, 3 * right] -= 0.5j * seen
+        grain, grain_by = self._grain(angles, turns, centres)
+        values = [pinned.real, pinned.imag, seen.imag - part * self.amounts, grain]
+        derivatives = [pinned_by.real, pinned_by.imag, seen_by.imag, grain_by]
         if slides:
-            values.append(in_frame.real)
-            derivatives.append(in_frame_by.real)
-        return np.concatenate([*values, grain]), np.concatenate([*derivatives, grain_by])
+            values.append(seen.real)
+            derivatives.append(seen_by.real)
+        return np.concatenate(values), np.concatenate(derivatives)
 
-    def _partings(
-        self, turns: Complexes, shifts: Complexes, left: np.ndarray, right: np.ndarray, at: Complexes
-    ) -> tuple[Complexes, Complexes]:
-        """Where the left piece takes each point, less where the right one takes it; and its derivatives."""
-        each = np.arange(len(at))
-        derivatives = np.zeros((len(at), 3 * self.count), dtype=complex)
-        total = np.zeros(len(at), dtype=complex)
-        for piece, sign in ((left, 1), (right, -1)):
-            arm = turns[piece] * (at - self.centres[piece])
-            total += sign * (self.centres[piece] + shifts[piece] + arm)
-            derivatives[each, 3 * piece] += sign * 1j * arm
-            derivatives[each, 3 * piece + 1] += sign
-            derivatives[each, 3 * piece + 2] += sign * 1j
-        return total, derivatives
-
-    def _grain(self, rows: Floats, turns: Complexes, shifts: Complexes) -> tuple[Floats, Floats]:
+    def _grain(self, angles: Floats, turns: Complexes, centres: Complexes) -> tuple[Floats, Floats]:
         """The grain's mean turn, and the mean move of its crossing with the bicep line (the origin)."""
         arms = -turns * self.centres
-        moved = (self.held * (self.centres + shifts + arms)).sum()
-        derivatives = np.zeros((3, 3 * self.count))
-        derivatives[0, ::3] = self.held * LEVER
-        derivatives[1, ::3], derivatives[2, ::3] = (self.held * 1j * arms).real, (self.held * 1j * arms).imag
-        derivatives[1, 1::3] = derivatives[2, 2::3] = self.held
-        return np.array([LEVER * (self.held @ rows[:, 0]), moved.real, moved.imag]), derivatives
-
-
-def _numbers(values: object) -> np.ndarray:
-    return np.fromiter(values, dtype=int)  # type: ignore[call-overload, no-any-return]
+        moved = complex(self.held @ (centres + arms))
+        derivatives = self.grain_template.copy()
+        derivatives[1, ::3], derivatives[2, ::3] = self.held * -arms.imag, self.held * arms.real
+        return np.array([LEVER * float(self.held @ angles), moved.real, moved.imag]), derivatives
 
 
 def _locked(paper: CutPaper, system: _System) -> Refusal:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -72,6 +73,8 @@ def true(outline: Outline, arcs: Sequence[Arc], moves: Sequence[Move]) -> Trued:
 
 def _joint(before: Arc, after: Arc, before_moved: Curve, after_moved: Curve) -> tuple[_Edge, _Edge]:
     """What the end of one arc and the start of the next have to do to meet smoothly."""
+    if before.piece == after.piece:
+        return _Edge(0j, 0.0), _Edge(0j, 0.0)
     middle = (before_moved.end + after_moved.start) / 2
     half = 0.0
     if abs(_turn(before.curve, after.curve)) < CORNER:
@@ -108,12 +111,12 @@ def _knots(curve: Curve, arcs: Sequence[Arc], blends: Sequence[tuple[float, floa
 
 
 def _number(place: float, knots: Sequence[float]) -> int:
-    return int(np.abs(np.asarray(knots) - place).argmin())
+    return bisect_left(knots, place - 1e-9)
 
 
 def _renumbered(u: float, knots: Sequence[float]) -> float:
     """A place of the seam as it was, on the chain with all knots as joints."""
-    k = min(max(int(np.searchsorted(knots, u, side="right")) - 1, 0), len(knots) - 2)
+    k = min(max(bisect_right(knots, u) - 1, 0), len(knots) - 2)
     return k + min(max((u - knots[k]) / (knots[k + 1] - knots[k]), 0.0), 1.0)
 
 
@@ -123,7 +126,7 @@ def _redrawn(
     """The rows of one moved arc, a joint at every knot inside it, its ends carried."""
     first, last = _number(arc.start, knots), _number(arc.end, knots)
     inner = [_within(arc, knots[k]) for k in range(first + 1, last)]
-    rows = np.concatenate([part.controls for part in curve.cut(inner)])
+    rows = np.concatenate([part.controls for part in curve.cut(inner)]) if inner else curve.controls.copy()
     head, tail = _number(blend[0], knots) - first, _number(blend[1], knots) - first
     if not at_start.still:
         rows[:head] = carry_start(Curve(rows[:head]), at_start.shift, at_start.turn).controls

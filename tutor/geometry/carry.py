@@ -25,7 +25,7 @@ def carry_end(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
     spans = _spans(curve)
     ends = np.cumsum(spans)
     a, b = (ends - spans)[:, None], ends[:, None]
-    last = complex(cubic.derivatives(curve.controls[-1], 1.0)) / float(spans[-1])
+    last = 3 * complex(curve.controls[-1, 3] - curve.controls[-1, 2]) / float(spans[-1])
     bend = last * (cmath.rect(1, turn) - 1)
 
     def displacement(v: Floats) -> np.ndarray:
@@ -38,7 +38,7 @@ def carry_end(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
     at_a, at_b = displacement(a), displacement(b)
     moved = curve.controls + np.concatenate([at_a, at_a + third * slope(a), at_b - third * slope(b), at_b], axis=1)
     moved[0, 0] = curve.start
-    return Curve(moved)
+    return Curve._of(moved)
 
 
 def carry_start(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
@@ -50,8 +50,8 @@ def _spans(curve: Curve) -> Floats:
     """How much of v each cubic takes, in sum 1, so that v runs on smoothly wherever the seam does."""
     spans = np.ones(len(curve))
     for k in range(1, len(curve)):
-        before = abs(complex(cubic.derivatives(curve.controls[k - 1], 1.0)))
-        after = abs(complex(cubic.derivatives(curve.controls[k], 0.0)))
+        before = abs(complex(curve.controls[k - 1, 3] - curve.controls[k - 1, 2]))
+        after = abs(complex(curve.controls[k, 1] - curve.controls[k, 0]))
         if before > 0 and after > 0:
             ratio = after / before
         else:

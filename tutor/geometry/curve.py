@@ -5,6 +5,7 @@ A place on a chain of n cubics is a number u in [0, n]: its whole part is the cu
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -41,6 +42,14 @@ class Curve:
         controls[1:, 0] = controls[:-1, 3]
         controls.flags.writeable = False
         object.__setattr__(self, "controls", controls)
+
+    @classmethod
+    def _of(cls, controls: Complexes) -> Curve:
+        """A curve of rows that are known to be sound: they come from a curve by exact steps."""
+        controls.flags.writeable = False
+        curve = object.__new__(cls)
+        object.__setattr__(curve, "controls", controls)
+        return curve
 
     @classmethod
     def line(cls, *corners: complex) -> Curve:
@@ -97,7 +106,11 @@ class Curve:
             first, second = cubic.split(controls, t)
             controls = first if arriving else second
             t = 1.0 if arriving else 0.0
-        # All handles of one end: those too short to carry a direction are passed over.
+        near, handle, far, end = controls.tolist() if t == 0 else controls[::-1].tolist()
+        ray = (handle - near) if t == 0 else (near - handle)
+        if abs(ray) > 1e-9 * max(abs(far - near), abs(end - near), 1e-12):
+            return complex(ray / abs(ray))
+        # A handle too short to carry a direction: the next control point that differs shows it.
         rays = controls[1:] - controls[0] if t == 0 else controls[3] - controls[2::-1]
         sizes = np.abs(rays)
         clear = np.flatnonzero(sizes > 1e-9 * max(float(sizes.max()), 1e-12))
@@ -113,15 +126,15 @@ class Curve:
 
     def reversed(self) -> Curve:
         """The same seam walked the other way; u becomes n - u."""
-        return Curve(self.controls[::-1, ::-1])
+        return Curve._of(self.controls[::-1, ::-1].copy())
 
     def moved(self, move: Move) -> Curve:
         """The curve after a rigid move."""
-        return Curve(move(self.controls))
+        return Curve._of(move(self.controls))
 
     def mirrored(self) -> Curve:
         """Mirrored about the y axis, walked the same way (its start stays its start)."""
-        return Curve(-self.controls.conj())
+        return Curve._of(-self.controls.conj())
 
     def scaled(self, factor: float) -> Curve:
         """Scaled about the origin."""
@@ -141,7 +154,7 @@ class Curve:
             rows[-1] = cubic.split(rows[-1], t1)[0]
         if t0 > 0:
             rows[0] = cubic.split(rows[0], t0 / t1 if first == last else t0)[1]
-        return Curve(rows)
+        return Curve._of(rows)
 
     def cut(self, places: Sequence[float]) -> list[Curve]:
         """The pieces between increasing inner places; no places give the curve itself."""
@@ -207,37 +220,24 @@ class Curve:
 
     def flatten(self, tolerance: float = 0.05) -> Complexes:
         """Points of a polygon nowhere farther than ``tolerance`` mm from the curve, shape (m,), ends included."""
-        bends = np.abs(np.diff(self.controls, n=2, axis=1)).max(axis=1)
-        # A chord over a step h of t strays by at most h^2 |B''| / 8, and |B''| is at most 6 times the largest bend.
-        steps = np.maximum(np.ceil(np.sqrt(0.75 * bends / tolerance)), 1).astype(int)
-        owner = np.repeat(np.arange(len(self)), steps)
-        t = (np.arange(steps.sum()) - np.repeat(np.cumsum(steps) - steps, steps)) / steps[owner]
-        return np.append(cubic.points(self.controls[owner], t), self.controls[-1, 3])
+        points, _ = flatten_rows(self.controls, tolerance)
+        return np.append(points, self.controls[-1, 3])
 
     def line_crossings(self, a: complex, b: complex) -> list[tuple[float, float]]:
         """Where the endless line through a and b meets the curve: (s, u) with the point at a + s (b - a).
 
         Touching counts. A cubic lying on the line has no crossings of its own.
         """
-        direction = (b - a) / abs(b - a)
-        heights = ((self.controls - a) * direction.conjugate()).imag
-        spread = np.abs(heights).max(axis=1)
-        facing = (heights.min(axis=1) <= 1e-9) & (heights.max(axis=1) >= -1e-9) & (spread > 1e-9)
-        found: list[tuple[float, float]] = []
-        for k in np.flatnonzero(facing):
-            for t in _roots(heights[k]):
-                point = complex(cubic.points(self.controls[k], t))
-                found.append((((point - a) * direction.conjugate()).real / abs(b - a), float(k + t)))
-        return found
+        return [(s, k + t) for s, k, t in row_crossings(self.controls, a, b)]
 
     def turns_at_joints(self) -> Floats:
         """The turn in radians at each inner joint of two cubics, shape (n - 1,), anticlockwise positive."""
-        return np.array(
-            [
-                np.angle(self.tangent(float(k)) / self.tangent(float(k), arriving=True))
-                for k in range(1, len(self))
-            ]
-        )
+        arriving, leaving = self.controls[:-1, 3] - self.controls[:-1, 2], self.controls[1:, 1] - self.controls[1:, 0]
+        if len(self) > 1 and min(np.abs(arriving).min(), np.abs(leaving).min()) < 1e-9:
+            places = [float(k) for k in range(1, len(self))]
+            arriving = np.array([self.tangent(u, arriving=True) for u in places])
+            leaving = np.array([self.tangent(u) for u in places])
+        return np.angle(leaving * arriving.conj())
 
 
 def _fraction(controls: Complexes, distance: float, total: float, tolerance: float) -> float:
@@ -257,17 +257,86 @@ def _fraction(controls: Complexes, distance: float, total: float, tolerance: flo
     return t
 
 
-def _roots(heights: Floats) -> list[float]:
+def row_crossings(controls: Complexes, a: complex, b: complex) -> list[tuple[float, int, float]]:
+    """Where the endless line through a and b meets cubics, shape (n, 4): (s, row, t), the point at a + s (b - a)."""
+    size = abs(b - a)
+    direction = (b - a) / size
+    framed = (controls - a) * direction.conjugate()
+    heights = framed.imag
+    low, high = heights.min(axis=1), heights.max(axis=1)
+    facing = (low <= 1e-9) & (high >= -1e-9) & (np.maximum(high, -low) > 1e-9)
+    found: list[tuple[float, int, float]] = []
+    for k in np.flatnonzero(facing).tolist():
+        x0, x1, x2, x3 = framed[k].real.tolist()
+        for t in _roots(*heights[k].tolist()):
+            s = 1 - t
+            found.append(((s * s * (s * x0 + 3 * t * x1) + t * t * (3 * s * x2 + t * x3)) / size, k, t))
+    return found
+
+
+def _roots(h0: float, h1: float, h2: float, h3: float) -> list[float]:
     """Real t in [0, 1] where a cubic in Bernstein form with four real coefficients is zero."""
-    h0, h1, h2, h3 = (float(h) for h in heights)
-    powers = np.array([h3 - 3 * h2 + 3 * h1 - h0, 3 * (h2 - 2 * h1 + h0), 3 * (h1 - h0), h0])
-    small = 1e-13 * np.abs(powers).max()
-    while len(powers) > 1 and abs(powers[0]) <= small:
-        powers = powers[1:]
+    c3, c2, c1 = h3 - 3 * h2 + 3 * h1 - h0, 3 * (h2 - 2 * h1 + h0), 3 * (h1 - h0)
     slack = 1e-9
-    real = {
-        min(max(float(root.real), 0.0), 1.0)
-        for root in np.roots(powers)
-        if abs(root.imag) < 1e-6 and -slack <= root.real <= 1 + slack
-    }
+    real = set()
+    for root in _complex_roots(c3, c2, c1, h0):
+        t = root.real
+        if abs(root.imag) < 1e-6 and -slack <= t <= 1 + slack:
+            slope = (3 * c3 * t + 2 * c2) * t + c1
+            off = ((c3 * t + c2) * t + c1) * t + h0
+            if abs(off) < abs(slope) * 1e-6:
+                t -= off / slope
+            real.add(min(max(t, 0.0), 1.0))
     return sorted(real)
+
+
+def _complex_roots(c3: float, c2: float, c1: float, c0: float) -> list[complex]:
+    """All roots of c3 t^3 + c2 t^2 + c1 t + c0; leading coefficients that are only rounding are taken for zero."""
+    small = 1e-13 * max(abs(c3), abs(c2), abs(c1), abs(c0))
+    if abs(c3) <= small and abs(c2) <= small:
+        return [complex(-c0 / c1)] if abs(c1) > small else []
+    if abs(c3) <= small:
+        spread = cmath.sqrt(c1 * c1 - 4 * c2 * c0)
+        q = -(c1 + (spread if (c1 * spread.conjugate()).real >= 0 else -spread)) / 2
+        return [q / c2, c0 / q] if q else [0j]
+    if abs(c3) < 1e-3 * max(abs(c2), abs(c1), abs(c0)):
+        roots: list[complex] = np.roots([c3, c2, c1, c0]).tolist()
+        return roots
+    # Cardano's formula for the cubic shifted so that its roots have sum zero.
+    middle = c2 / (3 * c3)
+    p = c1 / c3 - 3 * middle * middle
+    q = middle * (2 * middle * middle - c1 / c3) + c0 / c3
+    spread = cmath.sqrt(q * q / 4 + p**3 / 27)
+    larger = -q / 2 + spread if abs(-q / 2 + spread) >= abs(-q / 2 - spread) else -q / 2 - spread
+    if larger == 0:
+        return [complex(-middle)]
+    first = larger ** (1 / 3)
+    thirds = (1, complex(-0.5, math.sqrt(0.75)), complex(-0.5, -math.sqrt(0.75)))
+    return [first * turn - p / (3 * first * turn) - middle for turn in thirds]
+
+
+def flatten_all(curves: Sequence[Curve], tolerance: float = 0.05) -> list[Complexes]:
+    """``flatten`` of many curves in one go."""
+    points, counts = flatten_rows(np.concatenate([curve.controls for curve in curves]), tolerance)
+    rows = np.cumsum([len(curve) for curve in curves])
+    bounds = np.concatenate([[0], np.cumsum(counts)])[np.concatenate([[0], rows])]
+    return [
+        np.append(points[first:last], curve.controls[-1, 3])
+        for curve, first, last in zip(curves, bounds, bounds[1:], strict=False)
+    ]
+
+
+def flatten_rows(controls: Complexes, tolerance: float) -> tuple[Complexes, np.ndarray]:
+    """Points along each cubic, its end left out, no chord more than ``tolerance`` mm off; and how many for each."""
+    if not tolerance > 0:
+        raise ValueError("a tolerance must be above zero")
+    c0, c1, c2, c3 = controls.T
+    bends = np.maximum(np.abs(c0 - 2 * c1 + c2), np.abs(c1 - 2 * c2 + c3))
+    # A chord over a step h of t strays by at most h^2 |B''| / 8, and |B''| is at most 6 times the largest bend.
+    counts = np.maximum(np.ceil(np.sqrt(0.75 * bends / tolerance)), 1).astype(int)
+    owner = np.repeat(np.arange(len(controls)), counts)
+    ends = np.cumsum(counts)
+    t = (np.arange(ends[-1]) - (ends - counts)[owner]) / counts[owner]
+    s = 1 - t
+    c0, c1, c2, c3 = controls[owner].T
+    return s * s * (s * c0 + 3 * t * c1) + t * t * (3 * s * c2 + t * c3), counts

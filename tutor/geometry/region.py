@@ -6,40 +6,51 @@ Regions are rings of complex points (mm), first point not repeated, flattened fr
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from tutor.geometry.cubic import Complexes
+from tutor.geometry.cubic import Complexes, Floats
 
 
 def _polygon(ring: Complexes) -> shapely.Polygon:
-    return shapely.Polygon(np.column_stack([ring.real, ring.imag]))
+    closed = np.append(ring, ring[0])
+    return shapely.polygons(shapely.linearrings(closed.real, closed.imag))
 
 
 def area(ring: Complexes) -> float:
     """The area inside a ring in mm2, by the shoelace sum; never negative."""
-    return abs(float((ring.conj() * np.roll(ring, -1)).imag.sum())) / 2
+    return abs(signed_area(ring))
 
 
-def centroid(ring: Complexes) -> complex:
-    """The centre of the area inside a ring; the mean of its points when it has no area."""
-    following = np.roll(ring, -1)
-    cross = (ring.conj() * following).imag
-    total = float(cross.sum())
-    if abs(total) < 1e-9:
-        return complex(ring.mean())
-    return complex(((ring + following) * cross).sum() / (3 * total))
+def signed_area(ring: Complexes) -> float:
+    """The area inside a ring in mm2, negative when the ring is walked clockwise."""
+    return float(np.vdot(ring[:-1], ring[1:]).imag + (ring[-1].conjugate() * ring[0]).imag) / 2
 
 
-def second_moment(ring: Complexes, about: complex) -> float:
-    """The polar second moment of the area inside a ring about a point, mm4."""
-    here = ring - about
-    following = np.roll(here, -1)
-    cross = (here.conj() * following).imag
-    squares = np.abs(here) ** 2 + (here * following.conj()).real + np.abs(following) ** 2
-    return abs(float((cross * squares).sum())) / 12
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A ring's area in mm2, the centre of that area, and its polar second moment about the centre in mm4."""
+
+    area: float
+    centre: complex
+    moment: float
+
+
+def section(ring: Complexes) -> Section:
+    """Area, centre and second moment of the inside of a ring, which must enclose some area."""
+    origin = complex(ring[0])
+    here = ring - origin
+    following = np.append(here[1:], here[0])
+    product = here.conj() * following
+    cross = product.imag
+    twice = float(cross.sum())
+    centre = complex(((here + following) @ cross) / (3 * twice))
+    squares = here.real**2 + here.imag**2 + product.real + following.real**2 + following.imag**2
+    size = abs(twice) / 2
+    return Section(size, origin + centre, abs(float(cross @ squares)) / 12 - size * abs(centre) ** 2)
 
 
 class Region:
@@ -51,13 +62,15 @@ class Region:
         self._shape = _polygon(ring)
         shapely.prepare(self._shape)
 
-    def distance_outside(self, point: complex) -> float:
-        """How far in mm a point lies outside; 0 inside and on the edge."""
-        return float(shapely.distance(self._shape, shapely.Point(point.real, point.imag)))
+    def distances_outside(self, points: Complexes) -> Floats:
+        """How far in mm points lie outside; 0 inside and on the edge."""
+        result: Floats = shapely.distance(self._shape, shapely.points(points.real, points.imag))
+        return result
 
-    def distance_to_edge(self, point: complex) -> float:
-        """How far in mm a point lies from the edge, from either side."""
-        return float(shapely.distance(self._shape.exterior, shapely.Point(point.real, point.imag)))
+    def distances_to_edge(self, points: Complexes) -> Floats:
+        """How far in mm points lie from the edge, from either side."""
+        result: Floats = shapely.distance(self._shape.exterior, shapely.points(points.real, points.imag))
+        return result
 
     def count_inside(self, points: Complexes) -> int:
         """How many of the points lie inside."""
@@ -67,7 +80,7 @@ class Region:
 def crosses_itself(ring: Complexes) -> bool:
     """Whether a closed ring touches or crosses itself."""
     closed = np.append(ring, ring[0])
-    return not bool(shapely.is_simple(shapely.LinearRing(np.column_stack([closed.real, closed.imag]))))
+    return not bool(shapely.is_simple(shapely.linearrings(closed.real, closed.imag)))
 
 
 def overlap_and_gap(pieces: Sequence[Complexes], outline: Complexes) -> tuple[float, float]:

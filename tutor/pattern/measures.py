@@ -13,7 +13,7 @@ from enum import Enum
 import numpy as np
 
 from tutor.geometry.arclength import lengths
-from tutor.geometry.curve import Curve
+from tutor.geometry.curve import Curve, row_crossings
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import SEAMS, Sleeve, level_of
 
@@ -144,9 +144,7 @@ def _widths(sleeve: Sleeve) -> dict[str, float]:
 def width_at(sleeve: Sleeve, y: float) -> float:
     """Width in mm across the sleeve at the level y, square to the grain of a framed sleeve; 0 above and below it."""
     level = complex(0, y)
-    x = sorted(
-        {round(s, 9) for curve in sleeve.curves() for s, _ in curve.line_crossings(level, level + 1)}
-    )
+    x = sorted(s for s, _, _ in row_crossings(sleeve.rows(), level, level + 1))
     return x[-1] - x[0] if len(x) > 1 else 0.0
 
 

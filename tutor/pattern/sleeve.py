@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from tutor.geometry.cubic import Complexes
-from tutor.geometry.curve import JOIN, Curve
+from tutor.geometry.curve import JOIN, Curve, flatten_rows
 from tutor.geometry.move import Move
 
 SEAMS = ("cap-back", "cap-front", "underarm-front", "hem", "underarm-back")
@@ -110,7 +110,11 @@ class Sleeve:
 
     def outline(self, tolerance: float = 0.05) -> Complexes:
         """The outline as one ring of points, nowhere farther than ``tolerance`` mm off, first not repeated."""
-        return np.concatenate([curve.flatten(tolerance)[:-1] for curve in self.curves()])
+        return flatten_rows(self.rows(), tolerance)[0]
+
+    def rows(self) -> Complexes:
+        """The cubics of all seams in one array, shape (n, 4), clockwise."""
+        return np.concatenate([curve.controls for curve in self.curves()])
 
     def moved(self, move: Move) -> Sleeve:
         """The whole sleeve after a rigid move."""

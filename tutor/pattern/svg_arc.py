@@ -47,7 +47,7 @@ def arc_rows(
     def carried(place: complex) -> complex:
         return complex(place.real * rx, place.imag * ry) * turn
 
-    count = math.ceil(abs(angle) / _widest(tolerance / max(rx, ry)) - 1e-9)
+    count = max(math.ceil(abs(angle) / _widest(tolerance / max(rx, ry)) - 1e-9), 1)
     step_angle = angle / count
     handle = 4 / 3 * math.tan(step_angle / 4) * 1j
     rows: list[Row] = []
@@ -67,6 +67,6 @@ def _widest(relative: float) -> float:
     """The widest angle that one cubic may pass over on the unit circle, at most a quarter turn.
 
     The cubic with handles 4/3 tan(a / 4) strays by 2/27 sin(a / 4)^6 / cos(a / 4)^2 (closed form), and the cosine
-    squared is above 0.85 up to a quarter turn.
+    squared is above 0.85 up to a quarter turn. Less than 1e-17 of the radius is beyond what a double can tell.
     """
-    return min(math.pi / 2, 4 * (0.85 * 13.5 * relative) ** (1 / 6))
+    return min(math.pi / 2, 4 * (0.85 * 13.5 * max(relative, 1e-17)) ** (1 / 6))

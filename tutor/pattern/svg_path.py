@@ -6,7 +6,7 @@ Lines, quadratics and cubics are exact; arcs keep within a tolerance.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -53,7 +53,7 @@ def read_path(text: str, where: str, tolerance: float = 1e-7) -> list[Subpath]:
             command = {"M": "L", "m": "l"}.get(command, command)
             if not scan.more():
                 break
-    return [subpath.finished() for subpath in pen.subpaths]
+    return pen.subpaths
 
 
 def _arguments(scan: Scanner, command: str) -> list[float]:
@@ -64,21 +64,11 @@ def _arguments(scan: Scanner, command: str) -> list[float]:
     return [*radii, *flags, scan.number(), scan.number()]
 
 
-@dataclass(slots=True)
-class _Open:
-    start: complex
-    rows: list[Row] = field(default_factory=list)
-    closed: bool = False
-
-    def finished(self) -> Subpath:
-        return Subpath(self.start, self.rows, self.closed)
-
-
 class _Pen:
     """Where the pen stands, and what it has drawn."""
 
     def __init__(self, where: str, tolerance: float) -> None:
-        self.subpaths: list[_Open] = []
+        self.subpaths: list[Subpath] = []
         self._where = where
         self._tolerance = tolerance
         self._drawn = 0
@@ -108,13 +98,13 @@ class _Pen:
         """Draws back to where the subpath began."""
         if self._here != self._start:
             self._line(0j, [self._start.real, self._start.imag])
-        self._current().closed = True
+        self.subpaths[-1] = replace(self._current(), closed=True)
         self._here = self._start
         self._cubic = self._quadratic = None
 
-    def _current(self) -> _Open:
+    def _current(self) -> Subpath:
         if self.subpaths[-1].closed:
-            self.subpaths.append(_Open(self._here))
+            self.subpaths.append(Subpath(self._here))
             self._start = self._here
         return self.subpaths[-1]
 
@@ -130,7 +120,7 @@ class _Pen:
         self._here = self._start = origin + complex(*numbers)
         if len(self.subpaths) >= MOST:
             raise Fault(self._where, f"lifts the pen more than {MOST:,} times", "a seam is one line")
-        self.subpaths.append(_Open(self._here))
+        self.subpaths.append(Subpath(self._here))
         self._cubic = self._quadratic = None
 
     def _line(self, origin: complex, numbers: list[float]) -> None:

@@ -65,6 +65,8 @@ def read_transform(text: str, where: str) -> Affine:
     """
     scan = Scanner(text, where)
     whole = Affine()
+    if text.strip() == "none":
+        return whole
     while not scan.ended():
         name = scan.word()
         scan.sign("(")

@@ -13,7 +13,7 @@ FARTHEST_MM = 1e9
 
 
 class Look(Enum):
-    """How a line or an area appears. Later members are drawn over earlier ones; the value says it in words."""
+    """How a line or an area appears, and what it means. Later members are drawn over earlier ones."""
 
     GAP = "gap"
     OVERLAP = "overlap"
@@ -32,7 +32,7 @@ class Look(Enum):
 
 
 class Sign(Enum):
-    """What a marked place is. Where two share a cell the later member is seen; the value says it in words."""
+    """What a marked place is, and means. Where two share a cell the later member is seen."""
 
     GRAIN = "grain"
     OPENING = "opening"

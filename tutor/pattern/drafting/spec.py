@@ -90,6 +90,11 @@ class DraftSpec:
         own = self.cap_ease_front if side == "front" else self.cap_ease_back
         return own if own is not None else 0.0
 
+    @property
+    def whole_ease(self) -> float:
+        """The cap ease of both halves."""
+        return self.ease("front") + self.ease("back")
+
     def seam(self, side: Side) -> float:
         """The cap seam wanted on one half: armhole and ease."""
         return self.armhole(side) + self.ease(side)
@@ -147,7 +152,9 @@ def in_range(field: str, mm: float, low: float, high: float, why: str = "") -> N
     """Raises a Fault at ``field`` when a length isn't between low and high, saying ``why`` not."""
     if not low <= mm <= high:
         raise Fault(
-            field, f"{cm_outside(mm, low, high)} {why or 'is not believable'}", f"it can be {cm_range(low, high)}"
+            field,
+            f"{cm_outside(mm, low, high)} {why or 'is not believable'}",
+            f"it can be {cm_range(low, high)}",
         )
 
 
@@ -155,19 +162,25 @@ def check(spec: DraftSpec) -> None:
     """Raises a Fault at the first field that is no believable measure, or doesn't go with the others."""
     for field, limits in LIMITS.items():
         _check_measure(field, getattr(spec, field), *limits)
-    if not isinstance(spec.title, str):
-        raise Fault("title", "is not a text", "write a short name")
-    if not isinstance(spec.to_wrist, bool):
-        raise Fault("to_wrist", "is neither true nor false", "write true or false")
+    for field, kind, right in (
+        ("title", str, "write a short name"),
+        ("to_wrist", bool, "write true or false"),
+    ):
+        if not isinstance(getattr(spec, field), kind):
+            raise Fault(field, f"is no {'text' if kind is str else 'yes or no'}", right)
     _check_girth(spec)
     _check_slants(spec)
     _check_cap_ease(spec)
     if spec.cap_height is None and spec.girth is None:
         raise Fault(
-            "cap_height", "neither the cap height nor a girth is given", "give cap_height, bicep_girth or both"
+            "cap_height",
+            "neither the cap height nor a girth is given",
+            "give cap_height, bicep_girth or both",
         )
     if spec.elbow_level is not None and not spec.to_wrist:
-        raise Fault("elbow_level", "is given for a sleeve that ends above the elbow", "leave one of the two out")
+        raise Fault(
+            "elbow_level", "is given for a sleeve that ends above the elbow", "leave one of the two out"
+        )
 
 
 def _check_measure(field: str, value: object, low: float, high: float) -> None:
@@ -214,13 +227,17 @@ def _check_slants(spec: DraftSpec) -> None:
         if spec.cap_height is None:
             raise Fault(field, "is given without cap_height", "give cap_height as well")
         narrowest = math.hypot(spec.cap_height, LIMITS["bicep_girth"][0] / 4)
-        in_range(field, slant, narrowest, LIMITS[field][1], f"is too short for a cap {cm(spec.cap_height)} high")
+        in_range(
+            field, slant, narrowest, LIMITS[field][1], f"is too short for a cap {cm(spec.cap_height)} high"
+        )
 
 
 def _check_cap_ease(spec: DraftSpec) -> None:
     halves = (spec.cap_ease_front, spec.cap_ease_back)
     if spec.cap_ease is None and None in halves:
-        missing = ("cap_ease", "cap_ease_front", "cap_ease_back")[0 if halves == (None, None) else 1 + halves.index(None)]
+        missing = ("cap_ease", "cap_ease_front", "cap_ease_back")[
+            0 if halves == (None, None) else 1 + halves.index(None)
+        ]
         raise Fault(missing, "is missing", "give cap_ease, or cap_ease_front and cap_ease_back")
     if spec.cap_ease is not None and halves != (None, None):
         field = "cap_ease_front" if halves[0] is not None else "cap_ease_back"

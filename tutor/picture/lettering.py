@@ -1,0 +1,102 @@
+"""Signs and labels written over a drawn canvas, where they hide least."""
+
+import unicodedata
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from tutor.picture.raster import Cell, Raster
+from tutor.picture.scene import Mark, Role, Sign
+
+
+class Run(NamedTuple):
+    """Neighbouring cells of one row that have the same meaning; each letter of the text fills one cell."""
+
+    text: str
+    role: Role | None
+
+
+Row = tuple[Run, ...]
+
+Taken = dict[int, list[tuple[int, int]]]
+"""For each row of the canvas, from and up to which columns something has been written on it."""
+
+_ORDER = {sign: place for place, sign in enumerate(Sign)}
+
+
+def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tuple[Row, ...]:
+    """The canvas with the signs of all marks inside it, and their labels where there is room.
+
+    Later signs lie over earlier ones; their labels choose their places first.
+    """
+    rows = list(canvas)
+    texts = ["".join(run.text for run in row) for row in canvas]
+    taken: Taken = {row: [] for row in range(len(rows))}
+
+    def write(cell: Cell, run: Run) -> None:
+        column, row = cell
+        rows[row] = overwritten(rows[row], column, run)
+        taken[row].append((column, column + len(run.text)))
+
+    shown = [(cell, mark) for mark in marks if (cell := raster.grid.to_cell(mark.at))]
+    shown.sort(key=lambda pair: _ORDER[pair[1].sign])
+    for cell, mark in shown:
+        write(cell, Run(mark.sign.glyph(ascii=raster.ascii), mark.sign))
+    for cell, mark in reversed(shown):
+        label = spelled(mark.label, ascii=raster.ascii)
+        place = _beside(cell, len(label), texts, taken) if label else None
+        if place:
+            write(place, Run(label, mark.sign))
+    return tuple(rows)
+
+
+def _beside(cell: Cell, length: int, texts: Sequence[str], taken: Taken) -> Cell | None:
+    """Where a label of this length goes: near its cell, on the canvas, clear of letters, covering least."""
+    column, row = cell
+    right, left, middle = column + 1, column - length, column - length // 2
+    level = [(right + 1, row), (left - 1, row)]
+    slanting = [(first, line) for first in (right, left) for line in (row - 1, row + 1)]
+    best, fewest = None, length + 3
+    for first, line in (*level, *slanting, (middle, row - 1), (middle, row + 1)):
+        last = first + length
+        if line not in taken or first < 0 or last > len(texts[line]):
+            continue
+        if any(first <= end and begin <= last for begin, end in taken[line]):
+            continue
+        near = texts[line][max(first - 1, 0) : last + 1]
+        covered = len(near) - near.count(" ")
+        if covered < fewest:
+            best, fewest = (first, line), covered
+    return best
+
+
+def overwritten(row: Row, column: int, fresh: Run) -> Row:
+    """A row with the fresh run written over it from this column."""
+    before, after = [], []
+    start, last = 0, column + len(fresh.text)
+    for run in row:
+        end = start + len(run.text)
+        if start < column:
+            before.append(run if end <= column else Run(run.text[: column - start], run.role))
+        if end > last:
+            after.append(run if start >= last else Run(run.text[last - start :], run.role))
+        start = end
+    return (*before, fresh, *after)
+
+
+_ASCII_SPELLING = str.maketrans({"\u2044": "/", "\u2212": "-", "\u2013": "-", "\u00d7": "x", "\u00b0": "deg"})
+
+
+def spelled(label: str, *, ascii: bool) -> str:
+    """A label in letters that fill one cell each; what can't be spelled so becomes a question mark."""
+    if ascii:
+        plain = unicodedata.normalize("NFKD", label).translate(_ASCII_SPELLING)
+        bare = "".join(letter for letter in plain if not unicodedata.combining(letter))
+        return bare.encode("ascii", "replace").decode("ascii")
+    composed = unicodedata.normalize("NFC", label)
+    return "".join(letter if _single(letter) else "?" for letter in composed)
+
+
+def _single(letter: str) -> bool:
+    """Whether a letter fills one cell (Unicode Standard Annex 11)."""
+    wide = unicodedata.east_asian_width(letter) in "WF"
+    return not wide and unicodedata.category(letter) not in ("Mn", "Me", "Cf")
