@@ -11,17 +11,17 @@ import numpy as np
 from tutor.alteration.armhole_answer import answer_armhole
 from tutor.alteration.cutting import CutPaper, Piece, cut_paper
 from tutor.alteration.outline import BICEP_LINE, Outline, lower_part, whole
-from tutor.alteration.plan import Opening, Plan
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.alteration.set_back import carried_out, place_cap
 from tutor.alteration.solving import Asked, Solution, parting, solve
-from tutor.alteration.truing import Trued, true
+from tutor.alteration.truing import true
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.move import Move
-from tutor.geometry.region import crosses_itself, gap_rings, overlap_rings, overlap_and_gap
+from tutor.geometry.region import crosses_itself, gap_rings, overlap_and_gap, overlap_rings
 from tutor.pattern.measures import curve_lengths, measure
 from tutor.pattern.pattern import Pattern
-from tutor.pattern.sleeve import Mark, Sleeve, level_of
+from tutor.pattern.sleeve import Sleeve, level_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,12 +105,9 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
         what = "the trued outline would cross itself; open or overlap by less"
         slash = plan.slashes[0].name if plan.slashes else ""
         raise Refusal(CROSSES_ITSELF, what, slash=slash)
-    answers = {
-        f"armhole_{side}": answer_armhole(armhole, getattr(plan, side))
-        for side in ("back", "front")
-        if (armhole := pattern.armhole(side)) is not None
-    }
-    after = replace(pattern, sleeve=sleeve, **answers)
+    back = pattern.armhole_back and answer_armhole(pattern.armhole_back, plan.back)
+    front = pattern.armhole_front and answer_armhole(pattern.armhole_front, plan.front)
+    after = replace(pattern, sleeve=sleeve, armhole_back=back, armhole_front=front)
     opened = tuple(parting(solution.moves, asked).real for asked in solution.asked)
     return Altered(plan, pattern, after, paper, pieces, solution.asked, opened, solution.residual)
 
@@ -132,7 +129,8 @@ def _set_back(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, t
     seams = {name: curve for name, curve in trued.seams.items() if name != BICEP_LINE}
     marks = {mark.name: mark for mark in (*notches, *trued.marks)}
     altered = sleeve.with_seams(
-        seams | {"cap-back": cap_back, "cap-front": cap_front}, tuple(marks[mark.name] for mark in sleeve.marks)
+        seams | {"cap-back": cap_back, "cap-front": cap_front},
+        tuple(marks[mark.name] for mark in sleeve.marks),
     )
     ring = np.concatenate([sleeve.cap_back.flatten()[:-1], sleeve.cap_front.flatten()])
     return _framed(altered, paper, solution, (MovedPiece("the cap", cap(ring), cap),))

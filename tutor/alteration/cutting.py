@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -168,7 +169,7 @@ class _HalfEdge:
 
 
 class _Graph:
-    """The drawing of edge and slashes as nodes and half-edges; half-edge k and k ^ 1 are the two ways along one line."""
+    """Edge and slashes as nodes and half-edges; half-edges k and k ^ 1 are the two ways along one line."""
 
     def __init__(self, outline: Outline, slashes: Sequence[Slash], ends: Sequence[tuple[Spot, Spot]]) -> None:
         self.outline = outline
@@ -229,9 +230,9 @@ class _Graph:
             what = f"the slashes {self.slashes[i].name} and {self.slashes[j].name} lie on each other; leave one out"
             raise Refusal(CUT_TWICE, what, slash=self.slashes[j].name, place=c)
 
-    def _pair(self, start: int, end: int, **details: object) -> None:
-        forward = _HalfEdge(start, end, **details)  # type: ignore[arg-type]
-        self.edges += [forward, _HalfEdge(end, start, slash=forward.slash, share=forward.share[::-1])]
+    def _pair(self, forward: _HalfEdge) -> None:
+        back = _HalfEdge(forward.end, forward.start, slash=forward.slash, share=forward.share[::-1])
+        self.edges += [forward, back]
 
     def _add_arcs(self) -> None:
         """The edge of the paper, clockwise, from node to node."""
@@ -239,12 +240,12 @@ class _Graph:
         on_edge.sort()
         for (seam, u, k), (next_seam, next_u, n) in zip(on_edge, [*on_edge[1:], on_edge[0]], strict=True):
             end = next_u if next_seam == seam and next_u > u else float(len(self.outline.curves[seam]))
-            self._pair(k, n, arc=(seam, u, end))
+            self._pair(_HalfEdge(k, n, arc=(seam, u, end)))
 
     def _add_slashes(self, stops: list[list[tuple[float, int]]]) -> None:
         for slash, stop in enumerate(stops):
-            for (share, node), (next_share, following) in zip(stop, stop[1:], strict=False):
-                self._pair(node, following, slash=slash, share=(share, next_share))
+            for (share, node), (next_share, following) in itertools.pairwise(stop):
+                self._pair(_HalfEdge(node, following, slash=slash, share=(share, next_share)))
 
     def _order_rays(self) -> None:
         for k, edge in enumerate(self.edges):
@@ -252,7 +253,8 @@ class _Graph:
         for node in self.nodes:
             slashes = [k for k in node.rays if self.edges[k].slash >= 0]
             outward = self._outward(node) if node.seam >= 0 else -1 + 0j
-            slashes.sort(key=lambda k, node=node, outward=outward: _clockwise(outward, self._direction(k, node)))
+            angles = {k: _clockwise(outward, self._direction(k, node)) for k in slashes}
+            slashes.sort(key=angles.__getitem__)
             onward = [k for k in node.rays if self.edges[k].slash < 0 and k % 2 == 0]
             backward = [k for k in node.rays if self.edges[k].slash < 0 and k % 2 == 1]
             node.rays = onward + slashes + backward
@@ -319,9 +321,7 @@ class _Graph:
         return Arc(seam, start, end, self.outline.curves[seam].part(start, end), edge.face)
 
     def _ring(self, loop: list[int], flat: dict[int, Complexes]) -> Complexes:
-        parts = [
-            flat[k][:-1] if k in flat else np.array([self.nodes[self.edges[k].start].point]) for k in loop
-        ]
+        parts = [flat[k][:-1] if k in flat else np.array([self.nodes[self.edges[k].start].point]) for k in loop]
         return np.concatenate(parts)
 
 

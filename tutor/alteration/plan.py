@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -74,6 +75,12 @@ class Opening:
     where: str = ""
     toward: str = ""
 
+    def __post_init__(self) -> None:
+        if not math.isfinite(self.amount) or not 0 <= self.share <= 1:
+            raise ValueError(
+                f"an opening needs a finite amount and a share from 0 to 1, not {self.amount}, {self.share}"
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class Answer:
@@ -81,6 +88,10 @@ class Answer:
 
     widen: float = 0.0
     lower: float = 0.0
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.widen) and math.isfinite(self.lower)):
+            raise ValueError(f"an armhole needs finite amounts, not {self.widen}, {self.lower}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +107,11 @@ class Plan:
     back: Answer = Answer()
     front: Answer = Answer()
     title: str = ""
+
+    def __post_init__(self) -> None:
+        names = [slash.name for slash in self.slashes]
+        if len(set(names)) < len(names):
+            raise ValueError("two slashes of a plan have the same name")
 
     def slash(self, name: str) -> Slash | None:
         return next((slash for slash in self.slashes if slash.name == name), None)

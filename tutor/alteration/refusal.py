@@ -16,9 +16,7 @@ CROSSES_ITSELF = "crosses itself"
 class Refusal(Exception):
     """A plan that paper can't follow: its kind, what is wrong, and the slash, piece and place (mm) it is about."""
 
-    def __init__(
-        self, kind: str, what: str, *, slash: str = "", piece: str = "", place: complex | None = None
-    ) -> None:
+    def __init__(self, kind: str, what: str, *, slash: str = "", piece: str = "", place: complex | None = None) -> None:
         super().__init__(kind, what)
         self.kind = kind
         self.what = what

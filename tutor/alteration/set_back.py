@@ -34,7 +34,11 @@ def carried_out(sleeve: Sleeve, cap: Move, back: complex, front: complex) -> tup
     high_front, low_front = _parts(sleeve.cap_front.moved(cap), blend_front)
     cap_front = Curve.join([high_front, carry_end(low_front, front - low_front.end)])
     marks = tuple(
-        Mark(m.name, m.seam, _renumbered(sleeve.seam(m.seam), m.u, blend_back if m.seam == "cap-back" else blend_front))
+        Mark(
+            m.name,
+            m.seam,
+            _renumbered(sleeve.seam(m.seam), m.u, blend_back if m.seam == "cap-back" else blend_front),
+        )
         for m in sleeve.marks
         if m.seam in ("cap-back", "cap-front")
     )

@@ -175,9 +175,7 @@ def _check_held(paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked
 class _System:
     """The equations of one plan over the unknowns (turn, shift x, shift y) of every piece, about its own centre."""
 
-    def __init__(
-        self, paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats
-    ) -> None:
+    def __init__(self, paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats) -> None:
         self.count = len(paper.pieces)
         sections = [section(piece.ring) for piece in paper.pieces]
         self.centres = np.array([each.centre for each in sections])

@@ -51,7 +51,7 @@ class _Edge:
 
 
 def true(outline: Outline, arcs: Sequence[Arc], moves: Sequence[Move]) -> Trued:
-    """The outline's seams after its arcs, in their order round it, have moved with their pieces; trued at each joint."""
+    """The outline's seams after its arcs, in order round it, moved with their pieces; trued at each joint."""
     moved = [arc.curve.moved(moves[arc.piece]) for arc in arcs]
     joints = [_joint(arcs[k - 1], arcs[k], moved[k - 1], moved[k]) for k in range(len(arcs))]
     seams: dict[str, Curve] = {}

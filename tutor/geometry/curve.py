@@ -6,6 +6,7 @@ A place on a chain of n cubics is a number u in [0, n]: its whole part is the cu
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -24,7 +25,7 @@ SAMPLES = 24
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curve:
-    """A chain of cubics: ``controls`` has shape (n, 4), complex mm, n at least 1, each row starting where the last ended.
+    """A chain of cubics: ``controls`` has shape (n, 4), complex mm, n at least 1, each row from where the last ended.
 
     Raises ValueError when the shape is wrong, a number is not finite, or the rows do not meet within 1e-6 mm.
     """
@@ -54,7 +55,7 @@ class Curve:
     @classmethod
     def line(cls, *corners: complex) -> Curve:
         """The straight lines through two or more corners."""
-        return cls(np.array([cubic.line(a, b) for a, b in zip(corners, corners[1:], strict=False)]))
+        return cls(np.array([cubic.line(a, b) for a, b in itertools.pairwise(corners)]))
 
     @classmethod
     def bezier(cls, c0: complex, c1: complex, c2: complex, c3: complex) -> Curve:
@@ -159,7 +160,7 @@ class Curve:
     def cut(self, places: Sequence[float]) -> list[Curve]:
         """The pieces between increasing inner places; no places give the curve itself."""
         bounds = [0.0, *places, float(len(self))]
-        return [self.part(a, b) for a, b in zip(bounds, bounds[1:], strict=False)]
+        return [self.part(a, b) for a, b in itertools.pairwise(bounds)]
 
     def within_part(self, u: float, start: float, end: float) -> float:
         """The place on ``part(start, end)`` that is u here; u must lie between start and end."""
@@ -232,7 +233,10 @@ class Curve:
 
     def turns_at_joints(self) -> Floats:
         """The turn in radians at each inner joint of two cubics, shape (n - 1,), anticlockwise positive."""
-        arriving, leaving = self.controls[:-1, 3] - self.controls[:-1, 2], self.controls[1:, 1] - self.controls[1:, 0]
+        arriving, leaving = (
+            self.controls[:-1, 3] - self.controls[:-1, 2],
+            self.controls[1:, 1] - self.controls[1:, 0],
+        )
         if len(self) > 1 and min(np.abs(arriving).min(), np.abs(leaving).min()) < 1e-9:
             places = [float(k) for k in range(1, len(self))]
             arriving = np.array([self.tangent(u, arriving=True) for u in places])
