@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 
 from tutor.alteration.plan import Answer
-from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
+from tutor.alteration.refusal import CROSSES_ITSELF, Refusal, length
 from tutor.geometry.carry import carry_start
 from tutor.geometry.curve import Curve
 from tutor.pattern.armhole import Armhole
@@ -55,8 +55,8 @@ def _check_room(armhole: Armhole, answer: Answer) -> None:
     ):
         if given > 0.9 * most:
             what = (
-                f"the {armhole.side} armhole can't be {words} by {given / 10:.1f} cm;"
-                f" {0.9 * most / 10:.1f} cm is the most this piece has room for"
+                f"the {armhole.side} armhole can't be {words} by {length(given)};"
+                f" {length(0.9 * most)} is the most this piece has room for"
             )
             raise Refusal(CROSSES_ITSELF, what, piece=f"the {armhole.side} bodice", place=armhole.underarm_point)
 

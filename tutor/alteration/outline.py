@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
-from tutor.alteration.refusal import NOT_ON_OUTLINE, STOPS_INSIDE, Refusal
+from tutor.alteration.refusal import NOT_ON_OUTLINE, STOPS_INSIDE, Refusal, length
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve, flatten_rows
 from tutor.geometry.region import Region
@@ -115,15 +115,12 @@ class Outline:
 
     def _along(self, seam: str, distance: float, from_end: bool, slash: str) -> Spot:
         curve = self._curve(seam, slash)
-        length = curve.length()
-        if not 0 <= distance <= length * (1 + 1e-12):
-            what = (
-                f"the slash {slash} asks for a place {distance / 10:.1f} cm along {seam},"
-                f" which is {length / 10:.1f} cm long"
-            )
+        size = curve.length()
+        if not 0 <= distance <= size * (1 + 1e-12):
+            what = f"the slash {slash} asks for a place {length(distance)} along {seam}, which is {length(size)} long"
             raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
-        distance = min(distance, length)
-        u = curve.at_distance(length - distance if from_end else distance)
+        distance = min(distance, size)
+        u = curve.at_distance(size - distance if from_end else distance)
         return self.on_seam(self.names.index(seam), u)
 
 
@@ -166,5 +163,5 @@ def _grain_spots(sleeve: Sleeve, names: tuple[str, ...]) -> dict[str, Spot]:
 
 def _words(point: complex) -> str:
     """A point for a message: cm across and up from where grain and bicep line cross."""
-    across = f"{abs(point.real) / 10:.1f} cm {'in front of' if point.real >= 0 else 'behind'} the grain"
-    return f"{across} and {abs(point.imag) / 10:.1f} cm {'above' if point.imag >= 0 else 'below'} the bicep line"
+    across = f"{length(abs(point.real))} {'in front of' if point.real >= 0 else 'behind'} the grain"
+    return f"{across} and {length(abs(point.imag))} {'above' if point.imag >= 0 else 'below'} the bicep line"

@@ -20,7 +20,7 @@ import numpy as np
 
 from tutor.alteration.cutting import Cut, CutPaper
 from tutor.alteration.plan import Opening
-from tutor.alteration.refusal import LOCKED, LOOSE, NOT_ON_OUTLINE, Refusal
+from tutor.alteration.refusal import LOCKED, LOOSE, NOT_ON_OUTLINE, Refusal, length
 from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.move import Move
 from tutor.geometry.region import Region, area, section
@@ -287,14 +287,13 @@ def _locked(paper: CutPaper, system: _System) -> Refusal:
         middle = (low + high) / 2
         low, high = (middle, high) if system.solve(middle) is not None else (low, middle)
     asked = max(system.asked, key=lambda a: abs(a.amount))
-    most = low * asked.amount / 10
+    most = low * asked.amount
     slash = asked.opening.slash
     hinged = "both its ends are" if _both_hinged(paper, slash) else "the hinges around it are"
-    room = f"it gives {abs(most):.1f} cm at the most" if abs(most) > 0.05 else f"{hinged} holding it shut"
+    room = f"it gives {length(abs(most))} at the most" if abs(most) > 0.5 else f"{hinged} holding it shut"
     verb = "open" if asked.amount > 0 else "overlap"
     what = (
-        f"the slash {slash} can't {verb} by {abs(asked.amount) / 10:.1f} cm:"
-        f" {room}; cut through a hinge, or ask for less"
+        f"the slash {slash} can't {verb} by {length(abs(asked.amount))}: {room}; cut through a hinge, or ask for less"
     )
     piece = paper.pieces[asked.left].name
     return Refusal(LOCKED, what, slash=slash, piece=piece, place=asked.point)
