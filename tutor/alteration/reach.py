@@ -1,0 +1,184 @@
+"""Amounts found for a wanted result: how far to open so that a measure comes out as asked.
+
+Newton's method on as many amounts as measures are wanted, the derivatives by differences; a step that paper refuses is
+halved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+import numpy as np
+
+from tutor.alteration.alter import alter
+from tutor.alteration.plan import Answer, Plan
+from tutor.alteration.refusal import LOCKED, Refusal
+from tutor.geometry.cubic import Floats
+from tutor.pattern.measures import Kind, kind_of, measure, words_for
+from tutor.pattern.pattern import Pattern
+
+EXACT = 1e-8
+"""A wanted measure is met to this, in its own unit: mm for a length."""
+ROUNDS = 40
+HALVINGS = 12
+DIFFERENCE = 1e-4
+FIRST_STEP = 10.0
+"""mm; an amount that the plan leaves at nought is tried from here, since a plan that opens nothing may have no slope."""
+FARTHEST_STEP = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningAmount:
+    """The amount of the plan's opening of this number, counted from 0."""
+
+    number: int
+
+    def read(self, plan: Plan) -> float:
+        return plan.openings[self.number].amount
+
+    def put(self, plan: Plan, mm: float) -> Plan:
+        amounts = [opening.amount for opening in plan.openings]
+        amounts[self.number] = mm
+        return plan.with_amounts(*amounts)
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerAmount:
+    """What one armhole is widened and lowered by together; ``width_share`` of it, 0 to 1, goes into width."""
+
+    side: str
+    width_share: float = 0.5
+
+    def read(self, plan: Plan) -> float:
+        answer = self._answer(plan)
+        return answer.widen + answer.lower
+
+    def put(self, plan: Plan, mm: float) -> Plan:
+        answer = Answer(mm * self.width_share, mm * (1 - self.width_share))
+        return replace(plan, back=answer) if self.side == "back" else replace(plan, front=answer)
+
+    def _answer(self, plan: Plan) -> Answer:
+        return plan.back if self.side == "back" else plan.front
+
+
+Amount: TypeAlias = OpeningAmount | AnswerAmount
+
+
+def reach(pattern: Pattern, plan: Plan, wanted: Mapping[str, float], amounts: Sequence[Amount] | None = None) -> Plan:
+    """The plan with its amounts solved so that the measures named come out as wanted, each to 1e-8.
+
+    ``wanted`` gives measures of the result by name: mm, degrees or per cent as the measure counts. ``amounts`` are
+    those that may change, as many as are wanted; left out, they are all the openings. Amounts the plan already gives
+    are where the search starts.
+
+    Raises ValueError when the counts differ or the pattern has no such measure, and Refusal when paper can't follow
+    the plan at all, or no amounts give the result.
+    """
+    chosen = tuple(map(OpeningAmount, range(len(plan.openings)))) if amounts is None else tuple(amounts)
+    if len(chosen) != len(wanted):
+        raise ValueError(f"{len(wanted)} wanted measures need as many amounts, not {len(chosen)}")
+    if not chosen:
+        alter(pattern, plan)
+        return plan
+    search = _Search(pattern, plan, tuple(wanted), np.array(list(wanted.values()), dtype=float), chosen)
+    return search.plan(search.solve())
+
+
+@dataclass(frozen=True, slots=True)
+class _Search:
+    pattern: Pattern
+    start: Plan
+    names: tuple[str, ...]
+    wanted: Floats
+    amounts: tuple[Amount, ...]
+
+    def plan(self, x: Floats) -> Plan:
+        plan = self.start
+        for amount, mm in zip(self.amounts, x, strict=True):
+            plan = amount.put(plan, float(mm))
+        return plan
+
+    def off(self, x: Floats) -> Floats:
+        """What each measure lacks of what is wanted, negative when under. Raises Refusal."""
+        altered = alter(self.pattern, self.plan(x))
+        found = measure(altered.after) | {"bust-gain": altered.bust_gain}
+        missing = [name for name in self.names if name not in found]
+        if missing:
+            raise ValueError(f"the pattern has no {words_for(missing[0])}")
+        return np.array([found[name] for name in self.names]) - self.wanted
+
+    def solve(self) -> Floats:
+        x, off = self._first()
+        best = np.abs(off).max()
+        for _ in range(ROUNDS):
+            if np.abs(off).max() <= EXACT:
+                return x
+            step = np.linalg.lstsq(self._slopes(x, off), -off, rcond=1e-10)[0]
+            longest = np.abs(step).max()
+            if longest > FARTHEST_STEP:
+                step *= FARTHEST_STEP / longest
+            moved = self._shortened(x, step, best)
+            if moved is None:
+                break
+            x, off = moved
+            best = np.abs(off).max()
+        raise self._out_of_reach(x, off)
+
+    def _first(self) -> tuple[Floats, Floats]:
+        """Where the search starts: what the plan gives, or a small opening, or next to nothing."""
+        given = np.array([amount.read(self.start) for amount in self.amounts])
+        refused: Refusal | None = None
+        for step in (FIRST_STEP, FIRST_STEP / 10, -FIRST_STEP / 10):
+            x = np.where(given == 0, step, given)
+            try:
+                return x, self.off(x)
+            except Refusal as refusal:
+                refused = refused or refusal
+        assert refused is not None
+        raise refused
+
+    def _slopes(self, x: Floats, off: Floats) -> Floats:
+        """The derivatives of the measures by the amounts, by differences toward whichever side paper allows."""
+        columns = [self._slope(x, off, k) for k in range(len(x))]
+        return np.column_stack(columns)
+
+    def _slope(self, x: Floats, off: Floats, k: int) -> Floats:
+        for step in (DIFFERENCE, -DIFFERENCE):
+            near = x.copy()
+            near[k] += step
+            try:
+                slope: Floats = (self.off(near) - off) / step
+            except Refusal:
+                continue
+            return slope
+        raise self._out_of_reach(x, off)
+
+    def _shortened(self, x: Floats, step: Floats, best: float) -> tuple[Floats, Floats] | None:
+        """The step, halved until paper allows it and it comes nearer; None when it never does."""
+        for _ in range(HALVINGS):
+            try:
+                off = self.off(x + step)
+            except Refusal:
+                step = step / 2
+                continue
+            if np.abs(off).max() < best:
+                return x + step, off
+            step = step / 2
+        return None
+
+    def _out_of_reach(self, x: Floats, off: Floats) -> Refusal:
+        worst = int(np.abs(off).argmax())
+        name = self.names[worst]
+        wanted, came = float(self.wanted[worst]), float(self.wanted[worst] + off[worst])
+        shown = _shown(name)
+        what = f"no amounts bring the {words_for(name)} to {shown(wanted)}; these slashes come to {shown(came)}"
+        slash = self.start.slashes[0].name if self.start.slashes else ""
+        return Refusal(LOCKED, what, slash=slash)
+
+
+def _shown(name: str) -> Callable[[float], str]:
+    if kind_of(name) is Kind.LENGTH:
+        return lambda value: f"{value / 10:.1f} cm"
+    return lambda value: f"{value:.1f} {kind_of(name).value}"
