@@ -72,9 +72,16 @@ class Region:
         result: Floats = shapely.distance(self._shape.exterior, shapely.points(points.real, points.imag))
         return result
 
-    def count_inside(self, points: Complexes) -> int:
-        """How many of the points lie inside."""
-        return int(shapely.contains_xy(self._shape, points.real, points.imag).sum())
+
+def count_inside(ring: Complexes, x: float, y: Floats) -> int:
+    """How many of the points (x, y) lie inside a ring: those with an odd number of its edges above them."""
+    right = ring.real > x
+    crossing = np.flatnonzero(right != np.append(right[1:], right[0]))
+    if not len(crossing):
+        return 0
+    a, b = ring[crossing], ring[(crossing + 1) % len(ring)]
+    heights = a.imag + (b.imag - a.imag) * (x - a.real) / (b.real - a.real)
+    return int(((heights > y[:, None]).sum(axis=1) % 2).sum())
 
 
 def crosses_itself(ring: Complexes) -> bool:
