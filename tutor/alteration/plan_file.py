@@ -3,7 +3,7 @@
 ::
 
     title = "Crossed slashes, crown closed"
-    units = "cm"             # of numbers without a unit: "mm", "cm" or "in"; needless when every length says its own
+    units = "cm"             # of lengths without a unit: "mm", "cm" or "in"; needless when each says its own
     set-back = false         # true: the cap comes off along the bicep line first, and is set back afterwards
 
     [[slash]]
@@ -15,63 +15,72 @@
     [[opening]]
     slash = "grain"
     at = "from"              # "from", "to", a share from 0 to 1, or { crosses = "bicep", toward = "to" }
-    amount = "3 cm"          # overlaps when below zero
+    amount = "3 cm"          # below zero it overlaps
 
     [[opening]]
     slash = "bicep"
     at = 0.5
-    for = { measure = "bicep-girth", change = "3 cm" }   # solved for; or value = "37 cm"
+    for = { measure = "bicep-girth", change = "3 cm" }   # the opening that leads to this; or value = "37 cm"
 
     [armhole.front]          # and armhole.back: what the bodice piece answers
     widen = "8 mm"
     lower = "8 mm"
 
-A place is a landmark's name; ``{ seam = "cap-back", distance = "6 cm", from = "crown" }`` along a seam from a landmark
-at either end of it; ``{ seam = "hem", share = 0.5 }``, which needs ``from`` unless it is one half;
-``{ slash = "grain", share = 0.4 }`` on another slash; or ``{ x = "-3 cm", y = "2 cm" }`` from where grain and bicep
-line cross, x to the front and y to the shoulder. A length is text such as "1 1/2 in", or a number in ``units``.
+A place is a landmark's name; ``{ seam = "cap-back", distance = "6 cm", from = "crown" }``, along a seam from the
+landmark at one of its ends; ``{ seam = "hem", share = 0.5 }``, which needs ``from`` too unless it is one half;
+``{ slash = "grain", share = 0.4 }``, on another slash, from its ``from`` to its ``to``; or
+``{ x = "-3 cm", y = "2 cm" }``, from where grain and bicep line cross, x to the front and y to the shoulder.
+A length is text such as "1 1/2 in", or a number in ``units``; 0 needs no unit.
 """
 
 from __future__ import annotations
 
-import json
-import math
-import re
-import tomllib
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import ParamSpec, TypeVar
 
 import msgspec
 
-from tutor.alteration.outline import BICEP_LINE
-from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
+from tutor.alteration.plan import Answer, Opening, Plan, Slash
+from tutor.alteration.plan_places import (
+    LONGEST_NAME,
+    Context,
+    Length,
+    Number,
+    Table,
+    known_slash,
+    read_length,
+    read_name,
+    read_place,
+    read_share,
+    read_text,
+)
+from tutor.alteration.reach import OpeningAmount, reach
 from tutor.faults import Fault
-from tutor.pattern.measures import MEASURES, Kind
-from tutor.pattern.sleeve import CORNERS, SEAMS
-from tutor.units import Unit, parse_length
+from tutor.pattern.measures import MEASURES, Kind, measure
+from tutor.pattern.pattern import Pattern
+from tutor.toml_reading import Document, convert, read_toml
+from tutor.units import Unit
 
-LARGEST_FILE = 1_000_000
-"""Bytes; a plan of the most slashes takes a tenth of this."""
 MOST_SLASHES = 200
 MOST_OPENINGS = 400
-GREATEST_LENGTH = 10_000.0
-"""mm; no length of a plan is believed beyond 10 m."""
-LONGEST_NAME = 40
+GREATEST_FIGURE = 1e9
+"""Of whatever is no length: degrees, per cent, mm2."""
 LONGEST_TITLE = 200
 
-Length = str | int | float
+NO_AIMS = ("wearing-ease", "bust-gain", "overlap", "gap")
+"""Measures that no opening is solved for: they need an arm, or don't come from the sleeve's outline."""
+
+P = ParamSpec("P")
 T = TypeVar("T")
-S = TypeVar("S", bound=msgspec.Struct)
 
 
 @dataclass(frozen=True, slots=True)
 class Aim:
     """What the opening numbered ``opening`` is solved for: a measure's ``value``, or its ``change`` from before.
 
-    The figure is in the measure's unit inside: mm, degrees, per cent or mm2. Just one of the two is a number.
+    The figure is in the measure's own unit inside: mm, degrees, per cent or mm2. Just one of the two is a number.
     """
 
     opening: int
@@ -96,39 +105,223 @@ class PlanFaults(Fault):
         self.faults = tuple(faults)
 
 
-def read_plan(source: Path | bytes, where: str = "plan") -> PlanFile:
+class _File(msgspec.Struct, forbid_unknown_fields=True):
+    title: str = ""
+    units: str | None = None
+    set_back: bool = msgspec.field(name="set-back", default=False)
+    slash: list[Table] = []
+    opening: list[Table] = []
+    armhole: Table = {}
+
+
+class _Slash(msgspec.Struct, forbid_unknown_fields=True):
+    name: str
+    start: str | Table = msgspec.field(name="from")
+    end: str | Table = msgspec.field(name="to")
+    hinge: str | list[str] = []
+
+
+class _Opening(msgspec.Struct, forbid_unknown_fields=True):
+    slash: str
+    at: str | Number | Table
+    amount: Length | None = None
+    aim: Table | None = msgspec.field(name="for", default=None)
+
+
+class _Crossing(msgspec.Struct, forbid_unknown_fields=True):
+    crosses: str
+    toward: str | None = None
+
+
+class _Aim(msgspec.Struct, forbid_unknown_fields=True):
+    measure: str
+    value: Length | None = None
+    change: Length | None = None
+
+
+class _Armholes(msgspec.Struct, forbid_unknown_fields=True):
+    front: Table = {}
+    back: Table = {}
+
+
+class _Answer(msgspec.Struct, forbid_unknown_fields=True):
+    widen: Length = 0
+    lower: Length = 0
+
+
+def read_plan(source: Path | bytes, where: str = "") -> PlanFile:
     """Reads a plan from a file, or from its bytes, which faults then call ``where``.
 
-    Raises PlanFaults with every fault of the slashes, openings and armholes; Fault where the file can't be read at all.
+    Raises PlanFaults with every fault of the slashes, openings and armholes; a single Fault for a file that is no
+    table of a plan at all.
     """
-    if isinstance(source, Path):
-        where = str(source)
-        source = _bytes(source)
-    return plan_from(*_document(source, where), where)
+    return plan_of(read_toml(source, where))
 
 
-def _bytes(path: Path) -> bytes:
+def plan_of(document: Document) -> PlanFile:
+    """The plan that a document holds. Raises as ``read_plan``."""
+    where, file = document.where, convert(document.tables, _File, document.where)
+    context = _context(file, where)
+    faults = _Faults()
+    title = faults.read(read_text, file.title, f"{where}: title", LONGEST_TITLE)
+    slashes = [
+        faults.read(_slash, k, file.slash[k], place, context)
+        for k, place in enumerate(document.headers("slash", len(file.slash)))
+    ]
+    openings = [
+        faults.read(_opening, k, file.opening[k], place, context)
+        for k, place in enumerate(document.headers("opening", len(file.opening)))
+    ]
+    armholes = faults.read(_armholes, file.armhole, f"{where}: armhole", context)
+    aims = [found[1] for found in openings if found is not None and found[1] is not None]
+    faults.read(_check_aims, aims, where)
+    if faults.found or armholes is None:
+        raise PlanFaults(faults.found)
+    plan = Plan(
+        slashes=tuple(slash for slash in slashes if slash is not None),
+        openings=tuple(found[0] for found in openings if found is not None),
+        set_back=file.set_back,
+        back=armholes[0],
+        front=armholes[1],
+        title=title or "",
+    )
+    return PlanFile(plan, tuple(aims))
+
+
+def solved(pattern: Pattern, file: PlanFile) -> Plan:
+    """The plan with every opening that has an aim solved for it.
+
+    Raises Fault, naming no file, for a measure that this pattern lacks; and Refusal when no openings lead there, or
+    paper can't follow the plan at all.
+    """
+    if not file.aims:
+        return file.plan
+    before = measure(pattern)
+    lacking = [aim.measure for aim in file.aims if aim.measure not in before]
+    if lacking:
+        raise Fault(f"for {lacking[0]}", "the pattern doesn't have that measure", "ask for one that it has")
+    wanted = {
+        aim.measure: aim.value if aim.value is not None else before[aim.measure] + (aim.change or 0.0)
+        for aim in file.aims
+    }
+    return reach(pattern, file.plan, wanted, [OpeningAmount(aim.opening) for aim in file.aims])
+
+
+class _Faults:
+    """Lets reading go on past a fault, and keeps it."""
+
+    def __init__(self) -> None:
+        self.found: list[Fault] = []
+
+    def read(self, reader: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T | None:
+        try:
+            return reader(*args, **kwargs)
+        except Fault as fault:
+            self.found.append(fault)
+            return None
+
+
+def _context(file: _File, where: str) -> Context:
+    for key, tables, most in (("slash", file.slash, MOST_SLASHES), ("opening", file.opening, MOST_OPENINGS)):
+        if len(tables) > most:
+            raise Fault(f"{where}: {key}", f"there are {len(tables)} of them", f"a plan has {most} at the most")
+    names = tuple(table.get("name") for table in file.slash)
+    return Context(_unit(file.units, f"{where}: units"), names, file.set_back)
+
+
+def _unit(text: str | None, where: str) -> Unit | None:
+    if text is None:
+        return None
     try:
-        with path.open("rb") as file:
-            return file.read(LARGEST_FILE + 1)
-    except OSError as error:
-        raise Fault(str(path), error.strerror or "can't be read", "give a plan file") from None
-
-
-def _document(data: bytes, where: str) -> tuple[Mapping[str, Any], str]:
-    """The tables of a TOML document, and its text."""
-    if len(data) > LARGEST_FILE:
-        raise Fault(where, "is over 1 MB", "a plan takes a few kB")
-    try:
-        text = data.decode("utf-8").replace("\r\n", "\n")
-    except UnicodeDecodeError as error:
-        place = f"{where}: line {data[: error.start].count(b'\n') + 1}" if False else where
-        raise Fault(place, "is not UTF-8 text", "save it as UTF-8") from None
-    try:
-        return tomllib.loads(text), text
-    except tomllib.TOMLDecodeError as error:
-        raise _not_toml(str(error), where) from None
+        return Unit(text)
     except ValueError:
-        raise Fault(where, "has a number too long to read", "give lengths below 10 m") from None
-    except RecursionError:
-        raise Fault(where, "is nested too deeply", "a plan needs three levels") from None
+        raise Fault(where, f'"{text[:LONGEST_NAME]}" is no unit known here', 'write "mm", "cm" or "in"') from None
+
+
+def _slash(number: int, written: Table, where: str, context: Context) -> Slash:
+    table = convert(written, _Slash, where)
+    name = read_name(table.name, f"{where}, name")
+    if name in context.slashes[:number]:
+        raise Fault(f"{where}, name", f'"{name}" is the name of an earlier slash', "give each slash its own")
+    start = read_place(table.start, name, f"{where}, from", context)
+    end = read_place(table.end, name, f"{where}, to", context)
+    if start == end:
+        raise Fault(f"{where}, to", "is the place where the slash begins", "lead it to another place")
+    held = [table.hinge] if isinstance(table.hinge, str) else table.hinge
+    if not set(held) <= {"from", "to"}:
+        right = 'write "from", "to" or ["from", "to"], or leave it out'
+        raise Fault(f"{where}, hinge", "names no end of a slash", right)
+    return Slash(name, start, end, "from" in held, "to" in held)
+
+
+def _opening(number: int, written: Table, where: str, context: Context) -> tuple[Opening, Aim | None]:
+    table = convert(written, _Opening, where)
+    slash = known_slash(table.slash, f"{where}, slash", context)
+    if (table.amount is None) == (table.aim is None):
+        given = "neither amount nor for is" if table.amount is None else "both amount and for are"
+        raise Fault(where, f"{given} given", "give the amount, or what the opening is for")
+    aim = None if table.aim is None else _aim(table.aim, number, f"{where}, for", context)
+    amount = 0.0 if table.amount is None else read_length(table.amount, f"{where}, amount", context.unit)
+    return _placed(Opening(slash, amount), table.at, f"{where}, at", context), aim
+
+
+def _placed(opening: Opening, at: str | Number | Table, where: str, context: Context) -> Opening:
+    if isinstance(at, dict):
+        return _crossed(opening, convert(at, _Crossing, where), where, context)
+    if isinstance(at, str):
+        if at not in ("from", "to"):
+            right = 'write "from", "to", a share from 0 to 1, or { crosses = "bicep" }'
+            raise Fault(where, f'"{at[:LONGEST_NAME]}" is no place on a slash', right)
+        return replace(opening, share=float(at == "to"))
+    return replace(opening, share=read_share(at, where))
+
+
+def _crossed(opening: Opening, crossing: _Crossing, where: str, context: Context) -> Opening:
+    other = known_slash(crossing.crosses, f"{where}, crosses", context)
+    toward = {None: "", "from": "start", "to": "end"}
+    if other == opening.slash:
+        raise Fault(f"{where}, crosses", "is the slash itself", "name the slash that crosses it")
+    if crossing.toward not in toward:
+        raise Fault(f"{where}, toward", "names no end of the slash", 'write "from" or "to"')
+    return replace(opening, where=other, toward=toward[crossing.toward])
+
+
+def _aim(written: Table, number: int, where: str, context: Context) -> Aim:
+    table = convert(written, _Aim, where)
+    if table.measure not in MEASURES or table.measure in NO_AIMS:
+        what = f'"{table.measure[:LONGEST_NAME]}" is no measure that an opening can be for'
+        raise Fault(f"{where}, measure", what, "write one such as bicep-girth, cap-height or cap-ease")
+    if (table.value is None) == (table.change is None):
+        raise Fault(where, "should have one of value and change", "give one of them")
+    kind = MEASURES[table.measure].kind
+    value, change = (
+        None if figure is None else _figure(figure, f"{where}, {key}", kind, context)
+        for key, figure in (("value", table.value), ("change", table.change))
+    )
+    return Aim(number, table.measure, value, change)
+
+
+def _figure(value: Length, where: str, kind: Kind, context: Context) -> float:
+    if kind is Kind.LENGTH:
+        return read_length(value, where, context.unit)
+    if isinstance(value, str) or not abs(value) <= GREATEST_FIGURE:
+        raise Fault(where, "is not what this measure is in", f"write a number in {kind.value}")
+    return float(value)
+
+
+def _check_aims(aims: Sequence[Aim], where: str) -> None:
+    names = [aim.measure for aim in aims]
+    twice = next((name for name in names if names.count(name) > 1), "")
+    if twice:
+        raise Fault(f"{where}: opening", f"two openings are for {twice}", "give one of them an amount")
+
+
+def _armholes(written: Table, where: str, context: Context) -> tuple[Answer, Answer]:
+    table = convert(written, _Armholes, where)
+    return _answer(table.back, f"{where}.back", context), _answer(table.front, f"{where}.front", context)
+
+
+def _answer(written: Table, where: str, context: Context) -> Answer:
+    table = convert(written, _Answer, where)
+    widen = read_length(table.widen, f"{where}.widen", context.unit)
+    return Answer(widen, read_length(table.lower, f"{where}.lower", context.unit))
