@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from typing import TypeAlias
+
+GREATEST = 10_000.0
+"""mm; no amount and no place is believed beyond 10 m."""
+
+
+def _check_place(*numbers: float) -> None:
+    if not all(abs(number) <= GREATEST for number in numbers):
+        raise ValueError(f"a place needs finite numbers of 10 m at most, not {numbers}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +29,9 @@ class Along:
     distance: float
     from_end: bool = False
 
+    def __post_init__(self) -> None:
+        _check_place(self.distance)
+
 
 @dataclass(frozen=True, slots=True)
 class Share:
@@ -30,12 +40,18 @@ class Share:
     seam: str
     share: float
 
+    def __post_init__(self) -> None:
+        _check_place(self.share)
+
 
 @dataclass(frozen=True, slots=True)
 class At:
     """A place by its point, mm in the sleeve's frame; within 0.5 mm of an edge or a slash it is taken to be there."""
 
     point: complex
+
+    def __post_init__(self) -> None:
+        _check_place(self.point.real, self.point.imag)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +60,10 @@ class OnSlash:
 
     slash: str
     share: float
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.share <= 1:
+            raise ValueError(f"a place on a slash is a share from 0 to 1 of it, not {self.share}")
 
 
 Place: TypeAlias = Landmark | Along | Share | At | OnSlash
@@ -76,9 +96,9 @@ class Opening:
     toward: str = ""
 
     def __post_init__(self) -> None:
-        if not math.isfinite(self.amount) or not 0 <= self.share <= 1:
+        if not abs(self.amount) <= GREATEST or not 0 <= self.share <= 1:
             raise ValueError(
-                f"an opening needs a finite amount and a share from 0 to 1, not {self.amount}, {self.share}"
+                f"an opening needs an amount of 10 m at most and a share from 0 to 1, not {self.amount}, {self.share}"
             )
 
 
@@ -90,8 +110,8 @@ class Answer:
     lower: float = 0.0
 
     def __post_init__(self) -> None:
-        if not (math.isfinite(self.widen) and math.isfinite(self.lower)):
-            raise ValueError(f"an armhole needs finite amounts, not {self.widen}, {self.lower}")
+        if not (abs(self.widen) <= GREATEST and abs(self.lower) <= GREATEST):
+            raise ValueError(f"an armhole needs amounts of 10 m at most, not {self.widen}, {self.lower}")
 
 
 @dataclass(frozen=True, slots=True)
