@@ -17,7 +17,7 @@ from tutor.alteration.plan import OnSlash, Plan, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve
-from tutor.geometry.region import centroid
+from tutor.geometry.region import section
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve, level_of
@@ -107,9 +107,7 @@ def underarm_bounds(sleeve: Sleeve, side: str, around: float = 90.0) -> Bounds:
     return Bounds(point - complex(around, around), point + complex(around, around))
 
 
-def _end(
-    outline: Outline, lines: dict[str, tuple[complex, complex]], slash: Slash, place: object
-) -> complex | None:
+def _end(outline: Outline, lines: dict[str, tuple[complex, complex]], slash: Slash, place: object) -> complex | None:
     if isinstance(place, OnSlash):
         if place.slash not in lines:
             return None
@@ -167,11 +165,9 @@ def _laid_over(altered: Altered, view: View, unit: Unit | None) -> Scene:
 
 def _apart(altered: Altered) -> Scene:
     """The pieces as cut, moved outwards from their middle so that each is seen whole."""
-    centres = [centroid(piece.ring) for piece in altered.pieces]
+    centres = [section(piece.ring).centre for piece in altered.pieces]
     middle = sum(centres) / len(centres)
-    rings = [
-        piece.ring + SPREAD * (centre - middle) for piece, centre in zip(altered.pieces, centres, strict=True)
-    ]
+    rings = [piece.ring + SPREAD * (centre - middle) for piece, centre in zip(altered.pieces, centres, strict=True)]
     marks = tuple(
         Mark(centre + SPREAD * (centre - middle), Sign.GRAIN, piece.name.removeprefix("the "))
         for piece, centre in zip(altered.pieces, centres, strict=True)
@@ -229,7 +225,7 @@ def _moved_ends(altered: Altered) -> Iterator[Mark]:
 
 
 def _parted(altered: Altered) -> Iterator[Stroke]:
-    """Both edges of every stretch of every slash, one line where they still touch; and the set-back cap's lower edge."""
+    """Both edges of every stretch of every slash, one line where they still touch; a set-back cap's lower edge."""
     paper, pieces = altered.paper, altered.pieces
     for cut in paper.cuts:
         ends = paper.along(cut.slash, cut.start), paper.along(cut.slash, cut.end)

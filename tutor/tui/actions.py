@@ -1,0 +1,182 @@
+"""Everything a key can do. Key bindings, footer, help and palette are all made from this one list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from textual.binding import Binding, BindingType
+
+
+class Mode(Enum):
+    """What the learner is doing: the value heads the help."""
+
+    LESSONS = "List of lessons"
+    PLAN = "Altering the pattern"
+    PLACING = "Placing a slash"
+    NUMBER = "Answering with a number"
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One thing to do: its name (``action_...`` of the screen), its keys, and its words.
+
+    ``short`` is for the footer; ``shown`` is how the keys are written, if not as they are named.
+    """
+
+    name: str
+    keys: tuple[str, ...]
+    short: str
+    words: str
+    modes: tuple[Mode, ...]
+    group: str
+    shown: str = ""
+
+    @property
+    def key_words(self) -> str:
+        """The keys as written in footer and help."""
+        return self.shown or " ".join(key_words(key) for key in self.keys)
+
+
+_KEY_WORDS = {
+    "question_mark": "?",
+    "plus": "+",
+    "minus": "-",
+    "equals_sign": "=",
+    "left_square_bracket": "[",
+    "right_square_bracket": "]",
+    "less_than_sign": "<",
+    "greater_than_sign": ">",
+    "comma": ",",
+    "full_stop": ".",
+    "up": "↑",
+    "down": "↓",
+    "left": "←",
+    "right": "→",
+    "enter": "Enter",
+    "escape": "Esc",
+    "tab": "Tab",
+    "shift+tab": "Shift+Tab",
+    "space": "Space",
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "delete": "Del",
+}
+_ASCII_KEYS = str.maketrans({"↑": "up", "↓": "down", "←": "left", "→": "right"})
+
+
+def key_words(key: str) -> str:
+    """A key as it is written on a keyboard."""
+    if key in _KEY_WORDS:
+        return _KEY_WORDS[key]
+    if "+" in key:
+        first, last = key.rsplit("+", 1)
+        return f"{first.capitalize()}+{_KEY_WORDS.get(last, last.upper() if len(last) == 1 else last)}"
+    return key
+
+
+def spelled_keys(words: str, *, ascii: bool) -> str:
+    """Key words for a terminal that may know nothing but ASCII."""
+    return words.translate(_ASCII_KEYS) if ascii else words
+
+
+PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
+LESSON = (Mode.PLAN, Mode.PLACING, Mode.NUMBER)
+ANSWERING = (Mode.PLAN, Mode.NUMBER)
+EVERYWHERE = (Mode.LESSONS, *LESSON)
+
+ACTIONS: tuple[Action, ...] = (
+    Action("help", ("question_mark", "f1"), "Help", "show every key that works now", EVERYWHERE, "Always", "?"),
+    Action("quit", ("q", "ctrl+c", "ctrl+q"), "Quit", "leave the tutor", EVERYWHERE, "Always", "q"),
+    # Slashes
+    Action("new_slash", ("s",), "Slash", "start a new slash", PLAN, "Slashes"),
+    Action("select_up", ("up", "k"), "", "choose the line above in the plan", PLAN, "Slashes", "↑"),
+    Action("select_down", ("down", "j"), "", "choose the line below in the plan", PLAN, "Slashes", "↓"),
+    Action("toggle_start", ("left_square_bracket",), "", "start of the slash: hinge, or cut through", PLAN, "Slashes"),
+    Action("toggle_end", ("right_square_bracket",), "", "end of the slash: hinge, or cut through", PLAN, "Slashes"),
+    Action("move_start", ("m",), "", "pick the start of the slash up again and move it", PLAN, "Slashes"),
+    Action("move_end", ("M",), "", "pick the end of the slash up again and move it", PLAN, "Slashes"),
+    Action("delete", ("x", "delete"), "", "take the chosen slash or opening away", PLAN, "Slashes", "x"),
+    # Openings
+    Action("more", ("plus", "right", "equals_sign"), "Open", "open a little more", PLAN, "Amounts", "+ or →"),
+    Action("less", ("minus", "left"), "", "open a little less, or overlap", PLAN, "Amounts", "- or ←"),
+    Action("much_more", ("pageup", "greater_than_sign"), "", "open much more", PLAN, "Amounts", "PgUp or >"),
+    Action("much_less", ("pagedown", "less_than_sign"), "", "open much less", PLAN, "Amounts", "PgDn or <"),
+    Action("type_amount", ("enter",), "Type", "type the amount", PLAN, "Amounts"),
+    Action("next_place", ("p",), "", "move the opening to the next place of its slash", PLAN, "Amounts"),
+    Action("add_opening", ("a",), "", "add another opening to the chosen slash", PLAN, "Amounts"),
+    Action("set_back", ("l",), "", "lift the cap off and set it back, or not", PLAN, "Amounts"),
+    # Placing
+    Action("walk_left", ("left",), "", "walk to the left along the edge", PLACING, "Marker", "←"),
+    Action("walk_right", ("right",), "", "walk to the right along the edge", PLACING, "Marker", "→"),
+    Action("walk_up", ("up",), "", "walk up along the edge", PLACING, "Marker", "↑"),
+    Action("walk_down", ("down",), "", "walk down along the edge", PLACING, "Marker", "↓"),
+    Action("fine_back", ("comma",), "", "a hair's breadth back (anticlockwise)", PLACING, "Marker"),
+    Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", PLACING, "Marker"),
+    Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", PLACING, "Marker"),
+    Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", PLACING, "Marker"),
+    Action("next_stop", ("n", "tab"), "Next place", "on to the next named place", PLACING, "Marker", "n or Tab"),
+    Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", PLACING, "Marker", "N"),
+    Action("go_to", ("g",), "Go to", "go to a place by its name", PLACING, "Marker"),
+    Action("next_line", ("l",), "", "walk along a slash instead, or the edge again", PLACING, "Marker"),
+    Action("put", ("enter", "space"), "Set here", "set this end of the slash here", PLACING, "Marker", "Enter"),
+    Action("put_hinge", ("h",), "", "set this end here, with a hinge", PLACING, "Marker"),
+    Action("give_up", ("escape",), "Leave off", "leave off placing", PLACING, "Marker"),
+    # Answer
+    Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
+    Action("check", ("c",), "Check", "have the work marked", ANSWERING, "Marking"),
+    Action("hint", ("h",), "Hint", "a hint; each of the three says more", ANSWERING, "Marking"),
+    Action("solution", ("w",), "", "a worked solution (the task counts as shown)", ANSWERING, "Marking"),
+    Action("next_task", ("n",), "", "go on to the next task", ANSWERING, "Marking"),
+    Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
+    Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
+    # Looking
+    Action("brief", ("b",), "", "read what is asked", LESSON, "Looking"),
+    Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", LESSON, "Looking"),
+    Action("overlay", ("o",), "", "the pattern as it was: show or hide", ANSWERING, "Looking"),
+    Action("apart", ("e",), "", "the pieces pulled apart, or together", PLAN, "Looking"),
+    Action("armholes", ("v",), "", "the armholes beside the cap: show or hide", LESSON, "Looking"),
+    Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
+    Action("all_measures", ("t",), "", "every measure of the pattern", LESSON, "Looking"),
+    Action("units", ("i",), "", "centimetres or inches", EVERYWHERE, "Looking"),
+    Action("theme", ("d",), "", "dark, light or high contrast", EVERYWHERE, "Looking"),
+    Action("lessons", ("escape",), "Lessons", "back to the list of lessons", ANSWERING, "Always"),
+    Action("open_lesson", ("enter", "space"), "Open", "open the lesson", LESSONS, "Lessons", "Enter"),
+)
+
+_FOOTERS = {
+    Mode.LESSONS: ("help", "quit", "open_lesson", "units"),
+    Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
+    Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
+    Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
+}
+MOST_IN_FOOTER = 6
+
+
+def in_mode(mode: Mode) -> tuple[Action, ...]:
+    """What can be done in a mode, in the list's order."""
+    return tuple(action for action in ACTIONS if mode in action.modes)
+
+
+def named(name: str) -> Action:
+    """The action of a name. Raises KeyError for any other."""
+    return _BY_NAME[name]
+
+
+def footer(mode: Mode) -> tuple[Action, ...]:
+    """The few that the footer shows."""
+    return tuple(named(name) for name in _FOOTERS[mode])
+
+
+def bindings(*modes: Mode) -> list[BindingType]:
+    """The key bindings of a screen that works in these modes: each calls ``press`` with its key."""
+    keys = dict.fromkeys(key for mode in modes for action in in_mode(mode) for key in action.keys)
+    return [Binding(key, f"press('{key}')", show=False, priority=key.startswith("ctrl+")) for key in keys]
+
+
+def for_key(key: str, mode: Mode) -> Action | None:
+    """What a key does in a mode."""
+    return next((action for action in in_mode(mode) if key in action.keys), None)
+
+
+_BY_NAME = {action.name: action for action in ACTIONS}

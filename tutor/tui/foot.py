@@ -1,0 +1,60 @@
+"""The footer: at most six keys, those that matter now, and each can be clicked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.content import Content
+from textual.message import Message
+from textual.widget import Widget
+
+from tutor.tui.actions import MOST_IN_FOOTER, Action, spelled_keys
+
+
+class Foot(Widget):
+    """Shows actions with their keys. Posts ``Chosen`` when one is clicked."""
+
+    can_focus = False
+
+    class Chosen(Message):
+        """An action of the footer was clicked."""
+
+        def __init__(self, action: Action) -> None:
+            super().__init__()
+            self.action = action
+
+    def __init__(self, actions: Sequence[Action] = (), *, ascii: bool = False, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._ascii = ascii
+        self._actions = tuple(actions)
+
+    def show(self, actions: Sequence[Action]) -> None:
+        """Shows other actions."""
+        if tuple(actions) != self._actions:
+            self._actions = tuple(actions)
+            self.refresh()
+
+    @property
+    def items(self) -> list[tuple[Action, str, str, int]]:
+        """Each action with its key, its words, and the column where it starts; those that don't fit are left out."""
+        found, column = [], 0
+        for action in self._actions[:MOST_IN_FOOTER]:
+            key = spelled_keys(action.key_words, ascii=self._ascii)
+            size = len(key) + len(action.short) + 3
+            if column + size > self.size.width:
+                break
+            found.append((action, key, action.short, column))
+            column += size
+        return found
+
+    def render(self) -> Content:
+        parts: list[tuple[str, str]] = []
+        for _, key, words, _ in self.items:
+            parts += [(f" {key}", "bold $strong"), (f" {words} ", "$text")]
+        return Content.assemble(*parts)
+
+    def on_click(self, event: events.Click) -> None:
+        for action, key, words, column in self.items:
+            if column <= event.x < column + len(key) + len(words) + 3:
+                self.post_message(self.Chosen(action))

@@ -1,0 +1,180 @@
+"""The marker: a place that walks along the edge of the paper, or along a slash, and is then a place of a plan."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from tutor.alteration.outline import Outline, lower_part, whole
+from tutor.alteration.plan import Along, Landmark, OnSlash, Place, Plan
+from tutor.lesson.place_text import place_words
+from tutor.pattern.sleeve import Sleeve
+from tutor.picture.sheet import slash_lines
+from tutor.units import Unit
+
+SNAP = 0.3
+"""mm; a marker this near a landmark stands on it."""
+FACING = 0.25
+"""Least cosine between an arrow and the edge for the marker to follow the arrow."""
+
+
+@dataclass(frozen=True, slots=True)
+class Marker:
+    """A place ``along`` mm from the start of the edge (clockwise from the first seam), or of the slash ``line``."""
+
+    along: float = 0.0
+    line: str = ""
+
+
+@dataclass(frozen=True)
+class Track:
+    """What a marker walks on: the edge of a paper, with its landmarks, and the slashes already made."""
+
+    outline: Outline
+    slashes: Mapping[str, tuple[complex, complex]]
+    ends: tuple[float, ...] = field(init=False)
+    """How far along the edge each seam ends, mm."""
+    stops: tuple[tuple[float, str], ...] = field(init=False)
+    """Landmarks in their order along the edge; of two in one place the first named."""
+
+    def __post_init__(self) -> None:
+        lengths = [curve.length() for curve in self.outline.curves]
+        ends = tuple(math.fsum(lengths[: k + 1]) for k in range(len(lengths)))
+        object.__setattr__(self, "ends", ends)
+        object.__setattr__(self, "stops", self._stops())
+
+    def _stops(self) -> tuple[tuple[float, str], ...]:
+        spots = dict(self.outline.spots)
+        for mark in self.outline.marks:
+            spots[mark.name] = self.outline.on_seam(self.outline.names.index(mark.seam), mark.u)
+        found: dict[float, str] = {}
+        for name, spot in spots.items():
+            along = self._start(spot.seam) + self.outline.curves[spot.seam].distance_at(spot.u)
+            if all(abs(along - other) > SNAP for other in found):
+                found[along] = name
+        return tuple(sorted(found.items()))
+
+    def _start(self, seam: int) -> float:
+        return self.ends[seam - 1] if seam else 0.0
+
+    def length(self, line: str = "") -> float:
+        """The length in mm of the whole edge, or of a slash."""
+        if line:
+            a, b = self.slashes[line]
+            return abs(b - a)
+        return self.ends[-1]
+
+    def point(self, marker: Marker) -> complex:
+        """Where a marker is, mm in the sleeve's frame."""
+        if marker.line:
+            a, b = self.slashes[marker.line]
+            return a + (b - a) * marker.along / abs(b - a)
+        seam, distance = self._seam(marker.along)
+        curve = self.outline.curves[seam]
+        return curve.point(curve.at_distance(distance))
+
+    def place(self, marker: Marker) -> Place:
+        """The marker as a place of a plan: a landmark where it stands on one."""
+        if marker.line:
+            return OnSlash(marker.line, min(max(marker.along / self.length(marker.line), 0.0), 1.0))
+        name = self.landmark(marker)
+        if name:
+            return Landmark(name)
+        seam, distance = self._seam(marker.along)
+        return Along(self.outline.names[seam], distance)
+
+    def landmark(self, marker: Marker) -> str:
+        """The landmark a marker stands on, or nothing."""
+        if marker.line:
+            return ""
+        size = self.ends[-1]
+        for along, name in self.stops:
+            off = abs(along - marker.along % size)
+            if min(off, size - off) <= SNAP:
+                return name
+        return ""
+
+    def words(self, marker: Marker, unit: Unit) -> str:
+        """Where a marker is, for people."""
+        return place_words(self.place(marker), unit)
+
+    def stepped(self, marker: Marker, mm: float) -> Marker:
+        """The marker so many mm further on (clockwise; back when negative); a slash ends where it ends."""
+        along = marker.along + mm
+        if marker.line:
+            return Marker(min(max(along, 0.0), self.length(marker.line)), marker.line)
+        return Marker(along % self.ends[-1])
+
+    def toward(self, marker: Marker, direction: complex, mm: float) -> Marker | None:
+        """The marker ``mm`` further on the way that an arrow points; None where neither way points there."""
+        here = self.point(marker)
+        size = self.length(marker.line)
+        reach = min(mm, 2.0)
+        ways: list[tuple[float, float]] = []
+        for way in (1.0, -1.0):
+            ahead = self.point(self.stepped(marker, way * reach)) - here
+            if abs(ahead) > 1e-9 and size > 0:
+                ways.append(((ahead / abs(ahead) * direction.conjugate()).real, way))
+        facing, way = max(ways, default=(0.0, 1.0))
+        return self.stepped(marker, way * mm) if facing >= FACING else None
+
+    def next_stop(self, marker: Marker, way: int) -> Marker:
+        """The next landmark clockwise (``way`` 1) or anticlockwise (-1); on a slash its other end."""
+        if marker.line:
+            return Marker(self.length(marker.line) if way > 0 else 0.0, marker.line)
+        size = self.ends[-1]
+        ahead = [((along - marker.along) * way) % size for along, _ in self.stops]
+        distances = [distance if SNAP < distance < size - SNAP else size for distance in ahead]
+        nearest = min(range(len(distances)), key=distances.__getitem__)
+        return Marker(self.stops[nearest][0])
+
+    def at_landmark(self, name: str) -> Marker | None:
+        """The marker on a landmark; None for one that this paper lacks."""
+        return next((Marker(along) for along, stop in self.stops if stop == name), None)
+
+    def next_line(self, marker: Marker) -> Marker:
+        """The marker on the middle of the next slash; after the last one, back on the edge near to it."""
+        names = ["", *self.slashes]
+        line = names[(names.index(marker.line) + 1) % len(names)]
+        if not line:
+            return self.nearest_on_edge(self.point(marker))[0]
+        return Marker(self.length(line) / 2, line)
+
+    def nearest_on_edge(self, point: complex) -> tuple[Marker, float]:
+        """The marker on the edge nearest to a point, on a landmark within a hair of it; and how far away, mm."""
+        spot, distance = self.outline.nearest(point)
+        along = self._start(spot.seam) + self.outline.curves[spot.seam].distance_at(spot.u)
+        return Marker(along), distance
+
+    def nearest(self, point: complex, reach: float) -> Marker | None:
+        """The marker nearest to a point that someone points at with a precision of ``reach`` mm.
+
+        A landmark is preferred, then the edge, then a slash; None where nothing is within three times the reach.
+        """
+        stops = [(abs(self.point(Marker(along)) - point), along) for along, _ in self.stops]
+        off, along = min(stops)
+        if off <= 1.5 * reach:
+            return Marker(along)
+        marker, off = self.nearest_on_edge(point)
+        if off <= 3 * reach:
+            return marker
+        best: tuple[float, Marker] | None = None
+        for name, (a, b) in self.slashes.items():
+            share = min(max(((point - a) / (b - a)).real, 0.0), 1.0)
+            off = abs(a + share * (b - a) - point)
+            if off <= 3 * reach and (best is None or off < best[0]):
+                best = off, Marker(share * abs(b - a), name)
+        return best[1] if best else None
+
+    def _seam(self, along: float) -> tuple[int, float]:
+        """The seam at a distance along the edge, and the distance from that seam's start."""
+        along %= self.ends[-1]
+        seam = next((k for k, end in enumerate(self.ends) if along < end), len(self.ends) - 1)
+        return seam, min(along - self._start(seam), self.ends[seam] - self._start(seam))
+
+
+def track_of(sleeve: Sleeve, plan: Plan) -> Track:
+    """What a marker walks on for a plan: the whole sleeve, or its lower part where the cap is lifted off."""
+    outline = lower_part(sleeve) if plan.set_back else whole(sleeve)
+    return Track(outline, slash_lines(sleeve, plan))

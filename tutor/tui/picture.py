@@ -1,0 +1,115 @@
+"""The picture on the screen: a scene drawn as large as the widget allows, and what is clicked on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich.segment import Segment
+from textual import events
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from tutor.picture.chart import Chart, draw
+from tutor.picture.lettering import Run
+from tutor.picture.scene import Bounds, Scene, Window
+from tutor.tui.themes import painted
+
+MARGIN = 6.0
+"""mm between what is shown and the edge of the picture."""
+
+
+class Picture(Widget):
+    """Shows a scene inside its bounds. Posts ``Pointed`` when the mouse is pressed, dragged or released on it."""
+
+    can_focus = False
+
+    class Pointed(Message):
+        """A place of the picture, in mm: ``how`` is "down", "drag" or "up"; ``reach`` is a cell's width in mm."""
+
+        def __init__(self, place: complex, reach: float, how: str) -> None:
+            super().__init__()
+            self.place = place
+            self.reach = reach
+            self.how = how
+
+    def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._ascii = ascii
+        self._scene: Scene | None = None
+        self._bounds: Bounds | None = None
+        self._chart: Chart | None = None
+        self._strips: list[Strip] = []
+        self._dragging = False
+
+    @property
+    def chart(self) -> Chart | None:
+        """What is drawn now."""
+        return self._chart
+
+    def show(self, scene: Scene, bounds: Bounds) -> None:
+        """Draws another scene, or another part of it; lines that come out the same are not sent again."""
+        self._scene, self._bounds = scene, bounds
+        self._redraw()
+
+    def set_ascii(self, ascii: bool) -> None:
+        if ascii != self._ascii:
+            self._ascii = ascii
+            self._redraw()
+
+    def repaint(self) -> None:
+        """Draws anew after a change of theme."""
+        self._strips = []
+        self._redraw()
+
+    def render_line(self, y: int) -> Strip:
+        if y < len(self._strips):
+            return self._strips[y]
+        return Strip.blank(self.size.width, painted(self.app.theme, None))
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._redraw()
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        if event.button == 1:
+            self.capture_mouse()
+            self._dragging = True
+            self._point(event.x, event.y, "down")
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        if self._dragging:
+            self._point(event.x, event.y, "drag")
+
+    def on_mouse_up(self, event: events.MouseUp) -> None:
+        if self._dragging:
+            self._dragging = False
+            self.release_mouse()
+            self._point(event.x, event.y, "up")
+
+    def _point(self, column: float, row: float, how: str) -> None:
+        if self._chart is not None:
+            grid = self._chart.grid
+            self.post_message(self.Pointed(grid.to_point(int(column), int(row)), grid.cell_mm, how))
+
+    def _redraw(self) -> None:
+        if self._scene is None or self._bounds is None or not self.size:
+            return
+        size = Size(self.size.width, self.size.height)
+        self._chart = draw(self._scene, Window.fit(self._bounds, MARGIN), size.width, size.height, ascii=self._ascii)
+        fresh = [_strip(row, self.app.theme) for row in self._chart.rows]
+        changed = _changed(self._strips, fresh, size.width)
+        self._strips = fresh
+        if changed:
+            self.refresh(*changed)
+
+
+def _strip(row: Iterable[Run], theme: str) -> Strip:
+    return Strip([Segment(run.text, painted(theme, run.role)) for run in row])
+
+
+def _changed(old: list[Strip], new: list[Strip], width: int) -> list[Region]:
+    """The rows that differ."""
+    if len(old) != len(new):
+        return [Region(0, 0, width, max(len(old), len(new)))]
+    return [Region(0, y, width, 1) for y, (a, b) in enumerate(zip(old, new, strict=True)) if a != b]

@@ -1,0 +1,115 @@
+"""A line to be typed, and a name to be chosen, at the foot of the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from tutor.faults import Fault
+
+
+class Prompt(ModalScreen[str | None]):
+    """Asks for a line. What ``check`` raises as a Fault is said, and the line can be put right; Esc gives None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "give_up", show=False),
+        Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
+    ]
+
+    def __init__(self, words: str, example: str, check: Callable[[str], object], start: str = "") -> None:
+        super().__init__()
+        self._words = words
+        self._example = example
+        self._check = check
+        self._start = start
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="prompt"):
+            yield Static(Content(self._words), id="prompt-words")
+            yield Input(self._start, placeholder=self._example, id="prompt-line", select_on_focus=True)
+            yield Static(Content("Enter: take it · Esc: leave it"), id="prompt-fault")
+
+    @on(Input.Submitted)
+    def take(self, event: Input.Submitted) -> None:
+        try:
+            self._check(event.value)
+        except Fault as fault:
+            reason = f"{fault.what}; {fault.right}" if fault.right else fault.what
+            self.query_one("#prompt-fault", Static).update(Content.styled(reason, "$bad"))
+        else:
+            self.dismiss(event.value)
+
+    def action_give_up(self) -> None:
+        self.dismiss(None)
+
+
+class Choice(ModalScreen[str | None]):
+    """Asks for one of some names; letters typed narrow the list. Esc gives None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "give_up", show=False),
+        Binding("down", "move(1)", show=False, priority=True),
+        Binding("up", "move(-1)", show=False, priority=True),
+        Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
+    ]
+
+    def __init__(self, heading: str, names: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        self._heading = heading
+        self._names = tuple(names)
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="choice"):
+            yield Static(Content(self._heading), id="choice-heading")
+            yield Input(placeholder="type a few letters, or use the arrows", id="choice-line")
+            yield OptionList(*self._options(""), id="choice-list")
+
+    def on_mount(self) -> None:
+        self._list.can_focus = False
+        self._list.highlighted = 0
+
+    @property
+    def _list(self) -> OptionList:
+        return self.query_one("#choice-list", OptionList)
+
+    def _options(self, letters: str) -> list[Option]:
+        wanted = letters.casefold().split()
+        return [
+            Option(Content(words), id=name)
+            for name, words in self._names
+            if all(part in words.casefold() for part in wanted)
+        ]
+
+    @on(Input.Changed)
+    def narrow(self, event: Input.Changed) -> None:
+        self._list.clear_options()
+        self._list.add_options(self._options(event.value))
+        if self._list.option_count:
+            self._list.highlighted = 0
+
+    @on(Input.Submitted)
+    def take(self) -> None:
+        chosen = self._list.highlighted_option
+        if chosen is not None:
+            self.dismiss(chosen.id)
+
+    @on(OptionList.OptionSelected)
+    def click(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(event.option.id)
+
+    def action_move(self, lines: int) -> None:
+        if self._list.option_count:
+            here = self._list.highlighted or 0
+            self._list.highlighted = min(max(here + lines, 0), self._list.option_count - 1)
+
+    def action_give_up(self) -> None:
+        self.dismiss(None)
