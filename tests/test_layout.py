@@ -37,14 +37,17 @@ ORDER = (
     "record",
     "picture",
     "tui",
+    "commands",
 )
-ANYWHERE = {"__init__", "faults", "units", "resources"}
+ANYWHERE = {"__init__", "faults", "units", "resources", "settings", "toml_reading"}
 MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
     "picture": {"geometry", "pattern", "alteration", "picture", "__init__", "units", "faults"},
     "faults": {"faults"},
     "units": {"units", "faults"},
     "resources": {"resources", "faults"},
+    "settings": {"settings", "units"},
+    "toml_reading": {"toml_reading", "faults"},
     "cli": {*ORDER, *ANYWHERE, "cli"},
     "__main__": {"cli"},
     "__init__": set[str](),

@@ -1,0 +1,139 @@
+"""The command line: what is asked for, and one clear line when it can't be done."""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import importlib
+import io
+import os
+import sys
+import textwrap
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from tutor import __version__
+from tutor.commands.options import add_units
+from tutor.faults import Fault, printable
+
+NAME = "sleeve-tutor"
+COMMANDS = ("learn", "lessons", "measure", "alter", "draft")
+DESCRIPTION = """\
+A tutor for altering sleeve patterns. Without a command it opens at the list
+of lessons, and needs a terminal of at least 80 x 24; every command works
+without one."""
+STATUS = """\
+exit status:
+  0  done
+  1  the answer or the check did not pass
+  2  wrong use, or input that can't be read"""
+HELP_WIDTH = 78
+LONGEST_LINE = 600
+DONE, NOT_PASSED, WRONG_USE, STOPPED = 0, 1, 2, 130
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Does what the arguments ask for, and returns the exit status. No exception leaves it."""
+    try:
+        _expect_any_letter()
+        status = _run(sys.argv[1:] if arguments is None else arguments)
+        if sys.stdout is not None:
+            sys.stdout.flush()
+        return status
+    except Fault as fault:
+        return _complain(*map(str, getattr(fault, "faults", (fault,))))
+    except KeyboardInterrupt:
+        _complain("stopped")
+        return STOPPED
+    except BrokenPipeError:
+        # Whoever read the output wanted no more of it, and has no use for a message either.
+        _drop_output()
+        return WRONG_USE
+    except OSError as error:
+        _drop_output()
+        place = error.filename if isinstance(error.filename, str) else "output"
+        return _complain(str(Fault(place, error.strerror or str(error))))
+    except Exception as error:
+        return _complain(_own_fault(error))
+
+
+def _run(arguments: Sequence[str]) -> int:
+    try:
+        args = _parser().parse_args(arguments)
+    except SystemExit as leaving:
+        return int(leaving.code or DONE)
+    command = importlib.import_module(f"tutor.commands.{args.command or 'home'}")
+    status: int = command.run(args)
+    return status
+
+
+class _Parser(argparse.ArgumentParser):
+    """An argument parser whose every complaint is a Fault."""
+
+    def error(self, message: str) -> NoReturn:
+        right = f"{self.prog} --help shows the use"
+        if message.endswith("expected one argument"):
+            right = f"write it with =, as in --cap-ease=-2cm, if it begins with a minus; {right}"
+        raise Fault("", message, right)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog=NAME,
+        description=DESCRIPTION,
+        epilog=STATUS,
+        allow_abbrev=False,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"{NAME} {__version__}")
+    add_units(parser)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    for name in COMMANDS:
+        module = importlib.import_module(f"tutor.commands.{name}")
+        command = commands.add_parser(
+            name,
+            help=module.SUMMARY,
+            description=textwrap.fill(module.DESCRIPTION, HELP_WIDTH),
+            epilog=f"example:\n  {module.EXAMPLE}",
+            allow_abbrev=False,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        module.add_arguments(command)
+    return parser
+
+
+def _expect_any_letter() -> None:
+    """Lets letters that the output's encoding lacks become question marks instead of an error."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _complain(*lines: str) -> int:
+    """Prints each line to standard error under the program's name."""
+    for line in lines:
+        text = printable(line)
+        shown = text if len(text) <= LONGEST_LINE else f"{text[:LONGEST_LINE]}…"
+        with contextlib.suppress(OSError):
+            print(f"{NAME}: {shown}", file=sys.stderr)
+    return WRONG_USE
+
+
+def _own_fault(error: Exception) -> str:
+    """An error that nobody but the program has made, with the place in it that is to be looked at."""
+    frames = traceback.extract_tb(error.__traceback__)
+    package = Path(__file__).parent
+    own = [frame for frame in frames if Path(frame.filename).is_relative_to(package)]
+    place = f"{Path(own[-1].filename).relative_to(package.parent).as_posix()}, line {own[-1].lineno}" if own else "?"
+    what = " ".join(f"{type(error).__name__}: {error}".split())
+    return f"this is a fault of the program, at {place}: {what}"
+
+
+def _drop_output() -> None:
+    """Sends what is left of the output nowhere, so that closing it can't fail again."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)

@@ -1,0 +1,53 @@
+"""Options that several commands share, and what they mean."""
+
+from __future__ import annotations
+
+import argparse
+
+from tutor.faults import Fault
+from tutor.units import Unit, parse_length
+
+UNITS = ("cm", "in")
+GREATEST_ALLOWANCE = 100.0
+"""mm."""
+LENGTHS = 'A LENGTH is text such as "38 mm", "3.8 cm" or "1 1/2 in"; a bare number is in the unit of --units.'
+
+
+def add_units(parser: argparse.ArgumentParser) -> None:
+    """Adds ``--units``. Left out, it sets nothing, so that the program's own option of that name holds."""
+    parser.add_argument(
+        "--units",
+        choices=UNITS,
+        default=argparse.SUPPRESS,
+        help="centimetres or inches, for what is shown and for lengths without a unit; remembered for next time",
+    )
+
+
+def add_json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--json", action="store_true", help="print JSON alone: full precision, lengths in mm, angles in degrees"
+    )
+
+
+def unit_of(args: argparse.Namespace) -> Unit:
+    """The unit to read and show lengths in. One that was asked for is remembered."""
+    from tutor.settings import remember_unit, remembered_unit
+
+    asked = getattr(args, "units", None)
+    if asked is None:
+        return remembered_unit()
+    remember_unit(Unit(asked))
+    return Unit(asked)
+
+
+def length_of(text: str | None, where: str, unit: Unit) -> float | None:
+    """The length of an option in mm, or None where it was left out. Raises Fault at ``where``."""
+    return None if text is None else parse_length(text, unit, where)
+
+
+def allowance_of(text: str | None, unit: Unit) -> float:
+    """The seam allowance in mm, 0 where none was asked for. Raises Fault for what is none."""
+    allowance = length_of(text, "--allowance", unit) or 0.0
+    if not 0 <= allowance <= GREATEST_ALLOWANCE:
+        raise Fault("--allowance", f"{allowance / 10:.6g} cm is no seam allowance", "give 0 to 10 cm")
+    return allowance

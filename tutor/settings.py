@@ -1,0 +1,56 @@
+"""What the program remembers between two runs besides what has been learnt: the unit a person reads lengths in.
+
+A file that can't be read, or written, is as good as none: nobody is kept from sewing by it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import tempfile
+import tomllib
+from pathlib import Path
+
+from platformdirs import user_config_path
+
+from tutor.units import Unit
+
+USUAL = Unit.CM
+LARGEST = 10_000
+
+
+def settings_file() -> Path:
+    """Where the settings lie on this system, whether they are there or not."""
+    return user_config_path("sleeve-tutor", appauthor=False) / "settings.toml"
+
+
+def remembered_unit() -> Unit:
+    """The unit last asked for; centimetres before any was."""
+    try:
+        with settings_file().open("rb") as file:
+            text = file.read(LARGEST).decode("utf-8")
+        return Unit(tomllib.loads(text).get("units"))
+    except (OSError, ValueError, RecursionError):
+        return USUAL
+
+
+def remember_unit(unit: Unit) -> None:
+    """Keeps the unit for next time, if there is anywhere to keep it."""
+    if unit is remembered_unit() and settings_file().is_file():
+        return
+    with contextlib.suppress(OSError):
+        path = settings_file()
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _replace(path, f'units = "{unit.value}"\n')
+
+
+def _replace(path: Path, text: str) -> None:
+    """Writes the file whole or not at all."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")
+    try:
+        with open(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        os.replace(name, path)
+    except OSError:
+        os.unlink(name)
+        raise
