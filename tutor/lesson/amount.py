@@ -1,0 +1,39 @@
+"""An amount in a lesson file: a length with or without its unit, or a bare figure of another kind."""
+
+from __future__ import annotations
+
+import math
+
+from tutor.faults import Fault
+from tutor.pattern.measures import Kind, kind_of
+from tutor.units import GREATEST_LENGTH, Unit, parse_length
+
+
+class Amount(float):
+    """A float in mm. ``bare`` is the figure as written when it had no unit: what degrees or per cent go by."""
+
+    bare: float | None
+
+    def __new__(cls, mm: float, bare: float | None = None) -> Amount:
+        self = super().__new__(cls, mm)
+        self.bare = bare
+        return self
+
+    def of(self, measure: str) -> float:
+        """The amount in the measure's own unit. Raises ValueError for a length where degrees or per cent count."""
+        if kind_of(measure) is Kind.LENGTH:
+            return float(self)
+        if self.bare is None:
+            raise ValueError(f"{measure} counts in {kind_of(measure).value}; write a bare number")
+        return self.bare
+
+
+def read_amount(value: object, unit: Unit) -> Amount:
+    """An amount from a TOML value: "3 cm", "1/4 in", or a number in ``unit``. Raises Fault (its place left empty)."""
+    if isinstance(value, str):
+        return Amount(parse_length(value, unit, ""))
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise Fault("", "is no length", 'write a number, or a text such as "3 cm" or "1/4 in"')
+    if not math.isfinite(value) or abs(value * float(unit.mm)) > GREATEST_LENGTH:
+        raise Fault("", f"{value} is no length on paper", "write one below 100 m")
+    return Amount(value * float(unit.mm), float(value))

@@ -1,0 +1,232 @@
+"""What a lesson file must make sense of, beyond having the right keys: names that exist, figures that can be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from tutor.alteration.cutting import cut_paper
+from tutor.alteration.outline import lower_part, whole
+from tutor.alteration.refusal import Refusal
+from tutor.faults import Fault
+from tutor.lesson.goal import AtLeast, AtMost, Balance, Figure, Goal, Keep, Reach
+from tutor.lesson.lesson import Lesson, block_of, starting_pattern
+from tutor.lesson.recipe import Recipe
+from tutor.lesson.strict import Reader
+from tutor.lesson.task import NumberTask, PlanTask, Task
+from tutor.lesson.toml_lines import Path
+from tutor.pattern.measures import MEASURES, measure
+from tutor.pattern.pattern import Pattern
+
+MOST_WORDS = 60
+AFTERWARDS = {"bust-gain": 0.0}
+"""Measures of an alteration that a pattern by itself does not have, and what they are before one."""
+
+
+def start_measures(pattern: Pattern, arm_girth: float) -> dict[str, float]:
+    """What a task's measures are before anything is done."""
+    return measure(pattern, arm_girth) | AFTERWARDS
+
+
+def check(lesson: Lesson, reader: Reader) -> None:
+    """Notes every fault of a lesson whose keys are right."""
+    _check_texts(lesson, reader)
+    _check_measures(lesson.watch, ("watch",), reader)
+    if not lesson.tasks:
+        reader.fault(("tasks",), "is empty", "write at least one task")
+    if not 80 <= lesson.arm.girth <= 1000:
+        reader.fault(("arm", "girth"), "is no arm", "write 8 to 100 cm")
+    for name, recipe in lesson.plans.items():
+        _check_recipe(recipe, ("plans", name), reader)
+    for number, task in enumerate(lesson.tasks):
+        _check_task(lesson, task, ("tasks", number), reader)
+    if not reader.faults:
+        _check_patterns(lesson, reader)
+
+
+def _check_texts(lesson: Lesson, reader: Reader) -> None:
+    if not lesson.title.strip():
+        reader.fault(("title",), "is empty", "write the lesson's title")
+    if not lesson.brief:
+        reader.fault(("brief",), "is empty", "write at least one paragraph")
+    for key, texts in (("brief", lesson.brief), ("cautions", lesson.cautions)):
+        for number, text in enumerate(texts):
+            _check_words(text, (key, number), reader)
+
+
+def _check_words(text: str, path: Path, reader: Reader) -> None:
+    count = len(text.split())
+    if not count:
+        reader.fault(path, "is empty", "write a text or leave it out")
+    if count > MOST_WORDS:
+        reader.fault(path, f"has {count} words", f"write at most {MOST_WORDS}, so that it fits beside the pattern")
+
+
+def _check_measures(names: Iterable[str], path: Path, reader: Reader) -> None:
+    for name in names:
+        if name not in MEASURES:
+            reader.fault(path, f'"{name}" is no measure', f"there are {', '.join(MEASURES)}")
+
+
+def _check_recipe(recipe: Recipe, path: Path, reader: Reader) -> None:
+    names = [text.name for text in recipe.slashes]
+    if len(set(names)) < len(names):
+        reader.fault((*path, "slashes"), "has two slashes of one name", "give each its own name")
+    for number, text in enumerate(recipe.openings):
+        where = (*path, "openings", number)
+        if text.slash not in names:
+            reader.fault((*where, "slash"), f'"{text.slash}" is no slash of this plan', f"there are {', '.join(names)}")
+        if isinstance(text.at, str) and text.at not in ("from", "to", *names):
+            reader.fault((*where, "at"), f'"{text.at}" is no place on a slash', "write from, to, a share or a slash")
+        if not isinstance(text.at, str) and not 0 <= text.at <= 1:
+            reader.fault((*where, "at"), "is no share of the way", "write a number from 0 to 1")
+        if (text.amount is None) == (text.reaches is None):
+            reader.fault(where, "needs amount or reaches, and not both", "give one of them")
+    for side, answer in (("back", recipe.back), ("front", recipe.front)):
+        if answer.reaches is not None and (answer.widen is not None or answer.lower is not None):
+            reader.fault((*path, side), "gives amounts, and asks for them to be solved", "give one or the other")
+        if not 0 <= answer.width_share <= 1:
+            reader.fault((*path, side, "width-share"), "is no share", "write a number from 0 to 1")
+    _check_measures(recipe.reached, path, reader)
+    for number, figure in enumerate(recipe.wanted):
+        _check_figure(figure, (*path, "wanted", number), reader)
+
+
+def _check_figure(figure: Figure, path: Path, reader: Reader) -> None:
+    if figure.measure not in MEASURES:
+        _check_measures([figure.measure], (*path, "measure"), reader)
+        return
+    given = (figure.value is not None) + (figure.change is not None) + figure.arm_and_ease
+    if given != 1:
+        reader.fault(path, f"gives {given or 'no'} figures", "give one of value, change and arm-and-ease")
+    for key, amount in (("value", figure.value), ("change", figure.change)):
+        if amount is not None:
+            _check_amount(figure.measure, amount, (*path, key), reader)
+
+
+def _check_amount(measure_name: str, amount: object, path: Path, reader: Reader) -> None:
+    try:
+        amount.of(measure_name)  # type: ignore[attr-defined]
+    except ValueError as error:
+        reader.fault(path, str(error))
+
+
+def _check_goal(goal: Goal, path: Path, reader: Reader) -> None:
+    if goal.weight <= 0:
+        reader.fault((*path, "weight"), "is not above 0", "write how much the goal counts, such as 1")
+    if isinstance(goal, Reach | AtMost | AtLeast):
+        _check_figure(goal, path, reader)
+    elif isinstance(goal, Keep):
+        _check_measures([goal.measure], (*path, "measure"), reader)
+    if isinstance(goal, Reach | AtMost | AtLeast | Keep) and goal.measure in MEASURES:
+        _check_amount(goal.measure, goal.tolerance, (*path, "tolerance"), reader)
+    if isinstance(goal, Balance):
+        for key, band in (("ease-front", goal.ease_front), ("ease-back", goal.ease_back)):
+            if not band[0] < band[1]:
+                reader.fault((*path, key), "is no band", "write [low, high]")
+    for key in ("tolerance", "notches", "seams"):
+        amount = getattr(goal, key, None)
+        if amount is not None and not amount > 0:
+            reader.fault((*path, key), "is not above 0", "write how far off is still right")
+
+
+def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
+    for key, text in (("ask", task.ask), *((f"hints {k + 1}", hint) for k, hint in enumerate(task.hints))):
+        _check_words(text, (*path, key), reader)
+    _check_measures(task.watch, (*path, "watch"), reader)
+    if not 0 < task.pass_mark <= 1:
+        reader.fault((*path, "pass-mark"), "is no pass mark", "write a number above 0 and up to 1")
+    references = {"start": task.start}
+    if isinstance(task, PlanTask):
+        references["solution"] = task.solution
+        if not task.goals:
+            reader.fault((*path, "goals"), "is empty", "write at least one goal")
+        if not task.may_use:
+            reader.fault((*path, "may-use"), "is empty", "write slashes, set-back or armhole")
+        for number, goal in enumerate(task.goals):
+            _check_goal(goal, (*path, "goals", number), reader)
+        _check_solution(lesson, task, path, reader)
+    else:
+        references["after"] = task.after
+        _check_measures([task.of], (*path, "of"), reader)
+        if task.asks == "change" and not task.after:
+            reader.fault((*path, "asks"), "asks for a change, but of no plan", "name the plan in after")
+        if not task.tolerance > 0:
+            reader.fault((*path, "tolerance"), "is not above 0", "write how far off is still right")
+    for key, name in references.items():
+        needed = key == "solution"
+        if (name or needed) and name not in lesson.plans:
+            there = ", ".join(lesson.plans) or "none"
+            reader.fault((*path, key), f'"{name}" is no plan of this lesson', f"there are {there}")
+
+
+def _check_solution(lesson: Lesson, task: PlanTask, path: Path, reader: Reader) -> None:
+    """Whether a figure is wanted for everything the solution is solved for."""
+    recipe = lesson.plans.get(task.solution)
+    if recipe is None:
+        return
+    given = {figure.measure for figure in recipe.wanted}
+    given |= {aim for goal in task.goals for aim in _aimed(goal)}
+    for name in recipe.reached:
+        if name in MEASURES and name not in given:
+            what = f"no goal of this task, and no wanted of the plan, gives a figure for {name}"
+            reader.fault((*path, "solution"), what, "add one to wanted")
+
+
+def _aimed(goal: Goal) -> tuple[str, ...]:
+    if isinstance(goal, Balance):
+        return "cap-ease-front", "cap-ease-back"
+    return (goal.measure,) if isinstance(goal, Reach | AtMost | AtLeast | Keep) else ()
+
+
+def _check_patterns(lesson: Lesson, reader: Reader) -> None:
+    """Whether the block can be drafted, the starting patterns made, and the slashes of every plan cut."""
+    try:
+        block = block_of(lesson)
+    except Fault as fault:
+        key = fault.where.replace("_", "-")
+        reader.fault(("block", key) if key in _keys(lesson) else ("block",), fault.what, fault.right)
+        return
+    starts: Mapping[str, Pattern] = {"": block}
+    for number, task in enumerate(lesson.tasks):
+        path: Path = ("tasks", number)
+        try:
+            pattern = starting_pattern(lesson, task)
+        except (Fault, Refusal, ValueError) as reason:
+            reader.fault((*path, "start"), f"the plan can't be made: {reason}")
+            continue
+        starts = {**starts, task.start: pattern}
+        _check_known(task, start_measures(pattern, lesson.arm.girth), path, reader)
+    for name, recipe in lesson.plans.items():
+        _check_cuts(recipe, tuple(starts.values()), ("plans", name), reader)
+
+
+def _keys(lesson: Lesson) -> tuple[str, ...]:
+    return tuple(field.replace("_", "-") for field in lesson.block.__struct_fields__)
+
+
+def _check_known(task: Task, known: Mapping[str, float], path: Path, reader: Reader) -> None:
+    """Whether the pattern has the measures that a task is about."""
+    if isinstance(task, NumberTask):
+        if task.of not in known:
+            reader.fault((*path, "of"), f"this pattern has no {task.of}")
+        return
+    for number, goal in enumerate(task.goals):
+        for name in _aimed(goal):
+            if name not in known:
+                reader.fault((*path, "goals", number), f"this pattern has no {name}")
+
+
+def _check_cuts(recipe: Recipe, patterns: tuple[Pattern, ...], path: Path, reader: Reader) -> None:
+    """Whether the slashes can be cut on one of the patterns at least."""
+    trouble: list[str] = []
+    for pattern in patterns:
+        outline = (lower_part if recipe.set_back else whole)(pattern.sleeve)
+        try:
+            cut_paper(outline, recipe.unsolved(pattern).slashes)
+        except Fault as fault:
+            trouble.append(f"{fault.what}; {fault.right}")
+        except Refusal as refusal:
+            trouble.append(str(refusal))
+        else:
+            return
+    reader.fault((*path, "slashes"), trouble[0])

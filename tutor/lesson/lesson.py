@@ -1,0 +1,142 @@
+"""A lesson: a brief, a block, an arm, and tasks done on the pattern.
+
+A lesson is a TOML 1.0 file. Nothing in it is evaluated or run: it is text and figures. Keys it does not know are
+faults. A length is a number in the file's ``units``, or a text with a unit of its own: ``3``, ``"3 cm"``,
+``"1 1/4 in"``.
+
+    title = "Room with the cap seam kept"
+    number = 4
+    part = "Width"                       # the part of the course it belongs to
+    version = 1                          # goes up whenever marks could come out otherwise
+    units = "cm"                         # of bare numbers: cm, in or mm
+    brief = ["...", "..."]               # paragraphs of at most 60 words
+    cautions = ["..."]                   # shown before anything is cut
+    watch = ["bicep-girth", "hem-girth"] # measures on the tape besides those of the goals
+
+    [arm]
+    of = "Mirjam"                        # the wearer
+    girth = 31
+    measured = "relaxed"                 # or "flexed"
+    cloth = "woven"                      # or "knit"
+    wearing-ease = 5
+
+    [block]                              # what it is drafted from; the keys of ``DraftSpec``, with hyphens
+    armhole-front = 21.5
+    armhole-back = 22.5
+    cap-ease = 2.5
+    cap-height = 14.5
+    sleeve-length = 59
+    hem-girth = 24
+
+    [plans.crossed]                      # plans by name: worked solutions, and what tasks start from
+    slashes = [
+      { name = "grain", from = "crown", to = "grain-hem", hinge = ["from", "to"] },
+      { name = "bicep", from = "underarm-back", to = "underarm-front", hinge = ["from", "to"] },
+    ]
+    openings = [{ slash = "grain", at = "bicep", toward = "to", reaches = "bicep-girth" }]
+    wanted = [{ measure = "bicep-girth", arm-and-ease = true }]
+
+    [[tasks]]
+    kind = "plan"                        # build an alteration
+    title = "Open the sleeve"
+    ask = "..."
+    start = ""                           # a plan whose result the task starts from; else the block
+    may-use = ["slashes"]                # of slashes, set-back, armhole
+    solution = "crossed"
+    pass-mark = 0.8
+    hints = ["what to look at", "which measure is off", "what to do next, and where"]
+    watch = []
+
+    [[tasks.goals]]
+    kind = "reach"                       # reach, keep, at-most, at-least, balance, sound
+    measure = "bicep-girth"
+    arm-and-ease = true                  # or value = 36, or change = "+3 cm"
+    tolerance = 0.3
+    weight = 2                           # in the mark; 1 if left out
+    must = true                          # the task can't be passed without it
+    why = "..."                          # said when it is missed
+
+    [[tasks]]
+    kind = "number"                      # say a figure
+    title = "Predict"
+    ask = "..."
+    of = "cap-height"                    # a measure
+    after = "crossed"                    # as this plan leaves it; else as the pattern lies
+    asks = "value"                       # or "change"
+    tolerance = 0.5
+    hints = ["...", "...", "..."]
+    why = "..."
+
+A place (``from``, ``to``) is in words: see ``place_text``. An opening's ``at`` is "from", "to", a share of the way, or
+the name of a slash that crosses; ``toward`` is the side of the crossing. It has an ``amount``, or ``reaches`` names the
+measure it is solved for, whose figure is in ``wanted`` or in the goals of the task. ``set-back = true`` lifts the cap
+off first. ``back`` and ``front`` are the armholes' answers: ``{ widen = 0.8, lower = 0.8 }``, or
+``{ reaches = "cap-ease-back", width-share = 0.5 }``.
+
+Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take ``value``, ``change`` or
+``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits
+the armhole: ``ease-front`` and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them, ``notches`` and
+``seams`` are how far notches, underarm seams and side seams may be from meeting. A goal is met in full within its
+tolerance, and not at all beyond three times it.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Literal
+
+from msgspec import Struct
+
+from tutor.lesson.goal import Figure
+from tutor.lesson.recipe import Recipe, carried_out
+from tutor.lesson.setting import Arm, Block
+from tutor.lesson.task import Task
+from tutor.pattern.draft import draft
+from tutor.pattern.pattern import Pattern
+from tutor.units import Unit
+
+
+class LessonText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """What a lesson file holds."""
+
+    title: str
+    number: int
+    brief: tuple[str, ...]
+    arm: Arm
+    block: Block
+    tasks: tuple[Task, ...]
+    part: str = ""
+    version: int = 1
+    units: Literal["cm", "in", "mm"] = "cm"
+    cautions: tuple[str, ...] = ()
+    watch: tuple[str, ...] = ()
+    plans: dict[str, Recipe] = {}
+
+
+class Lesson(LessonText, frozen=True, kw_only=True, eq=False):
+    """A lesson read from a file; ``name`` is the file's, without its ending. Lessons are one only with themselves."""
+
+    name: str
+
+    @property
+    def unit(self) -> Unit:
+        return Unit(self.units)
+
+
+@cache
+def block_of(lesson: Lesson) -> Pattern:
+    """The lesson's block, drafted. Raises Fault when no such block can be."""
+    return draft(lesson.block.spec(lesson.title))
+
+
+@cache
+def starting_pattern(lesson: Lesson, task: Task) -> Pattern:
+    """The pattern that a task starts from: the block, or the block as one of the lesson's plans leaves it.
+
+    Raises Fault, Refusal or ValueError when that can't be made.
+    """
+    block = block_of(lesson)
+    return carried_out(lesson.plans[task.start], block, lesson.arm) if task.start else block
+
+
+__all__ = ["Figure", "Lesson", "LessonText", "block_of", "starting_pattern"]

@@ -1,0 +1,129 @@
+"""Lesson files read from disk."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from functools import cache
+from pathlib import Path
+
+from msgspec import structs
+
+from tutor.faults import Fault
+from tutor.lesson.checking import check
+from tutor.lesson.lesson import Lesson, LessonText
+from tutor.lesson.strict import Reader
+from tutor.lesson.toml_lines import key_lines
+from tutor.resources import lessons_folder
+from tutor.units import Unit
+
+LARGEST = 256 * 1024
+"""Bytes; far more than a lesson needs."""
+
+_PLACE_IN_TOML = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
+
+
+class LessonFaults(Fault):
+    """Everything that is wrong with a lesson file; as a Fault it is the first of ``faults``."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        super().__init__(faults[0].where, faults[0].what, faults[0].right)
+        self.faults = faults
+
+
+def read_lesson(path: Path | str) -> Lesson:
+    """The lesson in a file. Raises LessonFaults, which is a Fault, with everything that is wrong with it."""
+    lesson, faults = _read(Path(path))
+    if lesson is None or faults:
+        raise LessonFaults(tuple(faults))
+    return lesson
+
+
+def check_lesson(path: Path | str) -> list[Fault]:
+    """Every fault of a lesson file, each with its line and the path of its key; none when it is right."""
+    return _read(Path(path))[1]
+
+
+def list_lessons(folder: Path | None = None) -> tuple[Lesson, ...]:
+    """The lessons of a folder by their numbers; of the folder that comes with the program when none is given.
+
+    Raises LessonFaults for the first file that is wrong, and Fault for a folder that isn't there.
+    """
+    if folder is None:
+        return _own_lessons()
+    if not folder.is_dir():
+        raise Fault(str(folder), "is no folder", "name a folder with lesson files")
+    lessons = [read_lesson(path) for path in sorted(folder.glob("*.toml"))]
+    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
+
+
+def find_lesson(wanted: str) -> Lesson:
+    """A lesson by its number, its name, words of its title, or the path of its file.
+
+    Raises Fault when there is none such, or more than one.
+    """
+    if wanted.casefold().endswith(".toml"):
+        return read_lesson(wanted)
+    known = list_lessons()
+    words = wanted.casefold().strip()
+    exact = [x for x in known if words in (str(x.number), x.name.casefold(), x.title.casefold())]
+    hits = exact or [x for x in known if words and words in x.title.casefold()]
+    if len(hits) == 1:
+        return hits[0]
+    numbers = ", ".join(str(lesson.number) for lesson in hits or known)
+    what = "fits more than one lesson" if hits else "is no lesson"
+    raise Fault("lesson", f'"{wanted}" {what}', f"there are {numbers}; or give the path of a lesson file")
+
+
+@cache
+def _own_lessons() -> tuple[Lesson, ...]:
+    return list_lessons(lessons_folder())
+
+
+def _read(path: Path) -> tuple[Lesson | None, list[Fault]]:
+    try:
+        text = _text(path)
+        data = _toml(path, text)
+    except Fault as fault:
+        return None, [fault]
+    named = data.get("units", "cm")
+    unit = Unit(named) if named in ("cm", "in", "mm") else Unit.CM
+    reader = Reader(path.name, unit, key_lines(text))
+    read = reader.read(LessonText, data)
+    if read is None:
+        return None, reader.faults
+    lesson = Lesson(**structs.asdict(read), name=path.stem)
+    check(lesson, reader)
+    return lesson, reader.faults
+
+
+def _text(path: Path) -> str:
+    try:
+        with path.open("rb") as file:
+            raw = file.read(LARGEST + 1)
+    except FileNotFoundError:
+        raise Fault(str(path), "there is no such file", "give the path of a lesson file") from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else "is no path"
+        raise Fault(str(path), f"can't be read: {reason}", "give the path of a lesson file") from None
+    if len(raw) > LARGEST:
+        raise Fault(path.name, f"is larger than {LARGEST // 1024} KB", "a lesson is a short text")
+    try:
+        return raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = raw[: error.start].count(b"\n") + 1
+        raise Fault(f"{path.name}, line {line}", "is not UTF-8 text", "save the file as UTF-8") from None
+
+
+def _toml(path: Path, text: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        words = str(error)
+        match = _PLACE_IN_TOML.search(words)
+        last = text.count("\n") + 1
+        line = int(match[1]) if match and match[1] else last
+        what = _PLACE_IN_TOML.sub("", words).strip()
+        raise Fault(f"{path.name}, line {line}", f"is not TOML: {what}", "mend the line; TOML 1.0 is read") from None
+    except (RecursionError, ValueError):
+        raise Fault(path.name, "is nested too deep, or has a number too long, to be read", "write it flat") from None

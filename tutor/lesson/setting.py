@@ -1,0 +1,53 @@
+"""Who and what a lesson is about: an arm, and the block that should fit it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec import Struct
+
+from tutor.lesson.amount import Amount
+from tutor.pattern.drafting.spec import DraftSpec
+
+
+class Arm(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """The wearer's arm: its girth in mm, how it was measured, the cloth, and the wearing ease chosen for it."""
+
+    girth: Amount
+    wearing_ease: Amount
+    of: str = ""
+    measured: Literal["relaxed", "flexed"] = "relaxed"
+    cloth: Literal["woven", "knit"] = "woven"
+
+    @property
+    def with_ease(self) -> float:
+        """The bicep girth that the sleeve should have, mm."""
+        return self.girth + self.wearing_ease
+
+
+class Block(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """The measures a block is drafted from, as ``DraftSpec`` has them, in mm."""
+
+    armhole_front: Amount
+    armhole_back: Amount
+    sleeve_length: Amount
+    hem_girth: Amount
+    cap_height: Amount | None = None
+    bicep_girth: Amount | None = None
+    arm_girth: Amount | None = None
+    wearing_ease: Amount | None = None
+    slant_front: Amount | None = None
+    slant_back: Amount | None = None
+    cap_ease: Amount | None = None
+    cap_ease_front: Amount | None = None
+    cap_ease_back: Amount | None = None
+    elbow_level: Amount | None = None
+    to_wrist: bool = True
+    notch_front: Amount | None = None
+    notch_back: Amount | None = None
+
+    def spec(self, title: str = "") -> DraftSpec:
+        """What ``draft`` takes."""
+        given = {name: getattr(self, name) for name in self.__struct_fields__}
+        plain = {name: float(value) if isinstance(value, Amount) else value for name, value in given.items()}
+        return DraftSpec(**plain, title=title)

@@ -1,0 +1,164 @@
+"""TOML values made into structs, strictly: every unknown key, missing key and wrong value is a fault with its place."""
+
+from __future__ import annotations
+
+import difflib
+import types
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin
+
+import msgspec
+
+from tutor.faults import Fault
+from tutor.lesson.amount import Amount, read_amount
+from tutor.lesson.toml_lines import Path, line_of, path_words
+from tutor.units import Unit
+
+Value = TypeVar("Value", bound=msgspec.Struct)
+
+_KINDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false", Amount: "a length"}
+
+
+class _Wrong:
+    """Stands for a value that could not be read; its fault is noted."""
+
+
+_WRONG = _Wrong()
+
+
+@dataclass(slots=True)
+class Reader:
+    """Reads values of one file, in whose ``unit`` bare lengths are, and gathers the faults it meets."""
+
+    file: str
+    unit: Unit
+    lines: dict[Path, int] = field(default_factory=dict)
+    faults: list[Fault] = field(default_factory=list)
+
+    def read(self, kind: type[Value], value: object) -> Value | None:
+        """The struct, or None when there were faults."""
+        before = len(self.faults)
+        found = self._struct(kind, value, ())
+        return found if isinstance(found, kind) and len(self.faults) == before else None
+
+    def fault(self, path: Path, what: str, right: str = "") -> None:
+        """Notes a fault at a path of keys."""
+        line = line_of(path, self.lines)
+        where = ", ".join(filter(None, [self.file, f"line {line}" if line else "", path_words(path)]))
+        self.faults.append(Fault(where, what, right))
+
+    def _value(self, kind: Any, value: object, path: Path) -> object:
+        origin = get_origin(kind)
+        if origin in (Union, types.UnionType):
+            return self._one_of(get_args(kind), value, path)
+        if origin is tuple:
+            return self._items(get_args(kind), value, path)
+        if origin is dict:
+            return self._table(get_args(kind)[1], value, path)
+        if origin is Literal:
+            return self._choice(get_args(kind), value, path)
+        if isinstance(kind, type) and issubclass(kind, msgspec.Struct):
+            return self._struct(kind, value, path)
+        return self._leaf(kind, value, path)
+
+    def _struct(self, kind: type[msgspec.Struct], value: object, path: Path) -> object:
+        if not isinstance(value, Mapping):
+            return self._wrong(path, f"is {_described(value)}, not a table")
+        tag = kind.__struct_config__.tag_field
+        fields = {f.encode_name: f for f in msgspec.structs.fields(kind)}
+        for key in value:
+            if key not in fields and key != tag:
+                self.fault((*path, key), "is no key here", _suggestion(key, fields))
+        given: dict[str, object] = {}
+        for name, known in fields.items():
+            if name in value:
+                given[known.name] = self._value(known.type, value[name], (*path, name))
+            elif known.required:
+                self.fault((*path, name), "is missing", f"write {_wanted(known.type)}")
+                given[known.name] = _WRONG
+        return _WRONG if any(item is _WRONG for item in given.values()) else kind(**given)
+
+    def _one_of(self, kinds: Sequence[Any], value: object, path: Path) -> object:
+        kinds = [kind for kind in kinds if kind is not type(None)]
+        if len(kinds) == 1:
+            return self._value(kinds[0], value, path)
+        if not all(isinstance(kind, type) and issubclass(kind, msgspec.Struct) for kind in kinds):
+            return self._leaf(Union[tuple(kinds)], value, path)
+        if not isinstance(value, Mapping):
+            return self._wrong(path, f"is {_described(value)}, not a table")
+        by_tag = {kind.__struct_config__.tag: kind for kind in kinds}
+        tag = str(kinds[0].__struct_config__.tag_field)
+        if tag not in value:
+            return self._wrong((*path, tag), "is missing", f"write one of {', '.join(by_tag)}")
+        if not isinstance(value[tag], str) or value[tag] not in by_tag:
+            return self._wrong((*path, tag), f"{value[tag]!r} is not known", f"write one of {', '.join(by_tag)}")
+        return self._struct(by_tag[value[tag]], value, path)
+
+    def _items(self, kinds: Sequence[Any], value: object, path: Path) -> object:
+        if not isinstance(value, list):
+            return self._wrong(path, f"is {_described(value)}, not a list")
+        if kinds[-1] is Ellipsis:
+            kinds = [kinds[0]] * len(value)
+        if len(value) != len(kinds):
+            return self._wrong(path, f"has {len(value)} items", f"write {len(kinds)}")
+        found = [self._value(kind, item, (*path, k)) for k, (kind, item) in enumerate(zip(kinds, value, strict=True))]
+        return _WRONG if any(item is _WRONG for item in found) else tuple(found)
+
+    def _table(self, kind: Any, value: object, path: Path) -> object:
+        if not isinstance(value, Mapping):
+            return self._wrong(path, f"is {_described(value)}, not a table")
+        found = {str(key): self._value(kind, item, (*path, str(key))) for key, item in value.items()}
+        return _WRONG if any(item is _WRONG for item in found.values()) else found
+
+    def _choice(self, choices: Sequence[object], value: object, path: Path) -> object:
+        if isinstance(value, str) and value in choices:
+            return value
+        right = f"write one of {', '.join(map(str, choices))}"
+        return self._wrong(path, f"{value!r} is not known" if isinstance(value, str) else f"is {_described(value)}", right)
+
+    def _leaf(self, kind: Any, value: object, path: Path) -> object:
+        if kind is Amount:
+            try:
+                return read_amount(value, self.unit)
+            except Fault as fault:
+                return self._wrong(path, fault.what, fault.right)
+        try:
+            return msgspec.convert(value, kind, strict=True)
+        except msgspec.ValidationError:
+            return self._wrong(path, f"is {_described(value)}", f"write {_wanted(kind)}")
+
+    def _wrong(self, path: Path, what: str, right: str = "") -> _Wrong:
+        self.fault(path, what, right)
+        return _WRONG
+
+
+def _suggestion(key: str, fields: Mapping[str, object]) -> str:
+    near = difflib.get_close_matches(key, fields, 1)
+    return f"did you mean {near[0]}?" if near else f"there are {', '.join(fields)}"
+
+
+def _wanted(kind: Any) -> str:
+    """What a value of this kind is called when it is asked for."""
+    origin = get_origin(kind)
+    if origin in (Union, types.UnionType):
+        return " or ".join(_wanted(part) for part in get_args(kind) if part is not type(None))
+    if origin is tuple:
+        kinds = get_args(kind)
+        return "a list" if kinds[-1] is Ellipsis else f"a list of {len(kinds)}"
+    if origin is Literal:
+        return f"one of {', '.join(get_args(kind))}"
+    return _KINDS.get(kind, "a table")
+
+
+def _described(value: object) -> str:
+    """A value as a person would call it who has just written it."""
+    if isinstance(value, str):
+        return "a text"
+    if isinstance(value, bool):
+        return "true or false"
+    if isinstance(value, int | float):
+        return "a number"
+    if isinstance(value, list):
+        return "a list"
+    return "a table" if isinstance(value, Mapping) else "a date or time"

@@ -1,0 +1,55 @@
+"""A task: what the learner is asked, what may be used, and what is looked at when it is marked."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+from msgspec import Struct
+
+from tutor.lesson.amount import Amount
+from tutor.lesson.goal import Goal
+
+Means = Literal["slashes", "set-back", "armhole"]
+HINTS = 3
+PASS_MARK = 0.8
+
+
+class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """What every task has.
+
+    ``start`` names the plan of the lesson whose result the task starts from; without it, it is the block. ``hints``
+    are three: what to look at; which measure is off; the next thing to do, its place but not its amount. ``solution``
+    names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own.
+    """
+
+    title: str
+    ask: str
+    hints: tuple[str, str, str]
+    start: str = ""
+    watch: tuple[str, ...] = ()
+
+
+class PlanTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="plan"):
+    """Alter the pattern so that the goals are met, with the means allowed. Passed at ``pass_mark``, 0 to 1."""
+
+    goals: tuple[Goal, ...]
+    solution: str
+    may_use: tuple[Means, ...] = ("slashes",)
+    pass_mark: float = PASS_MARK
+
+
+class NumberTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="number"):
+    """Say a figure: measure ``of`` the pattern as it lies, or as the plan named by ``after`` leaves it.
+
+    With ``asks = "change"`` it is the difference that the plan makes. ``why`` explains the figure afterwards.
+    """
+
+    of: str
+    tolerance: Amount
+    after: str = ""
+    asks: Literal["value", "change"] = "value"
+    why: str = ""
+    pass_mark: float = PASS_MARK
+
+
+Task: TypeAlias = PlanTask | NumberTask

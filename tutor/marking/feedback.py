@@ -1,0 +1,122 @@
+"""What is said after a mark: which goal is missed, by how much and which way, and where to look next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from tutor.lesson.task import NumberTask
+from tutor.marking.figures import bounds, shown
+from tutor.marking.marked import GoalMark, Part
+from tutor.units import Unit
+
+TOLD = 2
+"""How many missed goals are told at once; the rest are in the figures."""
+
+FAR = 10
+"""A number answer this many tolerances off is called far off."""
+
+_LOOK = {
+    "bicep-girth": "Look at the opening where it crosses the bicep line.",
+    "cap-height": "Look at the crown, and at what the two halves of the cap turn about.",
+    "cap-seam": "Look for a place where the cap was parted, or its curve cut short.",
+    "cap-ease": "Look at how far the cap is open at the crown, and what the armhole does.",
+    "cap-ease-back": "Look at the back half: cap seam against armhole.",
+    "cap-ease-front": "Look at the front half: cap seam against armhole.",
+    "ease-balance": "Compare front and back: something was done to one and not to the other.",
+    "hem-girth": "Look at the hem: a hinge there keeps it, a through cut lets it grow.",
+    "elbow-girth": "Look at how far down the opening runs.",
+    "underarm-mismatch": "Compare the two underarm seams: one was lengthened and the other was not.",
+    "underarm-seam-back": "Look at where the back underarm seam was cut through.",
+    "underarm-seam-front": "Look at where the front underarm seam was cut through.",
+    "side-mismatch": "Compare the two side seams: both pieces must be lowered alike.",
+    "bust-gain": "Look at the widening: every side seam moved counts on both pieces, left and right.",
+    "kink": "Look along the cap seam for the corner where pieces parted.",
+    "crown-shift": "Look at whether front and back were opened alike.",
+}
+"""The next thing to look at, by the measure that is off."""
+
+
+def plan_feedback(
+    goals: Sequence[GoalMark], passed: bool, before: Mapping[str, float], unit: Unit
+) -> tuple[str, ...]:
+    """One sentence for all is well, or one each for the worst goals missed and one for where to look."""
+    missed = [goal for goal in goals if not goal.met]
+    if not missed:
+        return ("Every goal is met.",)
+    missed.sort(key=lambda goal: (not goal.must, goal.weight * (goal.credit - 1)))
+    said = [_missed(goal, before, unit) for goal in missed[:TOLD]]
+    if len(missed) > TOLD:
+        said.append(f"{_count(len(missed) - TOLD)} not met.")
+    if passed:
+        return ("Passed, though not to the full.", *said)
+    return (*said, *filter(None, [_LOOK.get(missed[0].worst.measure, "")]))
+
+
+def _count(number: int) -> str:
+    return "One more goal is" if number == 1 else f"{number} more goals are"
+
+
+def _missed(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
+    """What one missed goal's worst part came to, what was wanted, and the lesson's reason for it."""
+    part = goal.worst
+    if goal.kind == "keep":
+        said = _kept(part, before, unit)
+    elif goal.kind in ("at-most", "at-least") and part.measure in before:
+        said = _limited(part, before, unit)
+    else:
+        wanted = bounds(part.aim, unit)
+        said = f"The {part.words} is {shown(part.measure, part.figure, unit)}, {_off(part, unit)}; wanted is {wanted}."
+    return f"{said} {goal.why}" if goal.why else said
+
+
+def _kept(part: Part, before: Mapping[str, float], unit: Unit) -> str:
+    change = part.figure - before[part.measure]
+    moved = _moved(part.measure, change)
+    allowed = shown(part.measure, part.tolerance, unit)
+    return f"The {part.words} {moved} by {shown(part.measure, abs(change), unit)}; it should stay, within {allowed}."
+
+
+def _limited(part: Part, before: Mapping[str, float], unit: Unit) -> str:
+    """A limit missed, told as the change it was where the measure went the wrong way from its start."""
+    start = before[part.measure]
+    change = part.figure - start
+    allowed = (part.aim.high if part.off > 0 else part.aim.low) - start
+    if change * part.off <= 0:
+        return (
+            f"The {part.words} is {shown(part.measure, part.figure, unit)}, {_off(part, unit)};"
+            f" wanted is {bounds(part.aim, unit)}."
+        )
+    moved = _moved(part.measure, change)
+    limit = f"the task lets it come to {bounds(part.aim, unit)}"
+    if change * allowed >= 0 and start:
+        verb = _moved(part.measure, change, base=True)
+        limit = f"the task lets it {verb} by {shown(part.measure, abs(allowed), unit)}"
+    return f"The {part.words} {moved} by {shown(part.measure, abs(change), unit)}; {limit}."
+
+
+def _moved(measure: str, change: float, base: bool = False) -> str:
+    """The verb for a change: a height rises and falls, everything else grows and shrinks."""
+    if measure == "cap-height":
+        verbs = ("rise", "fall") if base else ("rose", "fell")
+    else:
+        verbs = ("grow", "shrink") if base else ("grew", "shrank")
+    return verbs[0] if change > 0 else verbs[1]
+
+
+def _off(part: Part, unit: Unit) -> str:
+    away = shown(part.measure, abs(part.off), unit)
+    return f"{away} too {'much' if part.off > 0 else 'little'}"
+
+
+def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) -> tuple[str, ...]:
+    """Whether a figure is right; if it is not, which way and roughly how far off it is, and not the right figure."""
+    part = goal.worst
+    why = tuple(filter(None, [task.why]))
+    right = shown(task.of, part.aim.low, unit)
+    if goal.met:
+        return (f"Right: it is {right}.", *why)
+    if passed:
+        return (f"Near enough: it is {right}.", *why)
+    near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
+    way = "much" if part.off > 0 else "little"
+    return (f"{shown(task.of, part.figure, unit)} is {near}too {way}.",)

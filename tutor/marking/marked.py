@@ -1,0 +1,81 @@
+"""A mark: every goal with its figures, the whole, and what the alteration cost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tutor.alteration.refusal import Refusal
+from tutor.lesson.goal import Aim
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One measure of a goal: its figure, how far off its bounds, the tolerance that held, and the credit, 0 to 1."""
+
+    aim: Aim
+    words: str
+    figure: float
+    off: float
+    tolerance: float
+    credit: float
+
+    @property
+    def measure(self) -> str:
+        return self.aim.measure
+
+    @property
+    def met(self) -> bool:
+        return self.credit >= 1
+
+
+@dataclass(frozen=True, slots=True)
+class GoalMark:
+    """A goal marked: as good as the worst of its parts. ``why`` is the lesson's reason for it."""
+
+    kind: str
+    parts: tuple[Part, ...]
+    weight: float
+    must: bool
+    why: str
+
+    @property
+    def worst(self) -> Part:
+        return min(self.parts, key=lambda part: (part.credit, -abs(part.off) / part.tolerance))
+
+    @property
+    def credit(self) -> float:
+        return min(part.credit for part in self.parts)
+
+    @property
+    def met(self) -> bool:
+        return self.credit >= 1
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """A measure that changed though nobody asked for it: before and after, in its own unit."""
+
+    measure: str
+    words: str
+    before: float
+    after: float
+
+    @property
+    def change(self) -> float:
+        return self.after - self.before
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """The mark of one answer. ``total`` is 0 to 1; a refused plan has no goals and ``refusal`` says why.
+
+    ``feedback`` is one sentence or more for the learner: what is missing, by how much, and where to look next.
+    """
+
+    goals: tuple[GoalMark, ...]
+    total: float
+    pass_mark: float
+    passed: bool
+    costs: tuple[Cost, ...]
+    feedback: tuple[str, ...]
+    refusal: Refusal | None = None

@@ -1,0 +1,523 @@
+"""One learner's way through one lesson, without any screen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from tutor.alteration.alter import Altered, alter
+from tutor.alteration.outline import Outline
+from tutor.alteration.plan import Place, Plan
+from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
+from tutor.faults import Fault
+from tutor.lesson.checking import AFTERWARDS, start_measures
+from tutor.lesson.goal import Aim
+from tutor.lesson.lesson import Lesson, starting_pattern
+from tutor.lesson.place_text import landmark_names, read_place
+from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
+from tutor.marking.figures import shown
+from tutor.marking.mark import mark_nothing, mark_number, mark_plan, mark_refused
+from tutor.marking.marked import Marked
+from tutor.pattern.measures import Kind, kind_of, words_for
+from tutor.pattern.pattern import Pattern
+from tutor.practice import editing
+from tutor.practice.editing import End, Side
+from tutor.practice.history import History
+from tutor.practice.outlines import outline_of
+from tutor.practice.stations import Station, slash_line, stations
+from tutor.practice.steps import plan_steps
+from tutor.practice.stored import plan_from, stored_plan
+from tutor.practice.tape import TapeRow, tape_rows
+from tutor.units import Unit, parse_length
+
+REMEMBERED = 64
+"""How many plans of a task keep their result at hand."""
+
+Standing = Literal["open", "passed", "not passed", "shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """An answer as it was given and marked: a plan, or the text of a number."""
+
+    given: Plan | str
+    total: float
+    passed: bool
+    hints: int
+    shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """A worked solution: the plan computed for this pattern (None for a number task), and its steps in words."""
+
+    plan: Plan | None
+    steps: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class _Work:
+    """What has been done on one task."""
+
+    history: History[Plan] = field(default_factory=lambda: History(Plan()))
+    answer: str | None = None
+    hints: int = 0
+    shown: bool = False
+    passed: bool = False
+    attempts: list[Attempt] = field(default_factory=list)
+
+
+class Session:
+    """A lesson under way. ``unit`` is the learner's and may be changed at any time.
+
+    ``seed`` numbers the variant and is kept with what is stored; None is the lesson as written. Raises Fault, Refusal
+    or ValueError when the lesson's patterns can't be made.
+    """
+
+    def __init__(self, lesson: Lesson, unit: Unit, seed: int | None = None) -> None:
+        self.lesson = lesson
+        self.unit = unit
+        self.seed = seed
+        self._number = 0
+        self._work = [_Work() for _ in lesson.tasks]
+        self._results: dict[tuple[int, Plan], Altered | Refusal] = {}
+        self._before: dict[int, dict[str, float]] = {}
+        self._finished = False
+
+    # The task.
+
+    @property
+    def tasks(self) -> tuple[Task, ...]:
+        return self.lesson.tasks
+
+    @property
+    def task(self) -> Task:
+        return self.lesson.tasks[self._number]
+
+    @property
+    def task_number(self) -> int:
+        """The number of the task, counted from 1."""
+        return self._number + 1
+
+    @property
+    def pattern(self) -> Pattern:
+        """The pattern the task starts from."""
+        return starting_pattern(self.lesson, self.task)
+
+    @property
+    def finished(self) -> bool:
+        """Whether the learner has gone on from the last task."""
+        return self._finished
+
+    @property
+    def passed(self) -> bool:
+        """Whether every task is passed."""
+        return all(self.standing(number) == "passed" for number in range(1, len(self.tasks) + 1))
+
+    def standing(self, number: int | None = None) -> Standing:
+        """How a task stands (this one, or by its number). A task whose solution was shown first can't be passed."""
+        work = self._work[self._number if number is None else number - 1]
+        if work.passed:
+            return "passed"
+        if work.shown:
+            return "shown"
+        return "not passed" if work.attempts else "open"
+
+    def attempts(self, number: int | None = None) -> tuple[Attempt, ...]:
+        """All answers of a task that were marked, oldest first."""
+        return tuple(self._work[self._number if number is None else number - 1].attempts)
+
+    def next_task(self) -> bool:
+        """Goes on to the next task, passed or not. False when this was the last; then the session is finished."""
+        if self._number + 1 >= len(self.tasks):
+            self._finished = True
+            return False
+        self._number += 1
+        return True
+
+    def go_to_task(self, number: int) -> None:
+        """Goes to a task by its number, counted from 1. Raises Fault when there is none."""
+        if not 1 <= number <= len(self.tasks):
+            raise Fault("task", f"there is no task {number}", f"write 1 to {len(self.tasks)}")
+        self._number = number - 1
+        self._finished = False
+
+    # What the learner has built.
+
+    @property
+    def draft(self) -> Plan:
+        """What has been built so far: slashes, openings, set back, armhole answers. Frozen, equal when alike."""
+        return self._now.history.now
+
+    @property
+    def plan(self) -> Plan | None:
+        """The draft, or None while it does nothing at all."""
+        return None if editing.is_empty(self.draft) else self.draft
+
+    @property
+    def outline(self) -> Outline:
+        """The edge of the paper that slashes are placed on: the sleeve's, or the lower part's after lifting the cap."""
+        return outline_of(self.pattern, self.draft)
+
+    @property
+    def landmarks(self) -> dict[str, complex]:
+        """The named places of ``outline``, each place once, and their points."""
+        outline = self.outline
+        spots = {mark.name: outline.curves[outline.names.index(mark.seam)].point(mark.u) for mark in outline.marks}
+        spots |= {name: spot.point for name, spot in outline.spots.items()}
+        return {name: spots[name] for name in landmark_names(outline)}
+
+    def may_use(self, means: Means) -> bool:
+        """Whether the task allows slashes, lifting the cap ("set-back"), or the armhole's answers ("armhole")."""
+        return isinstance(self.task, PlanTask) and means in self.task.may_use
+
+    def read_place(self, text: str) -> Place:
+        """The place that words mean. Raises Fault."""
+        return read_place(text, self.outline, self.unit, [slash.name for slash in self.draft.slashes])
+
+    def point(self, place: Place) -> complex | None:
+        """Where a place is on the paper before it is cut; None when it is nowhere on it."""
+        try:
+            spot = self.outline.spot(place, "")
+        except Refusal:
+            return None
+        if not spot.slash:
+            return spot.point
+        line = slash_line(self.outline, self.draft, spot.slash)
+        return None if line is None else line[0] + spot.share * (line[1] - line[0])
+
+    def slash_line(self, name: str) -> tuple[complex, complex] | None:
+        """Both ends of a slash as points before anything has moved; None when they can't be found on the paper."""
+        return slash_line(self.outline, self.draft, name)
+
+    def add_slash(
+        self,
+        start: Place,
+        end: Place,
+        start_hinge: bool = False,
+        end_hinge: bool = False,
+        name: str | None = None,
+    ) -> str:
+        """Adds a slash and gives its name, a free letter if none is asked for. Raises Fault for a bad name."""
+        self._allow("slashes")
+        plan, name = editing.with_slash(self.draft, name, start, end, start_hinge, end_hinge)
+        self._now.history.step(plan)
+        return name
+
+    def move_slash(self, name: str, start: Place | None = None, end: Place | None = None) -> None:
+        """Moves an end of a slash, or both. Raises Fault when there is no such slash."""
+        self._now.history.step(editing.with_ends(self.draft, name, start, end))
+
+    def remove_slash(self, name: str) -> None:
+        """Takes a slash away, with the openings asked on it and where it crosses. Raises Fault."""
+        self._now.history.step(editing.without_slash(self.draft, name))
+
+    def set_hinge(self, name: str, end: End, holds: bool) -> None:
+        """Leaves a hinge at an end of a slash, or cuts it through. Raises Fault."""
+        self._now.history.step(editing.with_hinge(self.draft, name, end, holds))
+
+    def stations(self, name: str) -> tuple[Station, ...]:
+        """Where an opening can be set along a slash, from its start to its end. Raises Fault for no such slash."""
+        slash = editing.slash_named(self.draft, name)
+        return stations(self.pattern.sleeve, self.outline, self.draft, slash.name)
+
+    def set_opening(self, name: str, station: Station | str, amount: float | None) -> None:
+        """Opens (+) or overlaps (-) a slash at a station, given itself or by its key, by mm; None takes that away.
+
+        Raises Fault when there is no such slash or station.
+        """
+        if isinstance(station, str):
+            known = {each.key: each for each in self.stations(name)}
+            if station not in known:
+                raise Fault("opening", f'"{station}" is no place on {name}', f"there are {', '.join(known)}")
+            station = known[station]
+        self._now.history.step(editing.with_opening(self.draft, station, amount))
+
+    def set_set_back(self, lifted: bool) -> None:
+        """Lifts the cap off along the bicep line, to be set back after the lower part is opened; or leaves it on."""
+        self._allow("set-back")
+        self._step(set_back=lifted)
+
+    def set_answer(self, side: Side, widen: float | None = None, lower: float | None = None) -> None:
+        """What one armhole does: side seam out by ``widen``, underarm down by ``lower`` mm; None leaves as it is."""
+        self._allow("armhole")
+        self._now.history.step(editing.with_answer(self.draft, side, widen, lower))
+
+    def clear(self) -> None:
+        """Starts over with fresh paper; this too can be undone."""
+        self._now.history.step(Plan())
+
+    @property
+    def can_undo(self) -> bool:
+        return bool(self._now.history.past)
+
+    @property
+    def can_redo(self) -> bool:
+        return bool(self._now.history.undone)
+
+    def undo(self) -> bool:
+        """Takes the last edit back. False when there is none."""
+        return self._now.history.undo()
+
+    def redo(self) -> bool:
+        """Does again what was taken back. False when there is nothing."""
+        return self._now.history.redo()
+
+    # What it comes to.
+
+    def preview(self) -> Altered | Refusal | None:
+        """The draft carried out on the pattern, or why paper can't; None while there is nothing to do."""
+        plan = self.plan
+        return None if plan is None else self._carried_out(plan)
+
+    def measures_before(self) -> dict[str, float]:
+        """The measures of the pattern that the task starts from."""
+        if self._number not in self._before:
+            self._before[self._number] = start_measures(self.pattern, self.lesson.arm.girth)
+        return self._before[self._number]
+
+    def measures_now(self) -> dict[str, float] | None:
+        """The measures as the draft leaves them; None when paper can't follow it."""
+        found = self.preview()
+        if found is None:
+            return self.measures_before()
+        return None if isinstance(found, Refusal) else self._measures(found)
+
+    def tape(self) -> tuple[TapeRow, ...]:
+        """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
+        hidden = self.task.of if isinstance(self.task, NumberTask) else ""
+        others = [name for name in (*self.task.watch, *self.lesson.watch) if name != hidden]
+        return tape_rows(self._aims(), others, self.measures_before(), self.measures_now(), self.unit)
+
+    def check(self) -> Marked:
+        """Marks what there is now, and keeps it as an attempt if there is an answer. Never raises."""
+        marked, given = self._marked()
+        if given is not None:
+            work = self._now
+            work.attempts.append(Attempt(given, marked.total, marked.passed, work.hints, work.shown))
+            work.passed = work.passed or (marked.passed and not work.shown)
+        return marked
+
+    def answer(self, text: str) -> Marked:
+        """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
+        if not isinstance(self.task, NumberTask):
+            raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
+        self._figure(self.task, text)
+        self._now.answer = text
+        return self.check()
+
+    @property
+    def answered(self) -> str | None:
+        """The text last given to a number task."""
+        return self._now.answer
+
+    # Help.
+
+    @property
+    def hints_taken(self) -> int:
+        return self._now.hints
+
+    def hint(self) -> str:
+        """The next of three hints; after the third, the third again. The second adds what is off now."""
+        work = self._now
+        work.hints = min(work.hints + 1, HINTS)
+        text = self.task.hints[work.hints - 1]
+        return f"{text} {self._off_now()}".strip() if work.hints == 2 else text
+
+    def solution(self) -> Solution:
+        """A worked solution, computed for this pattern. From here on the task counts as shown, not passed."""
+        self._now.shown = True
+        if isinstance(self.task, NumberTask):
+            right = shown(self.task.of, self._right_figure(self.task), self.unit)
+            steps = [f"The {words_for(self.task.of)} is {right}.", self.task.why]
+            return Solution(None, tuple(filter(None, steps)))
+        plan = self._solution_plan(self.task.solution)
+        found = self._carried_out(plan)
+        steps = list(plan_steps(self.pattern, plan, self.unit))
+        if isinstance(found, Altered):
+            after = self._measures(found)
+            steps += [self._came_to(aim, after) for aim in self._aims() if aim.measure in after]
+        return Solution(plan, tuple(steps))
+
+    # What is kept.
+
+    def dump(self) -> dict[str, Any]:
+        """All of it as plain tables, lists, texts and numbers, every undo step included."""
+        return {
+            "lesson": self.lesson.name,
+            "version": self.lesson.version,
+            "seed": self.seed,
+            "unit": self.unit.value,
+            "task": self.task_number,
+            "finished": self._finished,
+            "tasks": [_dumped(work) for work in self._work],
+        }
+
+    @classmethod
+    def load(cls, lesson: Lesson, stored: Mapping[str, Any]) -> Session:
+        """The session that ``dump`` stored. Raises Fault when it is of another lesson or version, or unreadable."""
+        if stored.get("lesson") != lesson.name or stored.get("version") != lesson.version:
+            raise Fault("stored session", "is of another lesson, or of an older one", "start the lesson again")
+        try:
+            session = cls(lesson, Unit(stored["unit"]), stored["seed"])
+            session._work = [_loaded(work) for work in stored["tasks"]]
+            session._number = int(stored["task"]) - 1
+            session._finished = bool(stored["finished"])
+        except (KeyError, TypeError, ValueError, AttributeError):
+            raise Fault("stored session", "can't be read", "start the lesson again") from None
+        if len(session._work) != len(lesson.tasks) or not 0 <= session._number < len(lesson.tasks):
+            raise Fault("stored session", "does not fit the lesson", "start the lesson again")
+        return session
+
+    # Inside.
+
+    @property
+    def _now(self) -> _Work:
+        return self._work[self._number]
+
+    def _step(self, **changes: Any) -> None:
+        from dataclasses import replace
+
+        self._now.history.step(replace(self.draft, **changes))
+
+    def _allow(self, means: Means) -> None:
+        if self.may_use(means):
+            return
+        words = {"slashes": "slashes", "set-back": "lifting the cap off", "armhole": "a change of the armhole"}
+        if isinstance(self.task, NumberTask):
+            raise Fault("task", f"this task needs no {words[means]}", "it asks for a number")
+        there = " and ".join(words[m] for m in self.task.may_use)
+        raise Fault("task", f"this task does not allow {words[means]}", f"it is to be done with {there}")
+
+    def _carried_out(self, plan: Plan) -> Altered | Refusal:
+        key = (self._number, plan)
+        if key not in self._results:
+            while len(self._results) >= REMEMBERED:
+                del self._results[next(iter(self._results))]
+            self._results[key] = _altered(self.pattern, plan)
+        return self._results[key]
+
+    def _measures(self, altered: Altered) -> dict[str, float]:
+        found = dict(altered.measures_after)
+        return found | {"wearing-ease": found["bicep-girth"] - self.lesson.arm.girth}
+
+    def _aims(self) -> tuple[Aim, ...]:
+        if isinstance(self.task, NumberTask):
+            return ()
+        before = self.measures_before()
+        return tuple(aim for goal in self.task.goals for aim in goal.aims(before, self.lesson.arm))
+
+    def _marked(self) -> tuple[Marked, Plan | str | None]:
+        """The mark, and what was marked; None when there is no answer yet."""
+        task = self.task
+        if isinstance(task, NumberTask):
+            if self._now.answer is None:
+                return mark_nothing(task, "There is no answer yet: give the figure asked for."), None
+            figure = self._figure(task, self._now.answer)
+            return mark_number(task, self.unit, self._right_figure(task), figure), self._now.answer
+        found = self.preview()
+        if isinstance(found, Refusal):
+            return mark_refused(task, found), self.draft
+        now = self.measures_before() if found is None else self._measures(found)
+        watched = tuple(dict.fromkeys((*task.watch, *self.lesson.watch)))
+        marked = mark_plan(task, self.lesson.arm, self.unit, self.measures_before(), now, watched)
+        return marked, self.plan
+
+    def _figure(self, task: NumberTask, text: str) -> float:
+        if kind_of(task.of) is Kind.LENGTH:
+            return parse_length(text, self.unit, "answer")
+        try:
+            return float(text.strip().rstrip("%°").replace(",", "."))
+        except ValueError:
+            raise Fault("answer", f'"{text.strip()[:40]}" is no number', "write such as 3.5") from None
+
+    def _right_figure(self, task: NumberTask) -> float:
+        before = self.measures_before()
+        if not task.after:
+            return before[task.of]
+        found = self._carried_out(self._solution_plan(task.after))
+        if isinstance(found, Refusal):
+            raise found
+        after = self._measures(found)[task.of]
+        return after - before.get(task.of, 0.0) if task.asks == "change" else after
+
+    def _solution_plan(self, name: str) -> Plan:
+        goals = {aim.measure: aim.centre for aim in reversed(self._aims())}
+        return self.lesson.plans[name].plan(self.pattern, self.lesson.arm, goals)
+
+    def _off_now(self) -> str:
+        """The first measure that is off, and which way."""
+        for row in self.tape():
+            if row.met is False and row.off is not None:
+                way = "above" if row.off > 0 else "below"
+                away = shown(row.measure, abs(row.off), self.unit)
+                return f"As it lies the {row.words} is {away} {way} what is wanted ({row.wanted})."
+        return ""
+
+    def _came_to(self, aim: Aim, after: Mapping[str, float]) -> str:
+        return f"The {words_for(aim.measure)} comes to {shown(aim.measure, after[aim.measure], self.unit)}."
+
+
+def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:
+    try:
+        altered = alter(pattern, plan)
+        _ = altered.measures_after
+    except Refusal as refusal:
+        return refusal
+    except (ValueError, ArithmeticError, IndexError, AssertionError):
+        # Paper so cut to shreds that even its refusal fails is refused all the same: a learner's try never ends it.
+        return Refusal(CROSSES_ITSELF, "these cuts can't be followed on paper; move a slash or open by less")
+    return altered
+
+
+def _dumped(work: _Work) -> dict[str, Any]:
+    return {
+        "now": stored_plan(work.history.now),
+        "past": [stored_plan(plan) for plan in work.history.past],
+        "undone": [stored_plan(plan) for plan in work.history.undone],
+        "answer": work.answer,
+        "hints": work.hints,
+        "shown": work.shown,
+        "passed": work.passed,
+        "attempts": [
+            {
+                "given": attempt.given if isinstance(attempt.given, str) else stored_plan(attempt.given),
+                "total": attempt.total,
+                "passed": attempt.passed,
+                "hints": attempt.hints,
+                "shown": attempt.shown,
+            }
+            for attempt in work.attempts
+        ],
+    }
+
+
+def _loaded(stored: Mapping[str, Any]) -> _Work:
+    history = History(
+        plan_from(stored["now"]),
+        [plan_from(plan) for plan in stored["past"]],
+        [plan_from(plan) for plan in stored["undone"]],
+    )
+    attempts = [
+        Attempt(
+            given if isinstance(given := each["given"], str) else plan_from(given),
+            float(each["total"]),
+            bool(each["passed"]),
+            int(each["hints"]),
+            bool(each["shown"]),
+        )
+        for each in stored["attempts"]
+    ]
+    answer = stored["answer"]
+    return _Work(
+        history,
+        None if answer is None else str(answer),
+        int(stored["hints"]),
+        bool(stored["shown"]),
+        bool(stored["passed"]),
+        attempts,
+    )
+
+
+__all__ = ["AFTERWARDS", "Attempt", "Session", "Solution", "Standing", "Station"]

@@ -1,0 +1,62 @@
+"""The tape: measures of a task before, now, and as wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from tutor.lesson.goal import Aim
+from tutor.marking.credit import tolerance_of
+from tutor.marking.figures import bounds
+from tutor.pattern.measures import Kind, kind_of, words_for
+from tutor.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class TapeRow:
+    """One measure, in its own unit. ``now`` is None while paper refuses the plan; ``wanted`` when nothing is asked.
+
+    ``off`` is how far now lies outside what is wanted, signed, and ``met`` whether that is inside the tolerance; both
+    are None when nothing is asked or there is no now.
+    """
+
+    measure: str
+    words: str
+    kind: Kind
+    before: float
+    now: float | None
+    wanted: str | None = None
+    off: float | None = None
+    met: bool | None = None
+
+    @property
+    def change(self) -> float | None:
+        return None if self.now is None else self.now - self.before
+
+
+def tape_rows(
+    aims: Sequence[Aim],
+    others: Sequence[str],
+    before: Mapping[str, float],
+    now: Mapping[str, float] | None,
+    unit: Unit,
+) -> tuple[TapeRow, ...]:
+    """Rows for the aims in their order, then for other measures; a measure comes once, with its first aim."""
+    first: dict[str, Aim | None] = {}
+    for aim in aims:
+        first.setdefault(aim.measure, aim)
+    for name in others:
+        first.setdefault(name, None)
+    return tuple(_row(name, aim, before, now, unit) for name, aim in first.items() if name in before)
+
+
+def _row(
+    name: str, aim: Aim | None, before: Mapping[str, float], now: Mapping[str, float] | None, unit: Unit
+) -> TapeRow:
+    figure = None if now is None else now.get(name)
+    row = (name, words_for(name), kind_of(name), before[name], figure)
+    if aim is None:
+        return TapeRow(*row)
+    off = None if figure is None else aim.off(figure)
+    met = None if off is None else abs(off) <= tolerance_of(aim, unit)
+    return TapeRow(*row, bounds(aim, unit), off, met)
