@@ -77,22 +77,19 @@ def ring(curves: Sequence[Curve]) -> list[Curve]:
     Each way of turning them is tried, and the one with the least sum of gaps is taken. Raises Apart for the widest gap
     that is wider than ``MEET``.
     """
-    ends = np.array([[curve.start, curve.end] for curve in curves])
+    ends = [(curve.start, curve.end) for curve in curves]
+    following = [*range(1, len(curves)), 0]
 
     def gaps(turns: tuple[int, ...]) -> list[float]:
-        count = len(curves)
-        return [
-            abs(complex(ends[k, 1 - turns[k]] - ends[(k + 1) % count, turns[(k + 1) % count]])) for k in range(count)
-        ]
+        return [abs(ends[k][1 - turns[k]] - ends[n][turns[n]]) for k, n in enumerate(following)]
 
     best = min(product((0, 1), repeat=len(curves)), key=lambda turns: sum(gaps(turns)))
-    widest = max(range(len(curves)), key=lambda k: gaps(best)[k])
-    if gaps(best)[widest] > MEET:
-        raise Apart(widest, (widest + 1) % len(curves), gaps(best)[widest])
+    gap, widest = max((gap, k) for k, gap in enumerate(gaps(best)))
+    if gap > MEET:
+        raise Apart(widest, following[widest], gap)
     turned = [curve.reversed() if turn else curve for curve, turn in zip(curves, best, strict=True)]
-    for k in range(len(turned)):
-        following = (k + 1) % len(turned)
-        turned[k], turned[following] = closed_gap(turned[k], turned[following])
+    for k, n in enumerate(following):
+        turned[k], turned[n] = closed_gap(turned[k], turned[n])
     return turned
 
 

@@ -69,4 +69,4 @@ def _widest(relative: float) -> float:
     The cubic with handles 4/3 tan(a / 4) strays by 2/27 sin(a / 4)^6 / cos(a / 4)^2 (closed form), and the cosine
     squared is above 0.85 up to a quarter turn. Less than 1e-17 of the radius is beyond what a double can tell.
     """
-    return min(math.pi / 2, 4 * (0.85 * 13.5 * max(relative, 1e-17)) ** (1 / 6))
+    return min(math.pi / 2, 4 * math.pow(0.85 * 13.5 * max(relative, 1e-17), 1 / 6))

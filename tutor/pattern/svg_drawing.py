@@ -43,7 +43,7 @@ class Line:
     closed: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Placed:
     """An element where it is drawn: inside ``outer``, or, below a ``use``, as what that shows."""
 
@@ -76,7 +76,8 @@ class Drawing:
     """The other ids of the file."""
     _by_id: dict[str, list[Element]] = field(default_factory=dict)
     _found: dict[str, _Placed] = field(default_factory=dict)
-    _maps: dict[int, Affine] = field(default_factory=dict)
+    _own_maps: dict[int, Affine] = field(default_factory=dict)
+    _placed: dict[_Placed, Affine] = field(default_factory=dict)
     _curves: int = 0
 
     def __post_init__(self) -> None:
@@ -110,10 +111,12 @@ class Drawing:
         for placed in self._shapes(self._found[name]):
             centre = _centre(placed.element, self.place(name))
             if centre is not None:
-                return self._carried(np.array([centre]), self._map(placed), self.place(name))[0].item()
+                return self._point(centre, self._map(placed), self.place(name))
             for line in self._lines(placed, self.place(name)):
                 return line.start
-        raise Fault(self.place(name), "marks no point", "draw it as a short line that starts on the seam, or as a circle")
+        raise Fault(
+            self.place(name), "marks no point", "draw it as a short line that starts on the seam, or as a circle"
+        )
 
     def origin(self, name: str) -> complex | None:
         """The place of the origin that an element says its piece is measured from (``data-origin``), if it says so."""
@@ -124,7 +127,7 @@ class Drawing:
         numbers = read_numbers(text, self.place(name))
         if len(numbers) != 2:
             raise Fault(self.place(name), f'has the data-origin "{text[:40]}"', "it is two numbers, or left out")
-        return self._carried(np.array([complex(*numbers)]), self._map(placed), self.place(name))[0].item()
+        return self._point(complex(*numbers), self._map(placed), self.place(name))
 
     def _where(self, element: Element, name: str = "") -> str:
         return ", ".join(filter(None, [self.where, f"line {element.line}", name or element.id or f"<{element.name}>"]))
@@ -208,35 +211,45 @@ class Drawing:
 
     def _map(self, placed: _Placed) -> Affine:
         """The map from an element's own units to mm on the page."""
-        whole = Affine()
-        for element in placed.chain():
-            where = self._where(element)
-            self._refuse_styled(element, element.attributes.get("style", ""), _STYLED)
-            if element is self.root:
-                whole = self._own(element, where) @ page_scale(element, where) @ whole
-            elif element.name == "svg":
-                whole = self._own(element, where) @ inner_view(element, where) @ whole
-            elif element.name == "use":
-                x, y = (read_px(element.attributes.get(name, "0"), where) for name in ("x", "y"))
-                whole = self._own(element, where) @ Affine.shift(x, y) @ whole
-            else:
-                whole = self._own(element, where) @ whole
+        waiting = []
+        around: _Placed | None = placed
+        while around and around not in self._placed:
+            waiting.append(around)
+            around = around.outer
+        whole = self._placed[around] if around else Affine()
+        for inner in reversed(waiting):
+            where = self._where(inner.element)
+            whole = whole @ self._step(inner.element, where)
             if not whole.usable():
                 raise Fault(where, "is placed beyond 100 m", "look for a transform that is too large")
+            self._placed[inner] = whole
         return whole
+
+    def _step(self, element: Element, where: str) -> Affine:
+        """The map from an element's own units to those of what it stands in."""
+        self._refuse_styled(element, element.attributes.get("style", ""), _STYLED)
+        own = self._own(element, where)
+        if element is self.root:
+            return own @ page_scale(element, where)
+        if element.name == "svg":
+            return own @ inner_view(element, where)
+        if element.name == "use":
+            x, y = (read_px(element.attributes.get(name, "0"), where) for name in ("x", "y"))
+            return own @ Affine.shift(x, y)
+        return own
 
     def _own(self, element: Element, where: str) -> Affine:
         """The map of an element's own transform, read once."""
         text = element.attributes.get("transform")
         if text is None:
             return Affine()
-        if id(element) in self._maps:
-            return self._maps[id(element)]
+        if id(element) in self._own_maps:
+            return self._own_maps[id(element)]
         origin = element.attributes.get("transform-origin", "")
         if origin.replace("px", "").split() not in ([], ["0"], ["0", "0"]):
             raise Fault(where, "has a transform-origin", "write it into the transform")
-        self._maps[id(element)] = read_transform(text, where)
-        return self._maps[id(element)]
+        self._own_maps[id(element)] = read_transform(text, where)
+        return self._own_maps[id(element)]
 
     def _refuse_styled(self, element: Element, style: str, pattern: re.Pattern[str]) -> None:
         found = pattern.search(style)
@@ -251,8 +264,11 @@ class Drawing:
             if self._curves > MOST:
                 raise Fault(where, f"draws more than {MOST:,} curves with those before it", "a seam needs a few")
             controls = self._carried(subpath.controls(), whole, where)
-            start = self._carried(np.array([subpath.start]), whole, where)[0].item()
+            start = self._point(subpath.start, whole, where)
             yield Line(start, controls, subpath.closed)
+
+    def _point(self, point: complex, whole: Affine, where: str) -> complex:
+        return complex(self._carried(np.array([point]), whole, where)[0])
 
     def _carried(self, points: Complexes, whole: Affine, where: str) -> Complexes:
         page = whole(points)

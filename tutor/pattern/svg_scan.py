@@ -41,8 +41,8 @@ class Scanner:
     def fault(self, what: str, right: str = "") -> Fault:
         """A fault at this place of the attribute."""
         rest = self.text[self.at : self.at + 12]
-        place = f'"{rest}" at character {self.at + 1}' if rest else "its end"
-        return Fault(self.where, f"{what} at {place}" if not rest else f"{what}, not {place}", right)
+        place = f'"{rest}" at character {self.at + 1}' if rest else "the end"
+        return Fault(self.where, f"{what}, not {place}", right)
 
     def space(self) -> None:
         """Passes over white space."""
@@ -54,7 +54,7 @@ class Scanner:
         if self.at < len(self.text):
             return False
         if self._comma:
-            raise self.fault("a number was expected after the comma")
+            raise self.fault("a number was expected")
         return True
 
     def number(self) -> float:

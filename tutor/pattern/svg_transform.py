@@ -6,8 +6,6 @@ import math
 from dataclasses import dataclass
 from typing import TypeVar
 
-import numpy as np
-
 from tutor.faults import Fault
 from tutor.geometry.cubic import Complexes
 from tutor.pattern.svg_scan import Scanner
@@ -55,7 +53,7 @@ class Affine:
 
     def usable(self) -> bool:
         """Whether its numbers are finite and below 1e15."""
-        return bool(np.abs([self.a, self.b, self.c, self.d, self.e, self.f]).max() < LARGEST)
+        return all(abs(number) < LARGEST for number in (self.a, self.b, self.c, self.d, self.e, self.f))
 
 
 def read_transform(text: str, where: str) -> Affine:

@@ -109,7 +109,9 @@ class _Builder:
             self._parser.Parse(text, True)
         except expat.ExpatError as error:
             reason = expat.ErrorString(error.code)
-            raise Fault(f"{where}, line {error.lineno}", f"is not well-formed XML: {reason}", "save it as SVG") from None
+            raise Fault(
+                f"{where}, line {error.lineno}", f"is not well-formed XML: {reason}", "save it as SVG"
+            ) from None
 
     @property
     def root(self) -> Element:
@@ -143,7 +145,11 @@ class _Builder:
         namespace, _, name = full_name.rpartition(" ")
         known = namespace == SVG or not namespace
         if not self._open and not (known and name == "svg"):
-            raise Fault(self._place(), f"begins with <{name[:40]}>, which is not SVG", "the first element should be <svg>")
+            raise Fault(
+                self._place(),
+                f"begins with <{name[:40]}>, which is not SVG",
+                f'it should begin with <svg xmlns="{SVG}">',
+            )
         element = Element(name if known else "", _attributes(attributes), self._parser.CurrentLineNumber)
         if self._open:
             self._open[-1].children.append(element)

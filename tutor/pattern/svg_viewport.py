@@ -73,7 +73,9 @@ def _view_box(element: Element, where: str) -> list[float] | None:
         return None
     numbers = read_numbers(text, where)
     if len(numbers) != 4 or min(numbers[2:]) <= 0:
-        raise Fault(where, f'has the viewBox "{text[:60]}"', "it is left, top, width and height, the last two above nothing")
+        raise Fault(
+            where, f'has the viewBox "{text[:60]}"', "it is left, top, width and height, the last two above nothing"
+        )
     return numbers
 
 
