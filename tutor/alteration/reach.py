@@ -25,7 +25,7 @@ ROUNDS = 40
 HALVINGS = 12
 DIFFERENCE = 1e-4
 FIRST_STEP = 10.0
-"""mm; an amount that the plan leaves at nought is tried from here, since a plan that opens nothing may have no slope."""
+"""mm; an amount that the plan leaves at nought is tried from here: a plan that opens nothing may have no slope."""
 FARTHEST_STEP = 60.0
 
 
@@ -111,19 +111,19 @@ class _Search:
 
     def solve(self) -> Floats:
         x, off = self._first()
-        best = np.abs(off).max()
+        best = float(np.abs(off).max())
         for _ in range(ROUNDS):
             if np.abs(off).max() <= EXACT:
                 return x
-            step = np.linalg.lstsq(self._slopes(x, off), -off, rcond=1e-10)[0]
-            longest = np.abs(step).max()
+            step: Floats = np.linalg.lstsq(self._slopes(x, off), -off, rcond=1e-10)[0]
+            longest = float(np.abs(step).max())
             if longest > FARTHEST_STEP:
                 step *= FARTHEST_STEP / longest
             moved = self._shortened(x, step, best)
             if moved is None:
                 break
             x, off = moved
-            best = np.abs(off).max()
+            best = float(np.abs(off).max())
         raise self._out_of_reach(x, off)
 
     def _first(self) -> tuple[Floats, Floats]:

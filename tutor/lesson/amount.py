@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
+from tutor.alteration.plan_places import read_length
 from tutor.faults import Fault
 from tutor.pattern.measures import Kind, kind_of
-from tutor.units import GREATEST_LENGTH, Unit, parse_length
+from tutor.units import Unit
 
 
 class Amount(float):
@@ -28,12 +27,9 @@ class Amount(float):
         return self.bare
 
 
-def read_amount(value: object, unit: Unit) -> Amount:
-    """An amount from a TOML value: "3 cm", "1/4 in", or a number in ``unit``. Raises Fault (its place left empty)."""
-    if isinstance(value, str):
-        return Amount(parse_length(value, unit, ""))
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        raise Fault("", "is no length", 'write a number, or a text such as "3 cm" or "1/4 in"')
-    if not math.isfinite(value) or abs(value * float(unit.mm)) > GREATEST_LENGTH:
-        raise Fault("", f"{value} is no length on paper", "write one below 100 m")
-    return Amount(value * float(unit.mm), float(value))
+def read_amount(value: object, where: str, unit: Unit) -> Amount:
+    """An amount from a TOML value: "3 cm", "1/4 in", or a number in ``unit``. Raises Fault."""
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise Fault(where, "is no length", 'write a number, or a text such as "3 cm" or "1/4 in"')
+    bare = None if isinstance(value, str) else float(min(max(value, -1e300), 1e300))
+    return Amount(read_length(value if bare is None else bare, where, unit), bare)

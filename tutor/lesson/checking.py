@@ -63,32 +63,13 @@ def _check_words(text: str, path: Path, reader: Reader) -> None:
 
 def _check_measures(names: Iterable[str], path: Path, reader: Reader) -> None:
     for name in names:
-        if name not in MEASURES:
-            reader.fault(path, f'"{name}" is no measure', f"there are {', '.join(MEASURES)}")
+        reader.known_measure(name, path)
 
 
 def _check_recipe(recipe: Recipe, path: Path, reader: Reader) -> None:
-    names = [text.name for text in recipe.slashes]
-    if len(set(names)) < len(names):
-        reader.fault((*path, "slashes"), "has two slashes of one name", "give each its own name")
-    for number, text in enumerate(recipe.openings):
-        where = (*path, "openings", number)
-        if text.slash not in names:
-            reader.fault((*where, "slash"), f'"{text.slash}" is no slash of this plan', f"there are {', '.join(names)}")
-        if isinstance(text.at, str) and text.at not in ("from", "to", *names):
-            reader.fault((*where, "at"), f'"{text.at}" is no place on a slash', "write from, to, a share or a slash")
-        if not isinstance(text.at, str) and not 0 <= text.at <= 1:
-            reader.fault((*where, "at"), "is no share of the way", "write a number from 0 to 1")
-        if (text.amount is None) == (text.reaches is None):
-            reader.fault(where, "needs amount or reaches, and not both", "give one of them")
-    for side, answer in (("back", recipe.back), ("front", recipe.front)):
-        if answer.reaches is not None and (answer.widen is not None or answer.lower is not None):
-            reader.fault((*path, side), "gives amounts, and asks for them to be solved", "give one or the other")
-        if not 0 <= answer.width_share <= 1:
-            reader.fault((*path, side, "width-share"), "is no share", "write a number from 0 to 1")
-    _check_measures(recipe.reached, path, reader)
-    for number, figure in enumerate(recipe.wanted):
-        _check_figure(figure, (*path, "wanted", number), reader)
+    for sought in recipe.sought:
+        if sought.figure is not None:
+            _check_figure(sought.figure, path, reader)
 
 
 def _check_figure(figure: Figure, path: Path, reader: Reader) -> None:
@@ -136,6 +117,11 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
     if not 0 < task.pass_mark <= 1:
         reader.fault((*path, "pass-mark"), "is no pass mark", "write a number above 0 and up to 1")
     references = {"start": task.start}
+    for name in (task.start, "" if isinstance(task, PlanTask) else task.after):
+        if name in lesson.plans and lesson.plans[name].goals_needed:
+            needed = lesson.plans[name].goals_needed[0]
+            what = f"the plan {name} has no figure of its own for {needed}"
+            reader.fault(path, what, f'write for = {{ measure = "{needed}", ... }} in it')
     if isinstance(task, PlanTask):
         references["solution"] = task.solution
         if not task.goals:
@@ -153,8 +139,7 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         if not task.tolerance > 0:
             reader.fault((*path, "tolerance"), "is not above 0", "write how far off is still right")
     for key, name in references.items():
-        needed = key == "solution"
-        if (name or needed) and name not in lesson.plans:
+        if (name or key == "solution") and name not in lesson.plans:
             there = ", ".join(lesson.plans) or "none"
             reader.fault((*path, key), f'"{name}" is no plan of this lesson', f"there are {there}")
 
@@ -164,12 +149,11 @@ def _check_solution(lesson: Lesson, task: PlanTask, path: Path, reader: Reader) 
     recipe = lesson.plans.get(task.solution)
     if recipe is None:
         return
-    given = {figure.measure for figure in recipe.wanted}
-    given |= {aim for goal in task.goals for aim in _aimed(goal)}
-    for name in recipe.reached:
-        if name in MEASURES and name not in given:
-            what = f"no goal of this task, and no wanted of the plan, gives a figure for {name}"
-            reader.fault((*path, "solution"), what, "add one to wanted")
+    given = {aim for goal in task.goals for aim in _aimed(goal)}
+    for name in recipe.goals_needed:
+        if name not in given:
+            what = f"the plan is solved for {name}, and no goal of this task gives a figure for it"
+            reader.fault((*path, "solution"), what, "write that figure in the plan, or a goal")
 
 
 def _aimed(goal: Goal) -> tuple[str, ...]:
@@ -220,13 +204,11 @@ def _check_cuts(recipe: Recipe, patterns: tuple[Pattern, ...], path: Path, reade
     """Whether the slashes can be cut on one of the patterns at least."""
     trouble: list[str] = []
     for pattern in patterns:
-        outline = (lower_part if recipe.set_back else whole)(pattern.sleeve)
+        outline = (lower_part if recipe.plan.set_back else whole)(pattern.sleeve)
         try:
-            cut_paper(outline, recipe.unsolved(pattern).slashes)
-        except Fault as fault:
-            trouble.append(f"{fault.what}; {fault.right}")
+            cut_paper(outline, recipe.plan.slashes)
         except Refusal as refusal:
             trouble.append(str(refusal))
         else:
             return
-    reader.fault((*path, "slashes"), trouble[0])
+    reader.fault((*path, "slash"), trouble[0])

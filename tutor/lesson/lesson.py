@@ -29,12 +29,11 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     hem-girth = 24
 
     [plans.crossed]                      # plans by name: worked solutions, and what tasks start from
-    slashes = [
+    slash = [
       { name = "grain", from = "crown", to = "grain-hem", hinge = ["from", "to"] },
       { name = "bicep", from = "underarm-back", to = "underarm-front", hinge = ["from", "to"] },
     ]
-    openings = [{ slash = "grain", at = "bicep", toward = "to", reaches = "bicep-girth" }]
-    wanted = [{ measure = "bicep-girth", arm-and-ease = true }]
+    opening = [{ slash = "grain", at = { crosses = "bicep", toward = "to" }, for = "bicep-girth" }]
 
     [[tasks]]
     kind = "plan"                        # build an alteration
@@ -67,14 +66,14 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     hints = ["...", "...", "..."]
     why = "..."
 
-A place (``from``, ``to``) is in words: see ``place_text``. An opening's ``at`` is "from", "to", a share of the way, or
-the name of a slash that crosses; ``toward`` is the side of the crossing. It has an ``amount``, or ``reaches`` names the
-measure it is solved for, whose figure is in ``wanted`` or in the goals of the task. ``set-back = true`` lifts the cap
-off first. ``back`` and ``front`` are the armholes' answers: ``{ widen = 0.8, lower = 0.8 }``, or
-``{ reaches = "cap-ease-back", width-share = 0.5 }``.
+A plan is written as in a plan file (see ``plan_file``), with one thing more: ``for`` can be the bare name of a
+measure, and the amount is then solved for what the task's goals want of it; or a table that gives the figure with
+``value``, ``change`` or ``arm-and-ease = true``. An armhole can have ``for`` as well, in place of ``widen`` and
+``lower``: both are solved together, and ``width-share`` of the amount goes into width, one half if left out. A plan
+that a task starts from, or that a number is asked after, needs figures of its own.
 
-Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take ``value``, ``change`` or
-``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits
+Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take ``value``, ``change``
+or ``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits
 the armhole: ``ease-front`` and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them, ``notches`` and
 ``seams`` are how far notches, underarm seams and side seams may be from meeting. A goal is met in full within its
 tolerance, and not at all beyond three times it.

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-import tomllib
 from functools import cache
 from pathlib import Path
 
@@ -12,15 +10,16 @@ from msgspec import structs
 from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
+from tutor.lesson.recipe import Recipe
+from tutor.lesson.recipe_reading import read_recipe
 from tutor.lesson.strict import Reader
 from tutor.lesson.toml_lines import key_lines
 from tutor.resources import lessons_folder
+from tutor.toml_reading import read_bytes, read_toml
 from tutor.units import Unit
 
 LARGEST = 256 * 1024
 """Bytes; far more than a lesson needs."""
-
-_PLACE_IN_TOML = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
 class LessonFaults(Fault):
@@ -82,48 +81,15 @@ def _own_lessons() -> tuple[Lesson, ...]:
 
 def _read(path: Path) -> tuple[Lesson | None, list[Fault]]:
     try:
-        text = _text(path)
-        data = _toml(path, text)
+        document = read_toml(read_bytes(path, LARGEST), path.name)
     except Fault as fault:
         return None, [fault]
-    named = data.get("units", "cm")
+    named = document.tables.get("units", "cm")
     unit = Unit(named) if named in ("cm", "in", "mm") else Unit.CM
-    reader = Reader(path.name, unit, key_lines(text))
-    read = reader.read(LessonText, data)
+    reader = Reader(path.name, unit, key_lines(document.text), {Recipe: read_recipe})
+    read = reader.read(LessonText, document.tables)
     if read is None:
         return None, reader.faults
     lesson = Lesson(**structs.asdict(read), name=path.stem)
     check(lesson, reader)
     return lesson, reader.faults
-
-
-def _text(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            raw = file.read(LARGEST + 1)
-    except FileNotFoundError:
-        raise Fault(str(path), "there is no such file", "give the path of a lesson file") from None
-    except (OSError, ValueError) as error:
-        reason = error.strerror if isinstance(error, OSError) and error.strerror else "is no path"
-        raise Fault(str(path), f"can't be read: {reason}", "give the path of a lesson file") from None
-    if len(raw) > LARGEST:
-        raise Fault(path.name, f"is larger than {LARGEST // 1024} KB", "a lesson is a short text")
-    try:
-        return raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise Fault(f"{path.name}, line {line}", "is not UTF-8 text", "save the file as UTF-8") from None
-
-
-def _toml(path: Path, text: str) -> dict[str, object]:
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        words = str(error)
-        match = _PLACE_IN_TOML.search(words)
-        last = text.count("\n") + 1
-        line = int(match[1]) if match and match[1] else last
-        what = _PLACE_IN_TOML.sub("", words).strip()
-        raise Fault(f"{path.name}, line {line}", f"is not TOML: {what}", "mend the line; TOML 1.0 is read") from None
-    except (RecursionError, ValueError):
-        raise Fault(path.name, "is nested too deep, or has a number too long, to be read", "write it flat") from None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from msgspec import Struct
 
@@ -48,6 +48,9 @@ class Block(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
 
     def spec(self, title: str = "") -> DraftSpec:
         """What ``draft`` takes."""
-        given = {name: getattr(self, name) for name in self.__struct_fields__}
-        plain = {name: float(value) if isinstance(value, Amount) else value for name, value in given.items()}
-        return DraftSpec(**plain, title=title)
+        lengths: dict[str, Any] = {
+            name: None if (value := getattr(self, name)) is None else float(value)
+            for name in self.__struct_fields__
+            if name != "to_wrist"
+        }
+        return DraftSpec(**lengths, to_wrist=self.to_wrist, title=title)

@@ -3,37 +3,47 @@
 from __future__ import annotations
 
 import difflib
+import functools
+import operator
 import types
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeVar, Union, get_args, get_origin
+from typing import Any, Literal, TypeAlias, TypeVar, Union, get_args, get_origin
 
 import msgspec
 
 from tutor.faults import Fault
 from tutor.lesson.amount import Amount, read_amount
 from tutor.lesson.toml_lines import Path, line_of, path_words
+from tutor.pattern.measures import MEASURES
 from tutor.units import Unit
 
 Value = TypeVar("Value", bound=msgspec.Struct)
 
+LONGEST_NAME = 40
 _KINDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false", Amount: "a length"}
 
 
-class _Wrong:
+class Wrong:
     """Stands for a value that could not be read; its fault is noted."""
 
 
-_WRONG = _Wrong()
+WRONG = Wrong()
+
+Hook: TypeAlias = "Callable[[Reader, object, Path], object]"
 
 
 @dataclass(slots=True)
 class Reader:
-    """Reads values of one file, in whose ``unit`` bare lengths are, and gathers the faults it meets."""
+    """Reads values of one file, in whose ``unit`` bare lengths are, and gathers the faults it meets.
+
+    ``hooks`` read the kinds of values that are no structs; they note their own faults and answer WRONG.
+    """
 
     file: str
     unit: Unit
     lines: dict[Path, int] = field(default_factory=dict)
+    hooks: Mapping[type, Hook] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
 
     def read(self, kind: type[Value], value: object) -> Value | None:
@@ -42,13 +52,29 @@ class Reader:
         found = self._struct(kind, value, ())
         return found if isinstance(found, kind) and len(self.faults) == before else None
 
+    def where(self, path: Path) -> str:
+        """A path of keys as a place: the file, the line, the keys."""
+        line = line_of(path, self.lines)
+        inside = ", ".join(filter(None, [f"line {line}" if line else "", path_words(path)]))
+        return f"{self.file}: {inside}" if inside else self.file
+
     def fault(self, path: Path, what: str, right: str = "") -> None:
         """Notes a fault at a path of keys."""
-        line = line_of(path, self.lines)
-        where = ", ".join(filter(None, [self.file, f"line {line}" if line else "", path_words(path)]))
-        self.faults.append(Fault(where, what, right))
+        self.faults.append(Fault(self.where(path), what, right))
 
-    def _value(self, kind: Any, value: object, path: Path) -> object:
+    def known_measure(self, name: str, path: Path) -> bool:
+        """Whether there is such a measure; if not, that is noted."""
+        if name in MEASURES:
+            return True
+        near = difflib.get_close_matches(name, MEASURES, 3, 0.4)
+        right = f"there is {' or '.join(near)}" if near else f"there are {', '.join(MEASURES)}"
+        self.fault(path, f'"{name[:LONGEST_NAME]}" is no measure', right)
+        return False
+
+    def value(self, kind: Any, value: object, path: Path) -> object:
+        """A value of a kind, or WRONG when its faults are noted."""
+        if kind in self.hooks:
+            return self.hooks[kind](self, value, path)
         origin = get_origin(kind)
         if origin in (Union, types.UnionType):
             return self._one_of(get_args(kind), value, path)
@@ -69,22 +95,22 @@ class Reader:
         fields = {f.encode_name: f for f in msgspec.structs.fields(kind)}
         for key in value:
             if key not in fields and key != tag:
-                self.fault((*path, key), "is no key here", _suggestion(key, fields))
+                self.fault((*path, str(key)[:LONGEST_NAME]), "is no key here", _suggestion(key, fields))
         given: dict[str, object] = {}
         for name, known in fields.items():
             if name in value:
-                given[known.name] = self._value(known.type, value[name], (*path, name))
+                given[known.name] = self.value(known.type, value[name], (*path, name))
             elif known.required:
                 self.fault((*path, name), "is missing", f"write {_wanted(known.type)}")
-                given[known.name] = _WRONG
-        return _WRONG if any(item is _WRONG for item in given.values()) else kind(**given)
+                given[known.name] = WRONG
+        return WRONG if any(item is WRONG for item in given.values()) else kind(**given)
 
     def _one_of(self, kinds: Sequence[Any], value: object, path: Path) -> object:
         kinds = [kind for kind in kinds if kind is not type(None)]
         if len(kinds) == 1:
-            return self._value(kinds[0], value, path)
+            return self.value(kinds[0], value, path)
         if not all(isinstance(kind, type) and issubclass(kind, msgspec.Struct) for kind in kinds):
-            return self._leaf(Union[tuple(kinds)], value, path)
+            return self._leaf(functools.reduce(operator.or_, kinds), value, path)
         if not isinstance(value, Mapping):
             return self._wrong(path, f"is {_described(value)}, not a table")
         by_tag = {kind.__struct_config__.tag: kind for kind in kinds}
@@ -92,7 +118,7 @@ class Reader:
         if tag not in value:
             return self._wrong((*path, tag), "is missing", f"write one of {', '.join(by_tag)}")
         if not isinstance(value[tag], str) or value[tag] not in by_tag:
-            return self._wrong((*path, tag), f"{value[tag]!r} is not known", f"write one of {', '.join(by_tag)}")
+            return self._wrong((*path, tag), f"{_quoted(value[tag])} is not known", f"write one of {', '.join(by_tag)}")
         return self._struct(by_tag[value[tag]], value, path)
 
     def _items(self, kinds: Sequence[Any], value: object, path: Path) -> object:
@@ -102,35 +128,37 @@ class Reader:
             kinds = [kinds[0]] * len(value)
         if len(value) != len(kinds):
             return self._wrong(path, f"has {len(value)} items", f"write {len(kinds)}")
-        found = [self._value(kind, item, (*path, k)) for k, (kind, item) in enumerate(zip(kinds, value, strict=True))]
-        return _WRONG if any(item is _WRONG for item in found) else tuple(found)
+        found = [self.value(kind, item, (*path, k)) for k, (kind, item) in enumerate(zip(kinds, value, strict=True))]
+        return WRONG if any(item is WRONG for item in found) else tuple(found)
 
     def _table(self, kind: Any, value: object, path: Path) -> object:
         if not isinstance(value, Mapping):
             return self._wrong(path, f"is {_described(value)}, not a table")
-        found = {str(key): self._value(kind, item, (*path, str(key))) for key, item in value.items()}
-        return _WRONG if any(item is _WRONG for item in found.values()) else found
+        found = {str(key): self.value(kind, item, (*path, str(key))) for key, item in value.items()}
+        return WRONG if any(item is WRONG for item in found.values()) else found
 
     def _choice(self, choices: Sequence[object], value: object, path: Path) -> object:
         if isinstance(value, str) and value in choices:
             return value
         right = f"write one of {', '.join(map(str, choices))}"
-        return self._wrong(path, f"{value!r} is not known" if isinstance(value, str) else f"is {_described(value)}", right)
+        what = f"{_quoted(value)} is not known" if isinstance(value, str) else f"is {_described(value)}"
+        return self._wrong(path, what, right)
 
     def _leaf(self, kind: Any, value: object, path: Path) -> object:
         if kind is Amount:
             try:
-                return read_amount(value, self.unit)
+                return read_amount(value, self.where(path), self.unit)
             except Fault as fault:
-                return self._wrong(path, fault.what, fault.right)
+                self.faults.append(fault)
+                return WRONG
         try:
             return msgspec.convert(value, kind, strict=True)
         except msgspec.ValidationError:
             return self._wrong(path, f"is {_described(value)}", f"write {_wanted(kind)}")
 
-    def _wrong(self, path: Path, what: str, right: str = "") -> _Wrong:
+    def _wrong(self, path: Path, what: str, right: str = "") -> Wrong:
         self.fault(path, what, right)
-        return _WRONG
+        return WRONG
 
 
 def _suggestion(key: str, fields: Mapping[str, object]) -> str:
@@ -149,6 +177,10 @@ def _wanted(kind: Any) -> str:
     if origin is Literal:
         return f"one of {', '.join(get_args(kind))}"
     return _KINDS.get(kind, "a table")
+
+
+def _quoted(value: object) -> str:
+    return f'"{str(value)[:LONGEST_NAME]}"'
 
 
 def _described(value: object) -> str:

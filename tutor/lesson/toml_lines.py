@@ -60,11 +60,11 @@ def line_of(path: Path, lines: dict[Path, int]) -> int | None:
 
 
 def path_words(path: Sequence[Step]) -> str:
-    """A path as people read it, items counted from 1: ``tasks 2 / goals 1 / tolerance``."""
+    """A path as people read it, items counted from 1: ``tasks 2, goals 1, tolerance``."""
     words: list[str] = []
     for step in path:
         if isinstance(step, int) and words:
             words[-1] += f" {step + 1}"
         else:
             words.append(str(step))
-    return " / ".join(words)
+    return ", ".join(words)

@@ -36,9 +36,7 @@ _LOOK = {
 """The next thing to look at, by the measure that is off."""
 
 
-def plan_feedback(
-    goals: Sequence[GoalMark], passed: bool, before: Mapping[str, float], unit: Unit
-) -> tuple[str, ...]:
+def plan_feedback(goals: Sequence[GoalMark], passed: bool, before: Mapping[str, float], unit: Unit) -> tuple[str, ...]:
     """One sentence for all is well, or one each for the worst goals missed and one for where to look."""
     missed = [goal for goal in goals if not goal.met]
     if not missed:

@@ -72,7 +72,8 @@ def _part(aim: Aim, unit: Unit, figure: float | None) -> Part:
 
 
 def _costs(names: Sequence[str], before: Mapping[str, float], after: Mapping[str, float]) -> tuple[Cost, ...]:
-    rows = [Cost(name, words_for(name), before[name], after[name]) for name in names if name in before and name in after]
+    both = [name for name in names if name in before and name in after]
+    rows = [Cost(name, words_for(name), before[name], after[name]) for name in both]
     return tuple(row for row in rows if abs(row.change) >= NOTICED[kind_of(row.measure).value])
 
 

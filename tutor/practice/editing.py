@@ -118,6 +118,8 @@ def check_amount(amount: float) -> None:
 
 def is_empty(plan: Plan) -> bool:
     """Whether a plan does nothing at all."""
-    return not plan.slashes and not plan.set_back and not any(
-        (plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower)
+    return (
+        not plan.slashes
+        and not plan.set_back
+        and not any((plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower))
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal
 
 from tutor.alteration.alter import Altered, alter
@@ -14,7 +14,6 @@ from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS, start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson, starting_pattern
-from tutor.lesson.place_text import landmark_names, read_place
 from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing, mark_number, mark_plan, mark_refused
@@ -25,6 +24,7 @@ from tutor.practice import editing
 from tutor.practice.editing import End, Side
 from tutor.practice.history import History
 from tutor.practice.outlines import outline_of
+from tutor.practice.place_text import landmark_names, read_place
 from tutor.practice.stations import Station, slash_line, stations
 from tutor.practice.steps import plan_steps
 from tutor.practice.stored import plan_from, stored_plan
@@ -83,6 +83,7 @@ class Session:
         self._work = [_Work() for _ in lesson.tasks]
         self._results: dict[tuple[int, Plan], Altered | Refusal] = {}
         self._before: dict[int, dict[str, float]] = {}
+        self._solved: dict[tuple[int, str], Plan] = {}
         self._finished = False
 
     # The task.
@@ -377,8 +378,6 @@ class Session:
         return self._work[self._number]
 
     def _step(self, **changes: Any) -> None:
-        from dataclasses import replace
-
         self._now.history.step(replace(self.draft, **changes))
 
     def _allow(self, means: Means) -> None:
@@ -443,8 +442,11 @@ class Session:
         return after - before.get(task.of, 0.0) if task.asks == "change" else after
 
     def _solution_plan(self, name: str) -> Plan:
-        goals = {aim.measure: aim.centre for aim in reversed(self._aims())}
-        return self.lesson.plans[name].plan(self.pattern, self.lesson.arm, goals)
+        key = (self._number, name)
+        if key not in self._solved:
+            goals = {aim.measure: aim.centre for aim in reversed(self._aims())}
+            self._solved[key] = self.lesson.plans[name].solved(self.pattern, self.lesson.arm, goals)
+        return self._solved[key]
 
     def _off_now(self) -> str:
         """The first measure that is off, and which way."""

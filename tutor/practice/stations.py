@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tutor.alteration.outline import Outline
 from tutor.alteration.plan import At, Landmark, Opening, Place, Plan, Slash
 from tutor.alteration.refusal import Refusal
-from tutor.lesson.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.pattern.sleeve import Sleeve, level_of
+from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 
 NEAR_END = 0.02
 """A crossing within this share of an end of the slash is that end."""
@@ -53,7 +53,9 @@ def stations(sleeve: Sleeve, outline: Outline, plan: Plan, name: str) -> tuple[S
     line = slash_line(outline, plan, name)
     if slash is None or line is None:
         return ()
-    found = [*_ends(slash, line, plan), *_crossings(outline, plan, slash, line), *_levels(sleeve, slash, line)]
+    found = [*_ends(slash, line, plan), *_crossings(outline, plan, slash, line)]
+    crossed = [station.share for station in found]
+    found += [level for level in _levels(sleeve, slash, line) if _apart(level.share, crossed) > NEAR_END]
     if not any(NEAR_END < station.share < 1 - NEAR_END for station in found):
         found.append(_at(slash, line, 0.5, "middle", "half way"))
     found += _others(slash, line, plan, found)
@@ -114,7 +116,9 @@ def _at(slash: Slash, line: tuple[complex, complex], share: float, key: str, wor
 def _ends(slash: Slash, line: tuple[complex, complex], plan: Plan) -> list[Station]:
     """The ends that are cut through; one that is hinged only if an opening is asked there all the same."""
     found = []
-    for share, key, place, hinge in ((0.0, "start", slash.start, slash.start_hinge), (1.0, "end", slash.end, slash.end_hinge)):
+    start = (0.0, "start", slash.start, slash.start_hinge)
+    end = (1.0, "end", slash.end, slash.end_hinge)
+    for share, key, place, hinge in (start, end):
         words = f"at the {end_words(place)}".replace("at the its", "at its")
         station = _at(slash, line, share, key, words)
         if not hinge or any(station.is_at(opening) for opening in plan.openings):
@@ -166,15 +170,16 @@ def _levels(sleeve: Sleeve, slash: Slash, line: tuple[complex, complex]) -> list
     return found
 
 
-def _others(
-    slash: Slash, line: tuple[complex, complex], plan: Plan, known: Sequence[Station]
-) -> list[Station]:
+def _others(slash: Slash, line: tuple[complex, complex], plan: Plan, known: Sequence[Station]) -> list[Station]:
     """Openings of the plan at shares of their own, and at crossings that are no more."""
     found = []
     for opening in plan.openings:
         if opening.slash != slash.name or any(station.is_at(opening) for station in known):
             continue
-        if opening.where:
+        crossing = next((station for station in known if station.where == opening.where), None)
+        if crossing is not None and opening.where:
+            found.append(replace(crossing, key=opening.where, words=f"at {opening.where}", toward=opening.toward))
+        elif opening.where:
             key, words = f"{opening.where}:{opening.toward}", f"at {opening.where}, which does not cross it"
             found.append(Station(slash.name, key, words, 1.0, line[1], opening.where, opening.toward))
         else:
@@ -185,5 +190,8 @@ def _others(
 
 def _with_amount(station: Station, plan: Plan) -> Station:
     amount = next((opening.amount for opening in plan.openings if station.is_at(opening)), None)
-    fields = (station.slash, station.key, station.words, station.share, station.point, station.where, station.toward)
-    return Station(*fields, amount)
+    return replace(station, amount=amount)
+
+
+def _apart(share: float, others: Sequence[float]) -> float:
+    return min((abs(share - other) for other in others), default=1.0)

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from tutor.alteration.plan import Answer, Plan, Slash
-from tutor.lesson.place_text import place_words
 from tutor.pattern.pattern import Pattern
 from tutor.practice.outlines import outline_of
+from tutor.practice.place_text import place_words
 from tutor.practice.stations import stations
 from tutor.units import Unit, format_length
 
 
 def slash_words(slash: Slash, unit: Unit) -> str:
     """A slash in words: from where to where, and what holds."""
-    held = [place_words(place, unit) for place, hinge in ((slash.start, slash.start_hinge), (slash.end, slash.end_hinge)) if hinge]
+    ends = ((slash.start, slash.start_hinge), (slash.end, slash.end_hinge))
+    held = [place_words(place, unit) for place, hinge in ends if hinge]
     hinges = f", a hinge at {' and at '.join(held)}" if held else ", cut through at both ends"
     return f"{slash.name}: from {place_words(slash.start, unit)} to {place_words(slash.end, unit)}{hinges}"
 
@@ -38,7 +39,9 @@ def plan_steps(pattern: Pattern, plan: Plan, unit: Unit) -> tuple[str, ...]:
     for side, answer in (("back", plan.back), ("front", plan.front)):
         if answer != Answer():
             steps.append(f"On the {side} bodice {answer_words(answer, unit)}.")
-    return (*steps, "True the seams.") if plan.slashes else tuple(steps)
+    if plan.slashes:
+        steps.append("True the seams.")
+    return tuple(steps)
 
 
 def answer_words(answer: Answer, unit: Unit) -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from tutor.alteration.plan import Along, Answer, At, Landmark, Opening, OnSlash, Place, Plan, Share, Slash
+from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.faults import Fault
 
 

@@ -1,4 +1,4 @@
-"""Places on a pattern in words, as people type them and as lesson files have them.
+"""Places on a pattern in words, as people type them.
 
 | words | place |
 |---|---|
@@ -18,6 +18,7 @@ from fractions import Fraction
 
 from tutor.alteration.outline import Outline
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
+from tutor.alteration.plan_places import SEAM_ENDS
 from tutor.faults import Fault
 from tutor.units import Unit, format_length, parse_length
 
@@ -98,10 +99,7 @@ def place_words(place: Place, unit: Unit) -> str:
         case Landmark(name):
             return "the " + LANDMARK_WORDS.get(name, name)
         case Along(seam, distance, from_end):
-            end = "its end" if from_end else "its start"
-            ends = _ends(seam)
-            if ends is not None:
-                end = "the " + LANDMARK_WORDS[ends[1 if from_end else 0]]
+            end = "the " + LANDMARK_WORDS[SEAM_ENDS[seam][from_end]]
             return f"{format_length(distance, unit)} from {end} along the {SEAM_WORDS.get(seam, seam)}"
         case Share(seam, share):
             return f"{100 * share:.0f}% along the {SEAM_WORDS.get(seam, seam)}"
@@ -138,9 +136,7 @@ def _seam(words: str, outline: Outline) -> str | None:
     return hits[0] if len(hits) == 1 else None
 
 
-def _along(
-    far: str, along: str, origin: str | None, outline: Outline, unit: Unit, slashes: Sequence[str]
-) -> Place:
+def _along(far: str, along: str, origin: str | None, outline: Outline, unit: Unit, slashes: Sequence[str]) -> Place:
     share = _share(far)
     slash = next((name for name in slashes if name.casefold() == along), None)
     seam = _seam(along, outline)
@@ -182,20 +178,8 @@ def _believed(share: float, words: str) -> float:
     return share
 
 
-def _ends(seam: str) -> tuple[str, str] | None:
-    """The landmarks at a seam's start and end."""
-    return {
-        "cap-back": ("underarm-back", "crown"),
-        "cap-front": ("crown", "underarm-front"),
-        "underarm-front": ("underarm-front", "hem-front"),
-        "hem": ("hem-front", "hem-back"),
-        "underarm-back": ("hem-back", "underarm-back"),
-        "bicep-line": ("underarm-back", "underarm-front"),
-    }.get(seam)
-
-
 def _from_end(origin: str, seam: str, outline: Outline) -> bool:
-    ends = _ends(seam) or ("start", "end")
+    ends = SEAM_ENDS[seam]
     bare = origin.removeprefix("the ")
     if bare in ("start", "its start", "end", "its end"):
         return bare.endswith("end")

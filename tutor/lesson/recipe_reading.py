@@ -1,0 +1,86 @@
+"""Plans in a lesson file, read by the plan files' own reader once what is to be solved is set apart."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from tutor.alteration.plan_file import NO_AIMS, PlanFaults, plan_of
+from tutor.alteration.reach import AnswerAmount, OpeningAmount
+from tutor.faults import Fault
+from tutor.lesson.goal import Figure
+from tutor.lesson.recipe import Recipe, Sought
+from tutor.lesson.strict import WRONG, Reader
+from tutor.lesson.toml_lines import Path
+from tutor.toml_reading import Document
+
+SOUGHT = "for"
+SIDES = ("back", "front")
+
+
+def read_recipe(reader: Reader, value: object, path: Path) -> object:
+    """The recipe at a path of the file; its faults go to the reader, which then gets WRONG."""
+    if not isinstance(value, Mapping):
+        reader.fault(path, "is no table", "write a plan, as in a plan file")
+        return WRONG
+    before = len(reader.faults)
+    table, sought = _set_apart(reader, value, path)
+    try:
+        file = plan_of(Document({"units": reader.unit.value, **table}, "", reader.where(path)))
+    except PlanFaults as faults:
+        reader.faults += faults.faults
+        return WRONG
+    except Fault as fault:
+        reader.faults.append(fault)
+        return WRONG
+    measures = [each.measure for each in sought]
+    for name in sorted({name for name in measures if measures.count(name) > 1}):
+        reader.fault(path, f"two amounts are for {name}", "give one of them an amount")
+    return WRONG if len(reader.faults) > before else Recipe(file.plan, tuple(sought))
+
+
+def _set_apart(reader: Reader, value: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Sought]]:
+    """The table with 0 for everything that is to be solved, and what that is."""
+    table, sought = dict(value), list[Sought]()
+    openings = value.get("opening")
+    if isinstance(openings, list):
+        table["opening"] = [dict(each) if isinstance(each, Mapping) else each for each in openings]
+        for number, opening in enumerate(table["opening"]):
+            if isinstance(opening, dict) and SOUGHT in opening and "amount" not in opening:
+                where = (*path, "opening", number, SOUGHT)
+                sought += _sought(reader, OpeningAmount(number), opening.pop(SOUGHT), where)
+                opening["amount"] = 0
+    armhole = value.get("armhole")
+    if isinstance(armhole, Mapping):
+        table["armhole"] = dict(armhole)
+        for side in SIDES:
+            answer = armhole.get(side)
+            if isinstance(answer, Mapping) and SOUGHT in answer:
+                table["armhole"][side] = {k: v for k, v in answer.items() if k not in (SOUGHT, "width-share")}
+                where = (*path, "armhole", side)
+                amount = AnswerAmount(side, _width_share(reader, answer, where))
+                if {"widen", "lower"} & set(answer):
+                    reader.fault(where, "gives amounts, and says what they are for", "give one or the other")
+                sought += _sought(reader, amount, answer[SOUGHT], (*where, SOUGHT))
+    return table, sought
+
+
+def _width_share(reader: Reader, answer: Mapping[str, Any], path: Path) -> float:
+    share = answer.get("width-share", 0.5)
+    if isinstance(share, bool) or not isinstance(share, int | float) or not 0 <= share <= 1:
+        reader.fault((*path, "width-share"), "is no share", "write a number from 0 to 1")
+        return 0.5
+    return float(share)
+
+
+def _sought(reader: Reader, amount: OpeningAmount | AnswerAmount, value: object, path: Path) -> list[Sought]:
+    """What one amount is for: a measure whose figure the goals give, or a measure with its figure."""
+    figure = None if isinstance(value, str) else reader.value(Figure, value, path)
+    name = value if isinstance(value, str) else figure.measure if isinstance(figure, Figure) else None
+    if name is None:
+        return []
+    if name in NO_AIMS or not reader.known_measure(name, path):
+        if name in NO_AIMS:
+            reader.fault(path, f"no amount can be for {name}", "name a measure of the pattern")
+        return []
+    return [Sought(amount, name, figure if isinstance(figure, Figure) else None)]
