@@ -53,6 +53,21 @@ class Pointing:
     refused: complex | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class SlashEnd:
+    """An end of a slash, "start" or "end", where it is drawn (mm), and whether it is a hinge."""
+
+    slash: str
+    name: str
+    point: complex
+    hinge: bool
+
+    @property
+    def mark(self) -> Mark:
+        """Its sign; the start carries the slash's name."""
+        return Mark(self.point, Sign.HINGE if self.hinge else Sign.THROUGH, self.slash if self.name == "start" else "")
+
+
 def scene_of(
     pattern: Pattern,
     altered: Altered | None = None,
@@ -91,6 +106,22 @@ def slash_lines(sleeve: Sleeve, plan: Plan) -> dict[str, tuple[complex, complex]
                 lines[slash.name] = ends[0], ends[1]
         waiting = [slash for slash in waiting if slash.name not in lines]
     return lines
+
+
+def slash_ends(sleeve: Sleeve, plan: Plan, altered: Altered | None = None) -> list[SlashEnd]:
+    """Both ends of every slash as they are drawn: on the uncut paper, or where they went with ``altered``."""
+    if altered is not None:
+        return [end for k in range(len(altered.paper.slashes)) for end in _moved_ends(altered, k)]
+    lines = slash_lines(sleeve, plan)
+    return [
+        SlashEnd(slash.name, name, point, hinge)
+        for slash in plan.slashes
+        if slash.name in lines
+        for name, point, hinge in (
+            ("start", lines[slash.name][0], slash.start_hinge),
+            ("end", lines[slash.name][1], slash.end_hinge),
+        )
+    ]
 
 
 def cap_bounds(sleeve: Sleeve, below: float = 60.0) -> Bounds:
@@ -141,9 +172,8 @@ def _flat(pattern: Pattern, plan: Plan | None) -> Scene:
     strokes = [_closed(sleeve.outline(FINE), Look.AFTER), *_guides(sleeve)]
     marks = list(_landmarks(sleeve))
     if plan is not None:
-        lines = slash_lines(sleeve, plan)
-        strokes += [_line(*line, Look.SLASH) for line in lines.values()]
-        marks += [mark for slash in plan.slashes if slash.name in lines for mark in _ends(slash, lines[slash.name])]
+        strokes += [_line(*line, Look.SLASH) for line in slash_lines(sleeve, plan).values()]
+        marks += [end.mark for end in slash_ends(sleeve, plan)]
         if plan.set_back:
             strokes.append(_line(sleeve.underarm_point_back, sleeve.underarm_point_front, Look.SLASH))
     return Scene(tuple(strokes), (), tuple(marks))
@@ -159,7 +189,11 @@ def _laid_over(altered: Altered, view: View, unit: Unit | None) -> Scene:
         patches.append(Patch(tuple(altered.gaps), Look.GAP))
     if altered.overlaps:
         patches += [Patch((ring,), Look.OVERLAP) for ring in altered.overlaps]
-    marks = [*_landmarks(after), *_moved_ends(altered), *_openings(altered, unit)]
+    marks = [
+        *_landmarks(after),
+        *(end.mark for end in slash_ends(before, altered.plan, altered)),
+        *_openings(altered, unit),
+    ]
     return Scene(tuple(strokes), tuple(patches), tuple(marks))
 
 
@@ -201,14 +235,6 @@ def _landmarks(sleeve: Sleeve) -> Iterator[Mark]:
             yield Mark(sleeve.mark_point(mark), Sign.NOTCH)
 
 
-def _sign(hinge: bool) -> Sign:
-    return Sign.HINGE if hinge else Sign.THROUGH
-
-
-def _ends(slash: Slash, line: tuple[complex, complex]) -> tuple[Mark, Mark]:
-    return Mark(line[0], _sign(slash.start_hinge), slash.name), Mark(line[1], _sign(slash.end_hinge))
-
-
 def _edge_points(altered: Altered, slash: int, share: float, first: bool) -> tuple[complex, complex]:
     """Where both parted edges of a slash have gone at one of its ends."""
     stretches = altered.paper.of_slash(slash)
@@ -217,11 +243,11 @@ def _edge_points(altered: Altered, slash: int, share: float, first: bool) -> tup
     return altered.pieces[stretch.left].move(point), altered.pieces[stretch.right].move(point)
 
 
-def _moved_ends(altered: Altered) -> Iterator[Mark]:
-    for k, slash in enumerate(altered.paper.slashes):
-        for share, hinge, label in ((0.0, slash.start_hinge, slash.name), (1.0, slash.end_hinge, "")):
-            left, right = _edge_points(altered, k, share, share == 0)
-            yield Mark((left + right) / 2, _sign(hinge), label)
+def _moved_ends(altered: Altered, slash: int) -> Iterator[SlashEnd]:
+    given = altered.paper.slashes[slash]
+    for name, share, hinge in (("start", 0.0, given.start_hinge), ("end", 1.0, given.end_hinge)):
+        left, right = _edge_points(altered, slash, share, name == "start")
+        yield SlashEnd(given.name, name, (left + right) / 2, hinge)
 
 
 def _parted(altered: Altered) -> Iterator[Stroke]:
