@@ -115,7 +115,7 @@ class _Search:
         for _ in range(ROUNDS):
             if np.abs(off).max() <= EXACT:
                 return x
-            step: Floats = np.linalg.lstsq(self._slopes(x, off), -off, rcond=1e-10)[0]
+            step = np.asarray(np.linalg.lstsq(self._slopes(x, off), -off, rcond=1e-10)[0], dtype=np.float64)
             longest = float(np.abs(step).max())
             if longest > FARTHEST_STEP:
                 step *= FARTHEST_STEP / longest

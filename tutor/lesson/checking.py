@@ -14,6 +14,7 @@ from tutor.lesson.recipe import Recipe
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.lesson.toml_lines import Path
+from tutor.lesson.wording import worded
 from tutor.pattern.measures import MEASURES, measure
 from tutor.pattern.pattern import Pattern
 
@@ -50,15 +51,19 @@ def _check_texts(lesson: Lesson, reader: Reader) -> None:
         reader.fault(("brief",), "is empty", "write at least one paragraph")
     for key, texts in (("brief", lesson.brief), ("cautions", lesson.cautions)):
         for number, text in enumerate(texts):
-            _check_words(text, (key, number), reader)
+            _check_words(lesson, text, (key, number), reader)
 
 
-def _check_words(text: str, path: Path, reader: Reader) -> None:
+def _check_words(lesson: Lesson, text: str, path: Path, reader: Reader) -> None:
     count = len(text.split())
     if not count:
         reader.fault(path, "is empty", "write a text or leave it out")
     if count > MOST_WORDS:
         reader.fault(path, f"has {count} words", f"write at most {MOST_WORDS}, so that it fits beside the pattern")
+    try:
+        worded(text, lesson.arm, lesson.unit)
+    except Fault as fault:
+        reader.fault(path, fault.what, fault.right)
 
 
 def _check_measures(names: Iterable[str], path: Path, reader: Reader) -> None:
@@ -91,7 +96,9 @@ def _check_amount(measure_name: str, amount: object, path: Path, reader: Reader)
         reader.fault(path, str(error))
 
 
-def _check_goal(goal: Goal, path: Path, reader: Reader) -> None:
+def _check_goal(lesson: Lesson, goal: Goal, path: Path, reader: Reader) -> None:
+    if goal.why:
+        _check_words(lesson, goal.why, (*path, "why"), reader)
     if goal.weight <= 0:
         reader.fault((*path, "weight"), "is not above 0", "write how much the goal counts, such as 1")
     if isinstance(goal, Reach | AtMost | AtLeast):
@@ -111,8 +118,12 @@ def _check_goal(goal: Goal, path: Path, reader: Reader) -> None:
 
 
 def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
-    for key, text in (("ask", task.ask), *((f"hints {k + 1}", hint) for k, hint in enumerate(task.hints))):
-        _check_words(text, (*path, key), reader)
+    texts: list[tuple[Path, str]] = [((*path, "title"), task.title), ((*path, "ask"), task.ask)]
+    texts += [((*path, "hints", k), hint) for k, hint in enumerate(task.hints)]
+    if isinstance(task, NumberTask) and task.why:
+        texts.append(((*path, "why"), task.why))
+    for place, text in texts:
+        _check_words(lesson, text, place, reader)
     _check_measures(task.watch, (*path, "watch"), reader)
     if not 0 < task.pass_mark <= 1:
         reader.fault((*path, "pass-mark"), "is no pass mark", "write a number above 0 and up to 1")
@@ -129,7 +140,7 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         if not task.may_use:
             reader.fault((*path, "may-use"), "is empty", "write slashes, set-back or armhole")
         for number, goal in enumerate(task.goals):
-            _check_goal(goal, (*path, "goals", number), reader)
+            _check_goal(lesson, goal, (*path, "goals", number), reader)
         _check_solution(lesson, task, path, reader)
     else:
         references["after"] = task.after

@@ -2,7 +2,7 @@
 
 A lesson is a TOML 1.0 file. Nothing in it is evaluated or run: it is text and figures. Keys it does not know are
 faults. A length is a number in the file's ``units``, or a text with a unit of its own: ``3``, ``"3 cm"``,
-``"1 1/4 in"``.
+``"1 1/4 in"``. Texts may hold lengths in braces, shown in the learner's unit: see ``wording``.
 
     title = "Room with the cap seam kept"
     number = 4
@@ -73,10 +73,10 @@ measure, and the amount is then solved for what the task's goals want of it; or 
 that a task starts from, or that a number is asked after, needs figures of its own.
 
 Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take ``value``, ``change``
-or ``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits
-the armhole: ``ease-front`` and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them, ``notches`` and
-``seams`` are how far notches, underarm seams and side seams may be from meeting. A goal is met in full within its
-tolerance, and not at all beyond three times it.
+or ``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap
+fits the armhole: ``ease-front`` and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them,
+``notches`` and ``seams`` are how far notches, underarm seams and side seams may be from meeting. A goal is met in full
+within its tolerance, and not at all beyond three times it.
 """
 
 from __future__ import annotations

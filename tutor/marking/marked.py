@@ -70,6 +70,7 @@ class Marked:
     """The mark of one answer. ``total`` is 0 to 1; a refused plan has no goals and ``refusal`` says why.
 
     ``feedback`` is one sentence or more for the learner: what is missing, by how much, and where to look next.
+    ``notes`` tell what is worth knowing whatever the mark.
     """
 
     goals: tuple[GoalMark, ...]
@@ -79,3 +80,4 @@ class Marked:
     costs: tuple[Cost, ...]
     feedback: tuple[str, ...]
     refusal: Refusal | None = None
+    notes: tuple[str, ...] = ()

@@ -13,12 +13,14 @@ from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS, start_measures
 from tutor.lesson.goal import Aim
-from tutor.lesson.lesson import Lesson, starting_pattern
+from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
+from tutor.lesson.wording import worded
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing, mark_number, mark_plan, mark_refused
 from tutor.marking.marked import Marked
-from tutor.pattern.measures import Kind, kind_of, words_for
+from tutor.marking.notes import armhole_notes, sleeve_notes
+from tutor.pattern.measures import Kind, kind_of, measure, words_for
 from tutor.pattern.pattern import Pattern
 from tutor.practice import editing
 from tutor.practice.editing import End, Side
@@ -143,6 +145,33 @@ class Session:
             raise Fault("task", f"there is no task {number}", f"write 1 to {len(self.tasks)}")
         self._number = number - 1
         self._finished = False
+
+    # The texts, in the learner's unit.
+
+    @property
+    def brief(self) -> tuple[str, ...]:
+        """The lesson's brief, paragraph by paragraph."""
+        return tuple(map(self._worded, self.lesson.brief))
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What is to be known before anything is cut."""
+        return tuple(map(self._worded, self.lesson.cautions))
+
+    @property
+    def ask(self) -> str:
+        """What the task asks for."""
+        return self._worded(self.task.ask)
+
+    def notes(self) -> tuple[str, ...]:
+        """What the draft's armholes gain against width plus depth, and what the sleeve's cap seam gained before."""
+        now = self.measures_now()
+        if now is None or not self.may_use("armhole"):
+            return ()
+        notes = armhole_notes(self.draft, self.measures_before(), now, self.unit)
+        if notes and self.task.start:
+            notes = (*sleeve_notes(measure(block_of(self.lesson)), self.measures_before(), self.unit), *notes)
+        return notes
 
     # What the learner has built.
 
@@ -294,6 +323,7 @@ class Session:
     def check(self) -> Marked:
         """Marks what there is now, and keeps it as an attempt if there is an answer. Never raises."""
         marked, given = self._marked()
+        marked = replace(marked, feedback=tuple(map(self._worded, marked.feedback)), notes=self.notes())
         if given is not None:
             work = self._now
             work.attempts.append(Attempt(given, marked.total, marked.passed, work.hints, work.shown))
@@ -323,7 +353,7 @@ class Session:
         """The next of three hints; after the third, the third again. The second adds what is off now."""
         work = self._now
         work.hints = min(work.hints + 1, HINTS)
-        text = self.task.hints[work.hints - 1]
+        text = self._worded(self.task.hints[work.hints - 1])
         return f"{text} {self._off_now()}".strip() if work.hints == 2 else text
 
     def solution(self) -> Solution:
@@ -331,7 +361,7 @@ class Session:
         self._now.shown = True
         if isinstance(self.task, NumberTask):
             right = shown(self.task.of, self._right_figure(self.task), self.unit)
-            steps = [f"The {words_for(self.task.of)} is {right}.", self.task.why]
+            steps = [f"The {words_for(self.task.of)} is {right}.", self._worded(self.task.why)]
             return Solution(None, tuple(filter(None, steps)))
         plan = self._solution_plan(self.task.solution)
         found = self._carried_out(plan)
@@ -376,6 +406,9 @@ class Session:
     @property
     def _now(self) -> _Work:
         return self._work[self._number]
+
+    def _worded(self, text: str) -> str:
+        return worded(text, self.lesson.arm, self.unit)
 
     def _step(self, **changes: Any) -> None:
         self._now.history.step(replace(self.draft, **changes))

@@ -1,0 +1,36 @@
+"""Texts of a lesson in the learner's unit: what stands in braces is a length, or one of the lesson's own figures.
+
+``{1 cm}`` becomes "3/8 in" for a learner who works in inches. ``{arm}`` is the arm's girth, ``{ease}`` the wearing
+ease and ``{arm and ease}`` both together.
+"""
+
+from __future__ import annotations
+
+import re
+
+from tutor.faults import Fault
+from tutor.lesson.setting import Arm
+from tutor.units import Unit, format_length, parse_length
+
+_BRACES = re.compile(r"\{([^{}]*)\}")
+
+
+def worded(text: str, arm: Arm, unit: Unit) -> str:
+    """The text with its braces filled. Raises Fault for braces that hold no length."""
+    return _BRACES.sub(lambda match: _figure(match[1].strip(), arm, unit), text)
+
+
+def _figure(inside: str, arm: Arm, unit: Unit) -> str:
+    own = {"arm": float(arm.girth), "ease": float(arm.wearing_ease), "arm and ease": arm.with_ease}
+    if inside in own:
+        return short(own[inside], unit)
+    try:
+        return short(parse_length(inside, Unit.CM, ""), unit)
+    except Fault:
+        right = f"write a length such as {{1 cm}}, or one of {', '.join(f'{{{name}}}' for name in own)}"
+        raise Fault("", f"has {{{inside[:40]}}} in it, which is no figure", right) from None
+
+
+def short(mm: float, unit: Unit) -> str:
+    """A length without figures that say nothing: "1 cm", "2.5 cm", "3/8 in"."""
+    return format_length(mm, unit).replace(".0 ", " ")
