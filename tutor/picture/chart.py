@@ -16,6 +16,12 @@ from tutor.picture.scene import Look, Role, Scene, Window
 plotext: Any = _untyped_plotext
 plotext.terminal.limit(False, False)
 
+NUDGE_DOTS = 0.01 + 0.01j
+"""plotext keeps a little off the edges of its canvas, which draws everything inward by at most 0.008 dots.
+
+Nudged by more than that, a point on the border of two dots lights the right or lower one, wherever it is.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Chart:
@@ -97,8 +103,8 @@ _DESK = _Desk()
 
 
 def _signal(figure: Any, look: Look, vertices: Vertices, raster: Raster) -> Any:
-    right = vertices.points.real / raster.across
-    up = raster.grid.rows - vertices.points.imag / raster.down
+    points = vertices.points + NUDGE_DOTS
+    right, up = points.real / raster.across, raster.grid.rows - points.imag / raster.down
     # plotext makes a long list of markers out of a short one, but slowly out of a single one.
     markers = [_marker(look, "braille")] * 8
     if raster.ascii:

@@ -20,6 +20,8 @@ THINNING_DOTS = 0.1
 """How far a line may stray each time that half of its points are given up (see _thinned)."""
 SAME_DOTS = 1e-6
 """Points nearer than this many dots are the same point."""
+SPARE_DOTS = 0.02
+"""How far lines stay inside the right and lower edge, which would belong to the dots after them."""
 ENDLESS = 10**15
 """More dots than any line has."""
 
@@ -138,9 +140,12 @@ class Vertices(NamedTuple):
 
 def rasterised(scene: Scene, raster: Raster) -> list[tuple[Look, Vertices]]:
     """What of a scene lights on the raster, in the order of drawing; looks that don't appear are left out."""
-    lines = _joined([_stroked(scene.strokes, raster), *_hatched(scene.patches, raster)])
-    ordered = _picked(lines, np.argsort(lines.look, kind="stable"))
-    return _vertices(_lit(_clipped(ordered, raster.width, raster.height), raster.ascii))
+    lines = [_clipped(_stroked(scene.strokes, raster), raster, 0.0)]
+    # Hatching ends in the centres of dots, since a slanting line from corner to corner is ragged.
+    lines += [_clipped(part, raster, 0.5) for part in _hatched(scene.patches, raster)]
+    visible = _joined(lines)
+    ordered = _picked(visible, np.argsort(visible.look, kind="stable"))
+    return _vertices(_lit(ordered, raster.ascii))
 
 
 class Segments(NamedTuple):
@@ -212,16 +217,18 @@ def _segments(points: Points, looks: Places) -> Segments:
     return _picked(Segments(start, end, ends - dots, ends, looks[:-1]), real)
 
 
-def _clipped(segments: Segments, width: float, height: float) -> Segments:
-    """What of the pieces lies in 0..width, 0..height (by the parameters at which they enter and leave)."""
+def _clipped(segments: Segments, raster: Raster, inset: float) -> Segments:
+    """What of the pieces is at least `inset` dots inside (by the parameters at which they enter and leave)."""
     start, end, begins, ends, look = segments
     step = end - start
     enter, leave = np.zeros(start.size), np.ones(start.size)
-    for place, change, size in ((start.real, step.real, width), (start.imag, step.imag, height)):
+    spare = max(inset, SPARE_DOTS)
+    sides = ((start.real, step.real, raster.width - spare), (start.imag, step.imag, raster.height - spare))
+    for place, change, farthest in sides:
         moving = change != 0
         rate = np.where(moving, change, 1.0)
-        first, last = -place / rate, (size - place) / rate
-        outside = np.where((place < 0) | (place > size), 2.0, 0.0)
+        first, last = (inset - place) / rate, (farthest - place) / rate
+        outside = np.where((place < inset) | (place > farthest), 2.0, 0.0)
         enter = np.maximum(enter, np.where(moving, np.minimum(first, last), outside))
         leave = np.minimum(leave, np.where(moving, np.maximum(first, last), 1.0))
     cut = Segments(
@@ -237,9 +244,9 @@ def _clipped(segments: Segments, width: float, height: float) -> Segments:
 def _lit(segments: Segments, ascii: bool) -> Segments:
     """The pieces of the pieces that the patterns of their looks light."""
     periods, begun, lengths = _patterns(ascii)
-    period = periods[segments.look]
-    first = np.floor(segments.begins / period)
-    counts = (np.floor(segments.ends / period) - first).astype(np.intp) + 1
+    period, earliest = periods[segments.look], begun[segments.look, 0]
+    first = np.floor((segments.begins - earliest) / period)
+    counts = (np.floor((segments.ends - earliest) / period) - first).astype(np.intp) + 1
     which = np.repeat(np.arange(counts.size), counts)
     nth = np.arange(which.size) - np.repeat(np.cumsum(counts) - counts, counts)
     start, end, begins, ends, look = (part[which][:, None] for part in segments)
@@ -309,8 +316,11 @@ def _ruled(areas: list[list[Points]], look: Look, turn: complex, step: float, ra
     order = np.lexsort((place, height, owner[edge]))
     begins, ends = place[order].reshape(-1, 2).T
     rows = 1j * height[order][::2]
+    if turn != 1:  # from centre to centre, which are where this coordinate is odd
+        begins, ends = 2 * np.ceil((begins - 1) / 2) + 1, 2 * np.floor((ends - 1) / 2) + 1
     places = np.full(begins.size, _PLACES[look], dtype=np.intp)
-    return Segments((begins + rows) / turn, (ends + rows) / turn, begins, ends, places)
+    lines = Segments((begins + rows) / turn, (ends + rows) / turn, begins, ends, places)
+    return _picked(lines, begins <= ends)
 
 
 def _vertices(segments: Segments) -> list[tuple[Look, Vertices]]:

@@ -97,7 +97,7 @@ class Window:
     def __post_init__(self) -> None:
         _finite(np.array([self.centre]), "a window's centre")
         for size in (self.width_mm, self.height_mm):
-            if not 0 < size <= 2 * FARTHEST_MM:
+            if not 0 < size <= 10 * FARTHEST_MM:
                 raise ValueError(f"a window's sizes are above zero and finite, not {size}")
 
     @classmethod
@@ -180,22 +180,25 @@ class Scene:
         return frozenset(drawn)
 
 
-# What draw() makes of a level line, or of a wide area, four cells long: braille, then ASCII.
+# What a level line, or a wide area, looks like on eight cells: in braille, in ASCII.
 _SAMPLES = {
-    Look.GAP: ("", "...."),
-    Look.OVERLAP: ("", "####"),
-    Look.GUIDE: ("", ""),
-    Look.BEFORE: ("", ""),
-    Look.ARMHOLE: ("", ""),
-    Look.PIECE: ("", ""),
-    Look.AFTER: ("", ""),
-    Look.SLASH: ("", ""),
-    Look.CANDIDATE: ("", ""),
+    Look.GAP: ("⠁⠄⠁⠄⠁⠄⠁⠄", "........"),
+    Look.OVERLAP: ("⡱⢎⡱⢎⡱⢎⡱⢎", "########"),
+    Look.GUIDE: ("⠂   ⠂   ", "'   '   "),
+    Look.BEFORE: ("⠒⠒⠒  ⠐⠒⠒", ":: :: ::"),
+    Look.ARMHOLE: ("⠶⠶⠶⠶⠶⠶⠶⠶", "&&&&&&&&"),
+    Look.PIECE: ("⠒⠒⠒⠒⠒⠒⠒⠂", "--------"),
+    Look.AFTER: ("⠒⠒⠒⠒⠒⠒⠒⠒", "********"),
+    Look.SLASH: ("⠒⠒⠒⠒⠂ ⠂ ", "+++ +++ "),
+    Look.CANDIDATE: ("⠂⠐ ⠂⠐ ⠂⠐", "= = = = "),
 }
 
 
 def legend(roles: Iterable[Role], *, ascii: bool = False) -> list[tuple[str, str]]:
-    """Explain the looks and signs that are present: one (sample, words) for each, in one fixed order."""
+    """Explain the looks and signs that are present: one (sample, words) for each, in one fixed order.
+
+    The sample of a look is eight cells long, that of a sign one.
+    """
     present = set(roles)
     looks = [(_SAMPLES[look][1 if ascii else 0], look.value) for look in Look if look in present]
     signs = [(sign.glyph(ascii=ascii), sign.value) for sign in Sign if sign in present]
