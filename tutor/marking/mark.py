@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from tutor.alteration.refusal import Refusal
@@ -18,6 +19,9 @@ NOTICED = {"mm": 0.5, "degrees": 0.1, "%": 0.1, "mm2": 100.0}
 """Smaller changes are no cost that anybody would notice."""
 
 
+UNCHANGED = 1e-6
+
+
 def mark_plan(
     task: PlanTask,
     arm: Arm,
@@ -28,15 +32,25 @@ def mark_plan(
 ) -> Marked:
     """The mark of a pattern that has come from measures ``before`` to ``after``.
 
-    A goal over a measure that the altered pattern no longer has counts as missed. ``watched`` are measures whose
+    A pattern in which no measure of any goal has changed gets no marks for what was right from the start. A goal over
+    a measure that the altered pattern no longer has counts as missed. ``watched`` are measures whose
     change is told as a cost.
     """
     goals = tuple(_goal_mark(goal, goal.aims(before, arm), unit, after) for goal in task.goals)
     total = sum(goal.weight * goal.credit for goal in goals) / sum(goal.weight for goal in goals)
+    untouched = all(
+        abs(after.get(part.measure, math.inf) - before.get(part.measure, 0.0)) < UNCHANGED
+        for goal in goals
+        for part in goal.parts
+    )
+    if untouched:
+        total = 0.0
     passed = total >= task.pass_mark - 1e-12 and all(goal.met for goal in goals if goal.must)
     aimed = {part.measure for goal in goals for part in goal.parts}
     costs = _costs([name for name in watched if name not in aimed], before, after)
     feedback = plan_feedback(goals, passed, before, unit)
+    if untouched:
+        feedback = ("Nothing that this task looks at has changed yet.", *feedback)
     return Marked(goals, total, task.pass_mark, passed, costs, feedback)
 
 

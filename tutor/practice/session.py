@@ -12,7 +12,7 @@ from tutor.alteration.plan import Place, Plan
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS, start_measures
-from tutor.lesson.goal import Aim
+from tutor.lesson.goal import Aim, Sound
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
 from tutor.lesson.wording import worded
@@ -316,7 +316,7 @@ class Session:
 
     def tape(self) -> tuple[TapeRow, ...]:
         """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
-        hidden = self.task.of if isinstance(self.task, NumberTask) else ""
+        hidden = self.task.of if isinstance(self.task, NumberTask) and not self.task.after else ""
         others = [name for name in (*self.task.watch, *self.lesson.watch) if name != hidden]
         return tape_rows(self._aims(), others, self.measures_before(), self.measures_now(), self.unit)
 
@@ -368,7 +368,7 @@ class Session:
         steps = list(plan_steps(self.pattern, plan, self.unit))
         if isinstance(found, Altered):
             after = self._measures(found)
-            steps += [self._came_to(aim, after) for aim in self._aims() if aim.measure in after]
+            steps.append(self._came_to(after))
         return Solution(plan, tuple(steps))
 
     # What is kept.
@@ -490,8 +490,15 @@ class Session:
                 return f"As it lies the {row.words} is {away} {way} what is wanted ({row.wanted})."
         return ""
 
-    def _came_to(self, aim: Aim, after: Mapping[str, float]) -> str:
-        return f"The {words_for(aim.measure)} comes to {shown(aim.measure, after[aim.measure], self.unit)}."
+    def _came_to(self, after: Mapping[str, float]) -> str:
+        """What the measures of the goals are afterwards, those apart that only say the seams are sound."""
+        if not isinstance(self.task, PlanTask):
+            return ""
+        before, arm = self.measures_before(), self.lesson.arm
+        aims = [aim for goal in self.task.goals if not isinstance(goal, Sound) for aim in goal.aims(before, arm)]
+        names = dict.fromkeys(aim.measure for aim in aims if aim.measure in after)
+        figures = [f"{words_for(name)} {shown(name, after[name], self.unit)}" for name in names]
+        return f"It comes to: {'; '.join(figures)}."
 
 
 def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:

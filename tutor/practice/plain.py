@@ -1,0 +1,92 @@
+"""The line-by-line tutor: a lesson talked through in lines, for a screen reader, a slow link or a pipe."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TextIO
+
+from tutor.faults import Fault, printable
+from tutor.lesson.lesson import Lesson
+from tutor.practice.plain_commands import Talk, opening_lines
+from tutor.practice.plain_text import in_ascii, wrapped
+from tutor.practice.session import Session
+from tutor.units import Unit
+
+PASSED, NOT_PASSED = 0, 1
+PROMPT = "> "
+LONGEST_READ = 2000
+
+
+def run_plain(
+    lesson: Session | Lesson,
+    input: TextIO,
+    output: TextIO,
+    width: int = 80,
+    *,
+    unit: Unit | None = None,
+    ascii: bool | None = None,
+) -> int:
+    """Talks a lesson through until its end, "quit" or the end of the input; 0 when every task is passed, else 1.
+
+    ``unit`` is the learner's, the lesson's own if left out; a session keeps its own. ``ascii`` prints ASCII alone;
+    left out, it does so where the output's encoding asks for it. Where the input is no terminal, the lines read are
+    printed too, so that the output can be read by itself. A line that can't be read costs nothing.
+    """
+    session = lesson if isinstance(lesson, Session) else Session(lesson, unit or lesson.unit)
+    plain = not _prints_all(output) if ascii is None else ascii
+    talk = Talk(session, min(width, 120))
+
+    def say(lines: Iterable[str]) -> None:
+        for line in lines:
+            shown = printable(line)
+            output.write(f"{in_ascii(shown) if plain else shown}\n")
+        output.flush()
+
+    say([*opening_lines(talk), ""])
+    echoes = not input.isatty()
+    while not talk.leaving:
+        if not echoes:
+            output.write(PROMPT)
+            output.flush()
+        line = _read(input)
+        if line is None:
+            say([] if echoes else [""])
+            break
+        if echoes and line.strip():
+            say([f"{PROMPT}{line.strip()[:LONGEST_READ]}"])
+        say(_obeyed(talk, line))
+    say(_closing_lines(talk))
+    return PASSED if session.passed else NOT_PASSED
+
+
+def _obeyed(talk: Talk, line: str) -> list[str]:
+    try:
+        return talk.obey(line)
+    except Fault as fault:
+        return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
+
+
+def _read(input: TextIO) -> str | None:
+    """The next line; None at the end of the input. Bytes that are no text become a line that is no command."""
+    try:
+        line = input.readline(LONGEST_READ)
+    except UnicodeDecodeError:
+        return None
+    return line or None
+
+
+def _prints_all(output: TextIO) -> bool:
+    encoding = getattr(output, "encoding", None)
+    return encoding is None or encoding.casefold().replace("-", "") in ("utf8", "utf16", "utf32")
+
+
+def _closing_lines(talk: Talk) -> list[str]:
+    session = talk.session
+    lines = [""]
+    for number, task in enumerate(session.tasks, 1):
+        tries = len(session.attempts(number))
+        best = max((attempt.total for attempt in session.attempts(number)), default=0.0)
+        marks = f", best mark {100 * best:.0f} of 100 in {tries} {'try' if tries == 1 else 'tries'}" if tries else ""
+        standing = {"open": "not done"}.get(session.standing(number), session.standing(number))
+        lines += talk.lines(f"Task {number}, {task.title}: {standing}{marks}.")
+    return [*lines, f"Lesson {session.lesson.number} {'passed' if session.passed else 'not passed'}."]

@@ -1,0 +1,104 @@
+"""What the line-by-line tutor prints: lines that fit the width, tables, and letters that any terminal has."""
+
+from __future__ import annotations
+
+import textwrap
+import unicodedata
+from collections.abc import Sequence
+
+from tutor.marking.figures import bounds, shown
+from tutor.marking.marked import GoalMark, Marked, Part
+from tutor.practice.tape import TapeRow
+from tutor.units import Unit
+
+NARROWEST = 40
+_ASCII = str.maketrans(
+    {"°": " deg", "²": "2", "’": "'", "‘": "'", "“": '"', "”": '"', "–": "-", "—": "-", "…": "...", "×": "x", "−": "-"}
+)
+
+
+def in_ascii(text: str) -> str:
+    """The text in the letters of ASCII: accents dropped, other letters as question marks."""
+    plain = unicodedata.normalize("NFKD", text.translate(_ASCII)).replace("\N{FRACTION SLASH}", "/")
+    return "".join(c for c in plain if not unicodedata.combining(c)).encode("ascii", "replace").decode("ascii")
+
+
+def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:
+    """The text in lines of at most ``width`` letters; ``hanging`` indents all but the first."""
+    after = indent if hanging is None else hanging
+    return textwrap.wrap(text, max(width, NARROWEST), initial_indent=indent, subsequent_indent=after) or [""]
+
+
+def table(rows: Sequence[Sequence[str]], width: int, left: int = 1) -> list[str]:
+    """Columns two apart, the first ``left`` of them to the left and the others to the right.
+
+    Where the width is too little, each row is written out as a line of its own instead.
+    """
+    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
+    if sum(widths) + 2 * (len(widths) - 1) > max(width, NARROWEST):
+        heads = rows[0]
+        return [_row_in_words(heads, row) for row in rows[1:]]
+    return [
+        "  ".join(
+            f"{cell:<{w}}" if k < left else f"{cell:>{w}}" for k, (cell, w) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _row_in_words(heads: Sequence[str], row: Sequence[str]) -> str:
+    named = [f"{head} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True) if cell]
+    return f"{row[0]}: {', '.join(named)}"
+
+
+def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
+    """The tape as a table: measure, before, now, wanted, how far off."""
+    if not rows:
+        return []
+    cells = [["measure", "before", "now", "off by", "wanted"]]
+    for row in rows:
+        now = "-" if row.now is None else shown(row.measure, row.now, unit)
+        off = ""
+        if row.off is not None:
+            off = "right" if row.met else shown(row.measure, row.off, unit, signed=True)
+        cells.append([row.words, shown(row.measure, row.before, unit), now, off, row.wanted or ""])
+    return table(cells, width)
+
+
+def changed_line(rows: Sequence[TapeRow], unit: Unit) -> str:
+    """The measures that have changed, in one sentence: "Bicep girth 36.0 cm (+3.0 cm), wanted 36.0 cm; ..."."""
+    said = []
+    for row in rows:
+        if row.now is None or row.change is None:
+            continue
+        change = shown(row.measure, row.change, unit, signed=True)
+        if change.startswith(("+", "-")):
+            wanted = f", wanted {row.wanted}" if row.wanted else ""
+            said.append(f"{row.words} {shown(row.measure, row.now, unit)} ({change}{wanted})")
+    return "Nothing has changed yet." if not said else f"Now: {'; '.join(said)}."
+
+
+def marked_lines(marked: Marked, unit: Unit, width: int) -> list[str]:
+    """A mark, goal by goal, with what it cost and what is said about it."""
+    verdict = "passed" if marked.passed else "not passed"
+    lines = [f"Mark: {100 * marked.total:.0f} of 100, {verdict} (pass mark {100 * marked.pass_mark:.0f})."]
+    if len(marked.goals) > 1:
+        cells = [["goal", "credit", "came to", "wanted", "within"]]
+        cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]
+        lines += table(cells, width)
+    if marked.costs:
+        costs = [f"{cost.words} {shown(cost.measure, cost.change, unit, signed=True)}" for cost in marked.costs]
+        lines += wrapped(f"What it cost: {'; '.join(costs)}.", width)
+    for sentence in (*marked.feedback, *marked.notes):
+        lines += wrapped(sentence, width)
+    return lines
+
+
+def _goal_rows(goal: GoalMark, unit: Unit) -> list[list[str]]:
+    return [_part_row(part, goal.must, unit) for part in goal.parts]
+
+
+def _part_row(part: Part, must: bool, unit: Unit) -> list[str]:
+    name = f"{part.words}{' (must)' if must else ''}"
+    figures = [shown(part.measure, part.figure, unit), bounds(part.aim, unit)]
+    return [name, f"{100 * part.credit:.0f}%", *figures, shown(part.measure, part.tolerance, unit)]
