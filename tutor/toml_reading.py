@@ -16,6 +16,9 @@ from tutor.faults import Fault
 LARGEST = 1_000_000
 """Bytes; what people write by hand takes a few thousand."""
 
+LONGEST_KEY = 32
+"""Parts of a dotted key. The standard reader takes time and memory by the square of them."""
+
 S = TypeVar("S", bound=msgspec.Struct)
 
 _KINDS = {
@@ -32,6 +35,8 @@ _KINDS = {
 _EXPECTED = re.compile(r"Expected `(?P<wanted>[^`]*)`, got `(?P<given>[^`]*)`")
 _MISSING = re.compile(r"Object missing required field `(?P<key>.*)`")
 _PATH = re.compile(r" - at `\$\.?(?P<path>[^`]*)`$")
+_PART = r"""\.[ \t]*(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
+_LONG_KEY = re.compile(rf"{_PART}(?:[ \t]*{_PART}){{{LONGEST_KEY - 1}}}")
 _TOML_PLACE = re.compile(r" \(at (?P<place>line \d+, column \d+|end of document)\)$")
 
 
@@ -95,10 +100,14 @@ def read_toml(source: Path | bytes, where: str = "") -> Document:
     except UnicodeDecodeError as error:
         line = source.count(b"\n", 0, error.start) + 1
         raise Fault(f"{where}: line {line}", "is not UTF-8 text", "save the file as UTF-8") from None
-    return Document(_tables(text, where), text, where)
+    return Document(parse_toml(text, where), text, where)
 
 
-def _tables(text: str, where: str) -> Mapping[str, Any]:
+def parse_toml(text: str, where: str) -> dict[str, Any]:
+    """The tables of TOML text. Raises Fault, with line and column where there is one, for what is none."""
+    if match := _LONG_KEY.search(text):
+        line = text.count("\n", 0, match.start()) + 1
+        raise Fault(f"{where}: line {line}", f"has a key of over {LONGEST_KEY} parts", "three are enough")
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

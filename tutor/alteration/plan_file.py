@@ -63,8 +63,9 @@ from tutor.pattern.pattern import Pattern
 from tutor.toml_reading import Document, convert, read_toml
 from tutor.units import Unit
 
-MOST_SLASHES = 200
-MOST_OPENINGS = 400
+MOST_SLASHES = 60
+"""More than any sleeve is slashed by; all crossing each other they still take seconds, not minutes."""
+MOST_OPENINGS = 2 * MOST_SLASHES
 GREATEST_FIGURE = 1e9
 """Of whatever is no length: degrees, per cent, mm2."""
 LONGEST_TITLE = 200
