@@ -6,11 +6,9 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from tutor.alteration.outline import Outline, lower_part, whole
-from tutor.alteration.plan import Along, Landmark, OnSlash, Place, Plan
-from tutor.lesson.place_text import place_words
-from tutor.pattern.sleeve import Sleeve
-from tutor.picture.sheet import slash_lines
+from tutor.alteration.outline import Outline
+from tutor.alteration.plan import Along, Landmark, OnSlash, Place
+from tutor.practice.place_text import place_words
 from tutor.units import Unit
 
 SNAP = 0.3
@@ -172,9 +170,3 @@ class Track:
         along %= self.ends[-1]
         seam = next((k for k, end in enumerate(self.ends) if along < end), len(self.ends) - 1)
         return seam, min(along - self._start(seam), self.ends[seam] - self._start(seam))
-
-
-def track_of(sleeve: Sleeve, plan: Plan) -> Track:
-    """What a marker walks on for a plan: the whole sleeve, or its lower part where the cap is lifted off."""
-    outline = lower_part(sleeve) if plan.set_back else whole(sleeve)
-    return Track(outline, slash_lines(sleeve, plan))

@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
+
+from tutor.tui.pages import Part, page
+
+CHROME = 7
+"""Rows that frame, heading and foot take."""
 
 
 class Reader(ModalScreen[str]):
@@ -29,38 +34,51 @@ class Reader(ModalScreen[str]):
         Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
     ]
 
-    def __init__(self, heading: str, text: Content, *, closing: Sequence[tuple[str, str]] = ()) -> None:
+    def __init__(
+        self, heading: str, parts: Sequence[Part], *, ascii: bool = False, closing: Sequence[tuple[str, str]] = ()
+    ) -> None:
         super().__init__()
-        self._heading = heading
-        self._text = text
+        self._heading = page([(heading, "")], ascii=ascii)
+        self._text = page(parts, ascii=ascii)
+        self._ascii = ascii
         self._ways = tuple(closing)
         for key, _ in closing:
             self._bindings.bind(key, f"done('{key}')", show=False)
 
     def compose(self) -> ComposeResult:
         with Vertical(id="reader"):
-            yield Static(Content(self._heading), id="reader-heading")
+            yield Static(self._heading, id="reader-heading")
             with VerticalScroll(id="reader-page", can_focus=False):
                 yield Static(self._text)
-            yield Static(Content(self._foot()), id="reader-foot")
+            yield Static(id="reader-foot")
 
-    def _foot(self) -> str:
-        others = "".join(f" · {words}" for _, words in self._ways)
-        return f"Enter: go on{others}" if self._ways else "Enter: close"
+    def on_mount(self) -> None:
+        self.watch(self.sheet, "scroll_y", self._tell_more, init=False)
+
+    def on_resize(self, event: events.Resize) -> None:
+        # A page with an automatic height does not give way by itself.
+        self.sheet.styles.max_height = max(event.size.height - CHROME, 3)
+        self.call_after_refresh(self._tell_more)
+
+    def _tell_more(self) -> None:
+        below = self.sheet.max_scroll_y - self.sheet.scroll_offset.y > 0.5
+        ways = [words for _, words in self._ways]
+        foot = " · ".join(["Enter: go on" if ways else "Enter: close", *ways, *(["↓ there is more"] if below else [])])
+        self.query_one("#reader-foot", Static).update(page([(foot, "")], ascii=self._ascii))
 
     @property
-    def page(self) -> VerticalScroll:
+    def sheet(self) -> VerticalScroll:
         return self.query_one("#reader-page", VerticalScroll)
 
     def action_done(self, key: str) -> None:
         self.dismiss(key)
 
     def action_scroll(self, pages: int) -> None:
-        height = max(self.page.size.height - 1, 1)
-        self.page.scroll_relative(y=pages * height, animate=False)
+        height = max(self.sheet.size.height - 1, 1)
+        self.sheet.scroll_relative(y=pages * height, animate=False)
 
     def action_line(self, lines: int) -> None:
-        self.page.scroll_relative(y=lines, animate=False)
+        self.sheet.scroll_relative(y=lines, animate=False)
 
     def action_end(self, way: int) -> None:
-        self.page.scroll_to(y=0 if way < 0 else self.page.max_scroll_y, animate=False)
+        self.sheet.scroll_to(y=0 if way < 0 else self.sheet.max_scroll_y, animate=False)

@@ -1,0 +1,121 @@
+"""The full-screen tutor."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable
+from functools import partial
+from typing import ClassVar
+
+from textual.app import App, SystemCommand
+from textual.binding import BindingType
+from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.screen import Screen
+
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.tui.actions import in_mode, spelled_keys
+from tutor.tui.desk import Desk
+from tutor.tui.face import Face
+from tutor.tui.lesson_screen import LessonScreen
+from tutor.tui.lessons_screen import LessonsScreen
+from tutor.tui.small import LEAST
+from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
+from tutor.units import Unit
+
+WIDTHS = ((0, "-tiny"), (LEAST[0], "-narrow"), (76, "-normal"), (116, "-wide"), (180, "-vast"))
+HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
+"""From how many columns and rows a screen has these classes in the style sheet."""
+
+
+class Doings(Provider):
+    """The palette: everything that can be done on the screen in view."""
+
+    async def discover(self) -> Hits:
+        for words, keys, run in self._doings():
+            yield DiscoveryHit(words, run, help=keys)
+
+    async def search(self, query: str) -> Hits:
+        matcher = self.matcher(query)
+        for words, keys, run in self._doings():
+            score = matcher.match(words)
+            if score > 0:
+                yield Hit(score, matcher.highlight(words), run, help=keys)
+
+    def _doings(self) -> list[tuple[str, str, Callable[[], None]]]:
+        face = self.screen
+        if not isinstance(face, Face):
+            return []
+        ascii = face.desk.ascii
+        return [
+            (action.words, spelled_keys(action.key_words, ascii=ascii), partial(face.perform, action))
+            for action in in_mode(face.mode)
+        ]
+
+
+class TutorApp(App[int]):
+    """The tutor, opened at the list of lessons or at one lesson."""
+
+    CSS_PATH = "tutor.tcss"
+    TITLE = "sleeve-tutor"
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Doings}
+    BINDINGS: ClassVar[list[BindingType]] = []
+
+    def __init__(self, lesson: Lesson | None = None, desk: Desk | None = None) -> None:
+        self.plain = _no_colour()
+        super().__init__(ansi_color=True if self.plain else None)
+        for each in PALETTES:
+            self.register_theme(each.theme())
+        self.register_theme(plain_theme())
+        self.theme = PLAIN if self.plain else DEFAULT
+        self.HORIZONTAL_BREAKPOINTS = list(WIDTHS)
+        self.VERTICAL_BREAKPOINTS = list(HEIGHTS)
+        self.desk = desk or Desk(list_lessons())
+        self._first = lesson
+
+    def on_mount(self) -> None:
+        self.set_class(self.plain, "-plain")
+        self.set_class(self.desk.ascii, "-ascii")
+        self.push_screen(LessonsScreen(self.desk))
+        if self._first is not None:
+            self.push_screen(LessonScreen(self.desk, self._first))
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Every theme that comes with Textual gets our own names as well, so that no style sheet fails."""
+        colours = palette(DEFAULT)
+        assert colours is not None
+        return colours.theme().variables
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        return ()
+
+    async def action_quit(self) -> None:
+        self.exit(0)
+
+
+def _no_colour() -> bool:
+    """Whether colours are unwanted (no-color.org: the variable is set and not empty)."""
+    if os.environ.get("NO_COLOR"):
+        return True
+    # Textual takes an empty one for a wish as well.
+    os.environ.pop("NO_COLOR", None)
+    return False
+
+
+def run(
+    lesson: str | None = None,
+    units: Unit = Unit.CM,
+    ascii: bool = False,
+    *,
+    unit_changed: Callable[[Unit], None] | None = None,
+) -> int:
+    """Opens the tutor, at the list of lessons or at the one named, until it is left; the exit status.
+
+    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not.
+    """
+    first = None if lesson is None else find_lesson(lesson)
+    known = list_lessons()
+    encoding = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "")
+    desk = Desk(known, units, ascii=ascii or encoding != "utf8", unit_changed=unit_changed)
+    return TutorApp(first, desk).run() or 0

@@ -1,0 +1,72 @@
+"""What the tutor's screens have in common: keys by one list, help, footer, units, themes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from textual import on
+from textual.screen import Screen
+
+from tutor.tui.actions import Action, Mode, footer, for_key
+from tutor.tui.desk import Desk
+from tutor.tui.foot import Foot
+from tutor.tui.pages import Part, help_parts
+from tutor.tui.reader import Reader
+from tutor.tui.themes import PALETTES, PLAIN
+
+
+class Face(Screen[None]):
+    """A screen whose keys come from the list of actions: an action ``name`` is done by its method ``do_name``."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+
+    @property
+    def mode(self) -> Mode:
+        """What the learner is doing now."""
+        raise NotImplementedError
+
+    def action_press(self, key: str) -> None:
+        action = for_key(key, self.mode)
+        if action is not None:
+            self.perform(action)
+
+    def perform(self, action: Action) -> None:
+        """Does an action of the list, and shows what has become of it."""
+        if self.mode in action.modes:
+            doing: Callable[[], None] = getattr(self, f"do_{action.name}")
+            doing()
+            self.show()
+
+    @on(Foot.Chosen)
+    def choose(self, event: Foot.Chosen) -> None:
+        self.perform(event.action)
+
+    def show(self) -> None:
+        """Brings everything on the screen up to date."""
+        self.query_one(Foot).show(footer(self.mode))
+
+    def read(
+        self,
+        heading: str,
+        parts: list[Part],
+        then: Callable[[str | None], None] | None = None,
+        closing: tuple[tuple[str, str], ...] = (),
+    ) -> None:
+        """Lays a page of text over the screen; ``then`` gets the key that closed it."""
+        self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing), then)
+
+    def do_help(self) -> None:
+        self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.mode, ascii=self.desk.ascii))
+
+    def do_quit(self) -> None:
+        self.app.exit(0)
+
+    def do_units(self) -> None:
+        self.desk.change_unit()
+
+    def do_theme(self) -> None:
+        names = [each.name for each in PALETTES]
+        if self.app.theme != PLAIN:
+            self.app.theme = names[(names.index(self.app.theme) + 1) % len(names)]

@@ -1,0 +1,91 @@
+"""The list of lessons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.content import Content
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.wording import worded
+from tutor.tui.actions import Mode, bindings
+from tutor.tui.desk import Desk
+from tutor.tui.face import Face
+from tutor.tui.foot import Foot
+from tutor.tui.lesson_screen import LessonScreen
+from tutor.tui.pages import page
+from tutor.tui.say import Say
+from tutor.tui.small import Small
+
+
+class LessonsScreen(Face):
+    """All lessons with their number, title and state; what the chosen one is about stands below."""
+
+    BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._chosen: str | None = None
+
+    @property
+    def mode(self) -> Mode:
+        return Mode.LESSONS
+
+    def compose(self) -> ComposeResult:
+        yield Small()
+        with Vertical(id="page"):
+            yield Static(Content("Lessons on altering a sleeve"), id="head")
+            yield OptionList(id="lessons")
+            yield Static(id="about")
+            yield Say(ascii=self.desk.ascii, id="say")
+            yield Foot(ascii=self.desk.ascii, id="foot")
+
+    def on_mount(self) -> None:
+        self.show()
+
+    def on_screen_resume(self) -> None:
+        self.show()
+
+    @property
+    def _list(self) -> OptionList:
+        return self.query_one("#lessons", OptionList)
+
+    def show(self) -> None:
+        super().show()
+        highlighted = self._list.highlighted or 0
+        self._list.clear_options()
+        self._list.add_options(list(self._options()))
+        self._list.highlighted = highlighted if self._list.option_count else None
+        self.query_one(Say).show("↑↓ choose a lesson, Enter opens it.")
+
+    def _options(self) -> Iterator[Option]:
+        wide = max((len(lesson.title) for lesson in self.desk.lessons), default=0)
+        for lesson in self.desk.lessons:
+            parts = [(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  ", ""), (self.desk.standing(lesson), "")]
+            yield Option(page(parts, ascii=self.desk.ascii), id=lesson.name)
+
+    @on(OptionList.OptionHighlighted)
+    def tell(self, event: OptionList.OptionHighlighted) -> None:
+        lesson = self._lesson(event.option_id)
+        if lesson is not None:
+            about = page([(worded(lesson.brief[0], lesson.arm, self.desk.unit), "$text")], ascii=self.desk.ascii)
+            self.query_one("#about", Static).update(about)
+
+    @on(OptionList.OptionSelected)
+    def open(self, event: OptionList.OptionSelected) -> None:
+        lesson = self._lesson(event.option_id)
+        if lesson is not None:
+            self.app.push_screen(LessonScreen(self.desk, lesson))
+
+    def do_open_lesson(self) -> None:
+        self._list.action_select()
+
+    def _lesson(self, name: str | None) -> Lesson | None:
+        return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)

@@ -1,0 +1,111 @@
+"""What is read on a page laid over the screen: help, brief, legend, marks, measures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from textual.content import Content
+
+from tutor.marking.figures import bounds, shown
+from tutor.marking.marked import Cost, GoalMark, Marked
+from tutor.pattern.measures import words_for
+from tutor.picture.lettering import spelled
+from tutor.picture.scene import Scene, legend
+from tutor.tui.actions import Mode, in_mode, spelled_keys
+from tutor.units import Unit
+
+Part = tuple[str, str]
+"""A text and its style."""
+
+
+def page(parts: Iterable[Part], *, ascii: bool) -> Content:
+    """Parts as one text; in ASCII, what can't be spelled is a question mark."""
+    if not ascii:
+        return Content.assemble(*parts)
+    return Content.assemble(*(("\n".join(spelled(line, ascii=True) for line in t.split("\n")), s) for t, s in parts))
+
+
+def paragraphs(texts: Sequence[str], *, style: str = "$text") -> list[Part]:
+    """Texts as paragraphs."""
+    return [("\n\n".join(texts), style)]
+
+
+def help_parts(mode: Mode, *, ascii: bool) -> list[Part]:
+    """Every key of a mode, by group."""
+    groups: dict[str, list[tuple[str, str]]] = {}
+    for action in in_mode(mode):
+        groups.setdefault(action.group, []).append((spelled_keys(action.key_words, ascii=ascii), action.words))
+    wide = max(len(keys) for rows in groups.values() for keys, _ in rows)
+    parts: list[Part] = []
+    for group, rows in groups.items():
+        parts.append((f"{group}\n", "bold $strong"))
+        for keys, words in rows:
+            parts += [(f"  {keys.ljust(wide)}  ", "bold $text"), (f"{words}\n", "$text")]
+    return parts
+
+
+def legend_parts(scene: Scene, *, ascii: bool) -> list[Part]:
+    """What the lines, areas and signs in the picture mean."""
+    parts: list[Part] = []
+    for sample, words in legend(scene.roles(), ascii=ascii):
+        parts += [(f"  {sample.ljust(6)}  ", "bold $text"), (f"{words}\n", "$text")]
+    return parts
+
+
+def marked_parts(marked: Marked, unit: Unit, notes: Sequence[str] = (), *, secret: bool = False) -> list[Part]:
+    """A mark: passed or not, what to do next, every goal with its figure and what was wanted, and what it cost.
+
+    With ``secret`` what was wanted is kept back: it is the answer.
+    """
+    verdict = "Passed" if marked.passed else "Not passed yet"
+    score = f"{100 * marked.total:.0f} of 100, {100 * marked.pass_mark:.0f} needed"
+    style = "bold $good" if marked.passed else "bold $bad"
+    parts: list[Part] = [(f"{verdict}: {score}\n", style)]
+    if marked.feedback:
+        parts.append(("\n" + "\n".join(marked.feedback) + "\n", "$text"))
+    if marked.goals and not secret:
+        parts.append(("\nGoals\n", "bold $strong"))
+        for goal in marked.goals:
+            parts += _goal(goal, unit)
+    if marked.costs:
+        parts.append(("\nWhat it cost besides\n", "bold $strong"))
+        parts += [(_cost(cost, unit), "$text") for cost in marked.costs]
+    if notes:
+        parts.append(("\n" + "\n".join(notes) + "\n", "$text"))
+    return parts
+
+
+def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
+    """A line for each part of a goal: met or not, figure, wanted, credit."""
+    parts: list[Part] = []
+    for part in goal.parts:
+        sign = "met " if part.met else "MISS" if part.credit <= 0 else "part"
+        figure, wanted = shown(part.measure, part.figure, unit), bounds(part.aim, unit)
+        within = shown(part.measure, part.tolerance, unit)
+        credit = f"{100 * part.credit:.0f}%"
+        needed = "  must be met" if goal.must else ""
+        parts += [
+            (f"  {sign}  ", "bold $good" if part.met else "bold $bad"),
+            (f"{part.words}: {figure}\n", "$text"),
+            (f"        wanted {wanted}, within {within}; credit {credit}{needed}\n", "$quiet"),
+        ]
+    return parts
+
+
+def _cost(cost: Cost, unit: Unit) -> str:
+    before, after = (shown(cost.measure, figure, unit) for figure in (cost.before, cost.after))
+    change = shown(cost.measure, cost.change, unit, signed=True)
+    return f"  {cost.words}: {before}, now {after} ({change})\n"
+
+
+def measures_parts(before: Mapping[str, float], now: Mapping[str, float], unit: Unit) -> list[Part]:
+    """All measures, before and now, with the change."""
+    names = [*now, *(name for name in before if name not in now)]
+    wide = max(len(words_for(name)) for name in names)
+    parts: list[Part] = [(f"{'':{wide}} {'before':>10} {'now':>10} {'change':>10}\n", "bold $strong")]
+    for name in names:
+        was = shown(name, before[name], unit) if name in before else ""
+        is_now = shown(name, now[name], unit) if name in now else ""
+        change = shown(name, now[name] - before[name], unit, signed=True) if name in before and name in now else ""
+        parts.append((f"{words_for(name):{wide}} {was:>10} {is_now:>10} {change:>10}\n", "$text"))
+    return parts

@@ -1,0 +1,161 @@
+"""The panel beside the picture: what is asked, the tape, and the plan to choose from."""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import dataclass
+
+from textual import events
+from textual.content import Content
+from textual.geometry import Region
+from textual.message import Message
+from textual.widget import Widget
+
+from tutor.picture.lettering import spelled
+from tutor.practice.tape import TapeRow
+from tutor.tui.plan_lines import Kind, PlanLine, amount_words
+from tutor.tui.tape_lines import tape_lines
+from tutor.units import Unit
+
+FEWEST_ASKED = 2
+FEWEST_PLANNED = 4
+
+
+@dataclass(frozen=True, slots=True)
+class SideLine:
+    """One line of the panel; ``key`` is that of its line of the plan, or nothing."""
+
+    text: str
+    style: str
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SideState:
+    """All that the panel shows."""
+
+    asked: str
+    tape: tuple[TapeRow, ...]
+    plan: tuple[PlanLine, ...]
+    chosen: str
+    heading: str
+    unit: Unit
+
+
+class Side(Widget):
+    """Shows a state. Posts ``Chosen`` when a line of the plan is clicked."""
+
+    can_focus = False
+
+    class Chosen(Message):
+        """A line of the plan was clicked."""
+
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
+
+    def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._ascii = ascii
+        self._state: SideState | None = None
+        self._lines: tuple[SideLine, ...] = ()
+
+    def show(self, state: SideState) -> None:
+        """Shows another state; lines that come out the same are not sent again."""
+        self._state = state
+        self._lay_out()
+
+    def on_resize(self, event: events.Resize) -> None:
+        self._lay_out()
+
+    def on_click(self, event: events.Click) -> None:
+        row = event.y
+        if 0 <= row < len(self._lines) and self._lines[row].key:
+            self.post_message(self.Chosen(self._lines[row].key))
+
+    def render(self) -> Content:
+        return Content("\n").join(Content.styled(line.text, line.style) for line in self._lines)
+
+    def _lay_out(self) -> None:
+        # The box has a column of padding on its left, which a region counts and the content does not.
+        width, height = self.size.width, self.size.height
+        if self._state is None or not width or not height:
+            return
+        lines = side_lines(self._state, width, height, ascii=self._ascii)
+        old, self._lines = self._lines, lines
+        if len(old) != len(lines):
+            self.refresh()
+            return
+        changed = [Region(0, y, width + 1, 1) for y, (a, b) in enumerate(zip(old, lines, strict=True)) if a != b]
+        if changed:
+            self.refresh(*changed)
+
+
+def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tuple[SideLine, ...]:
+    """The panel's lines, exactly ``height`` of them, none wider than ``width``.
+
+    Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
+    """
+    asked = textwrap.wrap(spelled(state.asked, ascii=ascii), width) or [""]
+    tape = [SideLine(text.plain, str(_style(text))) for text in tape_lines(state.tape, state.unit, width, ascii=ascii)]
+    plan, chosen = _plan(state, width, ascii)
+    room = height - len(tape) - len(plan) - (2 if plan else 1)
+    asked = _cut(asked, max(room, FEWEST_ASKED), ascii)
+    blanks = 2 if room >= FEWEST_ASKED and plan else 1 if room >= FEWEST_ASKED else 0
+    left = height - len(asked) - len(tape) - blanks
+    if plan and left < len(plan):
+        plan = _about(plan, chosen, max(left, FEWEST_PLANNED))
+    left = height - len(asked) - len(plan) - blanks
+    if left < len(tape):
+        more = len(tape) - max(left - 1, 1)
+        tape = [*tape[: max(left - 1, 1)], SideLine(f"{more} more: t shows all"[:width], "$quiet")]
+    gap = [SideLine("", "$text")]
+    lines = [SideLine(text, "$text") for text in asked] + gap * (blanks > 0) + tape + gap * (blanks > 1) + plan
+    lines = lines[:height]
+    return tuple(lines + gap * (height - len(lines)))
+
+
+def _style(text: Content) -> object:
+    return text.spans[0].style if text.spans else "$text"
+
+
+def _cut(lines: list[str], most: int, ascii: bool) -> list[str]:
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], lines[most - 1][:-2].rstrip() + (" ~" if ascii else " …")]
+
+
+def _plan(state: SideState, width: int, ascii: bool) -> tuple[list[SideLine], int]:
+    """The plan's lines under their heading, and the place of the chosen one among them."""
+    if not state.plan:
+        return ([SideLine(state.heading[:width], "bold $strong")] if state.heading else []), 0
+    lines = [SideLine(state.heading[:width], "bold $strong")]
+    chosen = 0
+    for line in state.plan:
+        here = line.key == state.chosen
+        if here:
+            chosen = len(lines)
+        text = _plan_text(line, width, state.unit, ascii)
+        lines.append(
+            SideLine((">" if here else " ") + text[1:], "bold $page on $chosen" if here else "$text", line.key)
+        )
+    return lines, chosen
+
+
+def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
+    """A line of the plan, as wide as the panel, its first column free for the pointer."""
+    indent = "    " if line.kind is Kind.STATION else " "
+    amount = "" if line.kind in (Kind.SLASH, Kind.SET_BACK) else amount_words(line.amount, unit)
+    room = width - len(indent) - len(amount) - 1
+    words = spelled(line.words, ascii=ascii)
+    if len(words) > room:
+        words = words[: room - 1].rstrip() + ("~" if ascii else "…")
+    return f"{indent}{words.ljust(room)} {amount}"
+
+
+def _about(lines: list[SideLine], chosen: int, most: int) -> list[SideLine]:
+    """So many of the lines: the heading, and those about the chosen one."""
+    heading, rest = lines[0], lines[1:]
+    most = max(most - 1, 1)
+    first = min(max(chosen - 1 - most // 2, 0), max(len(rest) - most, 0))
+    return [heading, *rest[first : first + most]]
