@@ -48,8 +48,12 @@ def run_plain(
         if not echoes:
             output.write(PROMPT)
             output.flush()
-        line = _read(input)
-        if line is None:
+        try:
+            line = input.readline(LONGEST_READ)
+        except UnicodeDecodeError:
+            say(["The rest of the input is no text, and was not read."])
+            break
+        if not line:
             say([] if echoes else [""])
             break
         if echoes and line.strip():
@@ -64,15 +68,6 @@ def _obeyed(talk: Talk, line: str) -> list[str]:
         return talk.obey(line)
     except Fault as fault:
         return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
-
-
-def _read(input: TextIO) -> str | None:
-    """The next line; None at the end of the input. Bytes that are no text become a line that is no command."""
-    try:
-        line = input.readline(LONGEST_READ)
-    except UnicodeDecodeError:
-        return None
-    return line or None
 
 
 def _prints_all(output: TextIO) -> bool:

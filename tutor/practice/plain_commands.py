@@ -10,6 +10,7 @@ from tutor.alteration.plan import Answer, Place, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
+from tutor.marking.marked import Marked
 from tutor.practice.editing import End, Side, slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS, place_words
 from tutor.practice.plain_text import changed_line, marked_lines, tape_lines, wrapped
@@ -19,6 +20,7 @@ from tutor.practice.steps import answer_words, opening_words, slash_words
 from tutor.units import Unit, format_length, parse_length
 
 LONGEST_LINE = 400
+UNIT_WORDS = {Unit.CM: "centimetres", Unit.INCH: "inches", Unit.MM: "millimetres"}
 
 _HINGES = re.compile(r"(?P<rest>.*?),?\s+(?:with\s+)?(?:a\s+|an\s+)?hinges?\s+(?:at\s+)?(?P<ends>.+)", re.IGNORECASE)
 _NAMED = re.compile(r"(?P<rest>.+?),?\s+(?:as|named|called)\s+(?P<name>\S+)", re.IGNORECASE)
@@ -402,22 +404,23 @@ def _units(talk: Talk, rest: str) -> list[str]:
     if unit is None:
         raise Fault("units", f'"{rest[:40]}" is no unit known here', "write units cm, units in or units mm")
     talk.session.unit = unit
-    return [*talk.lines(f"Lengths are in {unit.value} now."), *tape_lines(talk.session.tape(), unit, talk.width)]
+    return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *tape_lines(talk.session.tape(), unit, talk.width)]
 
 
 # Being marked, and going on.
 
 
 def _check(talk: Talk, rest: str) -> list[str]:
-    return _marked(talk, marked_lines(talk.session.check(), talk.session.unit, talk.width))
+    return _marked(talk, talk.session.check())
 
 
 def _answer(talk: Talk, rest: str) -> list[str]:
-    return _marked(talk, marked_lines(talk.session.answer(rest), talk.session.unit, talk.width))
+    return _marked(talk, talk.session.answer(rest))
 
 
-def _marked(talk: Talk, lines: list[str]) -> list[str]:
-    if talk.session.standing() == "passed":
+def _marked(talk: Talk, marked: Marked) -> list[str]:
+    lines = marked_lines(marked, talk.session.unit, talk.width)
+    if marked.passed:
         last = talk.session.task_number == len(talk.session.tasks)
         lines = [*lines, *talk.lines("next ends the lesson." if last else "next goes on to the next task.")]
     return lines

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from tutor.alteration.alter import Altered, alter
 from tutor.alteration.outline import Outline
-from tutor.alteration.plan import Place, Plan
+from tutor.alteration.plan import Answer, Place, Plan
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS, start_measures
@@ -24,13 +25,12 @@ from tutor.pattern.measures import Kind, kind_of, measure, words_for
 from tutor.pattern.pattern import Pattern
 from tutor.practice import editing
 from tutor.practice.editing import End, Side
-from tutor.practice.history import History
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import landmark_names, read_place
 from tutor.practice.stations import Station, slash_line, stations
 from tutor.practice.steps import plan_steps
-from tutor.practice.stored import plan_from, stored_plan
 from tutor.practice.tape import TapeRow, tape_rows
+from tutor.practice.work import Attempt, Work, stored_work, work_from
 from tutor.units import Unit, parse_length
 
 REMEMBERED = 64
@@ -40,34 +40,11 @@ Standing = Literal["open", "passed", "not passed", "shown"]
 
 
 @dataclass(frozen=True, slots=True)
-class Attempt:
-    """An answer as it was given and marked: a plan, or the text of a number."""
-
-    given: Plan | str
-    total: float
-    passed: bool
-    hints: int
-    shown: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Solution:
     """A worked solution: the plan computed for this pattern (None for a number task), and its steps in words."""
 
     plan: Plan | None
     steps: tuple[str, ...]
-
-
-@dataclass(slots=True)
-class _Work:
-    """What has been done on one task."""
-
-    history: History[Plan] = field(default_factory=lambda: History(Plan()))
-    answer: str | None = None
-    hints: int = 0
-    shown: bool = False
-    passed: bool = False
-    attempts: list[Attempt] = field(default_factory=list)
 
 
 class Session:
@@ -82,7 +59,7 @@ class Session:
         self.unit = unit
         self.seed = seed
         self._number = 0
-        self._work = [_Work() for _ in lesson.tasks]
+        self._work = [Work() for _ in lesson.tasks]
         self._results: dict[tuple[int, Plan], Altered | Refusal] = {}
         self._before: dict[int, dict[str, float]] = {}
         self._solved: dict[tuple[int, str], Plan] = {}
@@ -278,6 +255,18 @@ class Session:
         """Starts over with fresh paper; this too can be undone."""
         self._now.history.step(Plan())
 
+    def adopt(self, plan: Plan) -> None:
+        """Makes a plan from elsewhere the draft, in one step. Raises Fault when it uses what the task does not allow."""
+        used_means: tuple[tuple[Means, bool], ...] = (
+            ("slashes", bool(plan.slashes)),
+            ("set-back", plan.set_back),
+            ("armhole", plan.back != Answer() or plan.front != Answer()),
+        )
+        for means, used in used_means:
+            if used:
+                self._allow(means)
+        self._now.history.step(plan)
+
     @property
     def can_undo(self) -> bool:
         return bool(self._now.history.past)
@@ -334,8 +323,8 @@ class Session:
         """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        self._figure(self.task, text)
-        self._now.answer = text
+        self._now.figure = self._figure(self.task, text)
+        self._now.answer = text.strip()
         return self.check()
 
     @property
@@ -360,7 +349,7 @@ class Session:
         """A worked solution, computed for this pattern. From here on the task counts as shown, not passed."""
         self._now.shown = True
         if isinstance(self.task, NumberTask):
-            right = shown(self.task.of, self._right_figure(self.task), self.unit)
+            right = self.right_answer()
             steps = [f"The {words_for(self.task.of)} is {right}.", self._worded(self.task.why)]
             return Solution(None, tuple(filter(None, steps)))
         plan = self._solution_plan(self.task.solution)
@@ -370,6 +359,12 @@ class Session:
             after = self._measures(found)
             steps.append(self._came_to(after))
         return Solution(plan, tuple(steps))
+
+    def right_answer(self) -> str:
+        """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""
+        if not isinstance(self.task, NumberTask):
+            raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
+        return shown(self.task.of, self._right_figure(self.task), self.unit)
 
     # What is kept.
 
@@ -382,7 +377,7 @@ class Session:
             "unit": self.unit.value,
             "task": self.task_number,
             "finished": self._finished,
-            "tasks": [_dumped(work) for work in self._work],
+            "tasks": [stored_work(work) for work in self._work],
         }
 
     @classmethod
@@ -392,7 +387,7 @@ class Session:
             raise Fault("stored session", "is of another lesson, or of an older one", "start the lesson again")
         try:
             session = cls(lesson, Unit(stored["unit"]), stored["seed"])
-            session._work = [_loaded(work) for work in stored["tasks"]]
+            session._work = [work_from(work) for work in stored["tasks"]]
             session._number = int(stored["task"]) - 1
             session._finished = bool(stored["finished"])
         except (KeyError, TypeError, ValueError, AttributeError):
@@ -404,7 +399,7 @@ class Session:
     # Inside.
 
     @property
-    def _now(self) -> _Work:
+    def _now(self) -> Work:
         return self._work[self._number]
 
     def _worded(self, text: str) -> str:
@@ -446,8 +441,7 @@ class Session:
         if isinstance(task, NumberTask):
             if self._now.answer is None:
                 return mark_nothing(task, "There is no answer yet: give the figure asked for."), None
-            figure = self._figure(task, self._now.answer)
-            return mark_number(task, self.unit, self._right_figure(task), figure), self._now.answer
+            return mark_number(task, self.unit, self._right_figure(task), self._now.figure), self._now.answer
         found = self.preview()
         if isinstance(found, Refusal):
             return mark_refused(task, found), self.draft
@@ -460,9 +454,12 @@ class Session:
         if kind_of(task.of) is Kind.LENGTH:
             return parse_length(text, self.unit, "answer")
         try:
-            return float(text.strip().rstrip("%°").replace(",", "."))
+            figure = float(text.strip().rstrip("%°").replace(",", "."))
         except ValueError:
-            raise Fault("answer", f'"{text.strip()[:40]}" is no number', "write such as 3.5") from None
+            figure = math.nan
+        if not math.isfinite(figure):
+            raise Fault("answer", f'"{text.strip()[:40]}" is no number', "write such as 3.5")
+        return figure
 
     def _right_figure(self, task: NumberTask) -> float:
         before = self.measures_before()
@@ -511,55 +508,6 @@ def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:
         # Paper so cut to shreds that even its refusal fails is refused all the same: a learner's try never ends it.
         return Refusal(CROSSES_ITSELF, "these cuts can't be followed on paper; move a slash or open by less")
     return altered
-
-
-def _dumped(work: _Work) -> dict[str, Any]:
-    return {
-        "now": stored_plan(work.history.now),
-        "past": [stored_plan(plan) for plan in work.history.past],
-        "undone": [stored_plan(plan) for plan in work.history.undone],
-        "answer": work.answer,
-        "hints": work.hints,
-        "shown": work.shown,
-        "passed": work.passed,
-        "attempts": [
-            {
-                "given": attempt.given if isinstance(attempt.given, str) else stored_plan(attempt.given),
-                "total": attempt.total,
-                "passed": attempt.passed,
-                "hints": attempt.hints,
-                "shown": attempt.shown,
-            }
-            for attempt in work.attempts
-        ],
-    }
-
-
-def _loaded(stored: Mapping[str, Any]) -> _Work:
-    history = History(
-        plan_from(stored["now"]),
-        [plan_from(plan) for plan in stored["past"]],
-        [plan_from(plan) for plan in stored["undone"]],
-    )
-    attempts = [
-        Attempt(
-            given if isinstance(given := each["given"], str) else plan_from(given),
-            float(each["total"]),
-            bool(each["passed"]),
-            int(each["hints"]),
-            bool(each["shown"]),
-        )
-        for each in stored["attempts"]
-    ]
-    answer = stored["answer"]
-    return _Work(
-        history,
-        None if answer is None else str(answer),
-        int(stored["hints"]),
-        bool(stored["shown"]),
-        bool(stored["passed"]),
-        attempts,
-    )
 
 
 __all__ = ["AFTERWARDS", "Attempt", "Session", "Solution", "Standing", "Station"]

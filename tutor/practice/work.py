@@ -1,0 +1,89 @@
+"""What has been done on one task, and how it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from tutor.alteration.plan import Plan
+from tutor.practice.history import History
+from tutor.practice.stored import plan_from, stored_plan
+
+
+@dataclass(frozen=True, slots=True)
+class Attempt:
+    """An answer as it was given and marked: a plan, or the text of a number."""
+
+    given: Plan | str
+    total: float
+    passed: bool
+    hints: int
+    shown: bool
+
+
+@dataclass(slots=True)
+class Work:
+    """What has been done on one task."""
+
+    history: History[Plan] = field(default_factory=lambda: History(Plan()))
+    answer: str | None = None
+    figure: float = 0.0
+    """The answer in mm, degrees or per cent: what it meant in the unit of its time."""
+    hints: int = 0
+    shown: bool = False
+    passed: bool = False
+    attempts: list[Attempt] = field(default_factory=list)
+
+
+def stored_work(work: Work) -> dict[str, Any]:
+    """The work as plain tables, lists, texts and numbers, every undo step included."""
+    return {
+        "now": stored_plan(work.history.now),
+        "past": [stored_plan(plan) for plan in work.history.past],
+        "undone": [stored_plan(plan) for plan in work.history.undone],
+        "answer": work.answer,
+        "figure": work.figure,
+        "hints": work.hints,
+        "shown": work.shown,
+        "passed": work.passed,
+        "attempts": [
+            {
+                "given": attempt.given if isinstance(attempt.given, str) else stored_plan(attempt.given),
+                "total": attempt.total,
+                "passed": attempt.passed,
+                "hints": attempt.hints,
+                "shown": attempt.shown,
+            }
+            for attempt in work.attempts
+        ],
+    }
+
+
+def work_from(stored: Mapping[str, Any]) -> Work:
+    """The work that ``stored_work`` made. Raises Fault, KeyError, TypeError or ValueError for anything else."""
+    history = History(
+        plan_from(stored["now"]),
+        [plan_from(plan) for plan in stored["past"]],
+        [plan_from(plan) for plan in stored["undone"]],
+    )
+    attempts = [
+        Attempt(
+            given if isinstance(given := each["given"], str) else plan_from(given),
+            float(each["total"]),
+            bool(each["passed"]),
+            int(each["hints"]),
+            bool(each["shown"]),
+        )
+        for each in stored["attempts"]
+    ]
+    answer = stored["answer"]
+    return Work(
+        history,
+        None if answer is None else str(answer),
+        float(stored["figure"]),
+        int(stored["hints"]),
+        bool(stored["shown"]),
+        bool(stored["passed"]),
+        attempts,
+    )
