@@ -7,7 +7,9 @@ from typing import TextIO
 
 from tutor.faults import Fault, printable
 from tutor.lesson.lesson import Lesson
-from tutor.practice.plain_commands import Talk, opening_lines
+from tutor.practice.plain_commands import obey
+from tutor.practice.plain_looking import opening_lines
+from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import in_ascii, wrapped
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -65,7 +67,7 @@ def run_plain(
 
 def _obeyed(talk: Talk, line: str) -> list[str]:
     try:
-        return talk.obey(line)
+        return obey(talk, line)
     except Fault as fault:
         return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
 

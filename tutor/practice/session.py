@@ -256,7 +256,7 @@ class Session:
         self._now.history.step(Plan())
 
     def adopt(self, plan: Plan) -> None:
-        """Makes a plan from elsewhere the draft, in one step. Raises Fault when it uses what the task does not allow."""
+        """Makes a plan the draft, in one step. Raises Fault when it uses what the task does not allow."""
         used_means: tuple[tuple[Means, bool], ...] = (
             ("slashes", bool(plan.slashes)),
             ("set-back", plan.set_back),
