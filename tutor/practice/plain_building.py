@@ -77,8 +77,10 @@ def _hold(talk: Talk, rest: str, holds: bool) -> list[str]:
     if not where:
         raise Fault(word, "needs a slash and one of its ends", f"write {word} A at hem, or {word} A at both ends")
     slash = slash_named(talk.session.draft, name)
-    for end in sorted(ends_named(talk, slash, where), reverse=True):
-        talk.session.set_hinge(slash.name, end, holds)
+    ends = ends_named(talk, slash, where)
+    with talk.session.one_step():
+        for end in ends:
+            talk.session.set_hinge(slash.name, end, holds)
     return talk.after_edit(f"Slash {slash_words(slash_named(talk.session.draft, slash.name), talk.session.unit)}.")
 
 
@@ -138,13 +140,12 @@ def answers(amount_of: str, sign: int) -> Callable[[Talk, str], list[str]]:
             example = format_length(8, talk.session.unit)
             raise Fault("armhole", "needs back, front or both, and an amount", f"write such as widen back {example}")
         amount = sign * parse_length(amount_words.removeprefix("by "), talk.session.unit, "armhole")
-        said = []
-        for side in sides:
-            widen, lower = (amount, None) if amount_of == "widen" else (None, amount)
-            talk.session.set_answer(side, widen, lower)
-            draft = talk.session.draft
-            answer = draft.back if side == "back" else draft.front
-            said.append(f"On the {side} bodice {answer_words(answer, talk.session.unit)}.")
+        with talk.session.one_step():
+            for side in sides:
+                talk.session.set_answer(side, *((amount, None) if amount_of == "widen" else (None, amount)))
+        draft = talk.session.draft
+        answers = [(side, draft.back if side == "back" else draft.front) for side in sides]
+        said = [f"On the {side} bodice {answer_words(answer, talk.session.unit)}." for side, answer in answers]
         return talk.after_edit(*said, *talk.session.notes())
 
     return run

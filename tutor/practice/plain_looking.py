@@ -9,7 +9,7 @@ from tutor.lesson.task import NumberTask
 from tutor.practice.editing import slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_reading import listed
-from tutor.practice.plain_talk import Talk
+from tutor.practice.plain_talk import Talk, refused
 from tutor.practice.plain_text import tape_lines
 from tutor.practice.steps import answer_words, opening_words, slash_words
 from tutor.units import Unit, format_length
@@ -74,7 +74,7 @@ def plan(talk: Talk, rest: str) -> list[str]:
 def tape(talk: Talk, rest: str) -> list[str]:
     found = talk.session.preview()
     lines = tape_lines(talk.session.tape(), talk.session.unit, talk.width)
-    return [*lines, *talk.lines(f"Paper can't follow this. {found}.")] if isinstance(found, Refusal) else lines
+    return [*lines, *talk.lines(refused(found))] if isinstance(found, Refusal) else lines
 
 
 def places(talk: Talk, rest: str) -> list[str]:

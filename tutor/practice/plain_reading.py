@@ -72,6 +72,8 @@ def amount_at_end(talk: Talk, words: str, word: str) -> tuple[str, float]:
 def station_named(talk: Talk, slash: str, words: str, word: str) -> Station:
     """The station of a slash that words mean. Raises Fault when they mean none, or more than one."""
     stations = talk.session.stations(slash)
+    if not stations:
+        raise _nowhere(talk, slash, word)
     bare = words.strip().strip(",").casefold()
     if match := _SHARE.fullmatch(bare.removeprefix("at ").strip()):
         return _station_at(talk, slash, int(match[1]) / 100)
@@ -85,12 +87,14 @@ def station_named(talk: Talk, slash: str, words: str, word: str) -> Station:
     if len(hits) == 1:
         return hits[0]
     there = listed((station.words for station in hits or stations), "or")
-    if not stations:
-        raise Fault(
-            word, f"{slash} has no place to open: both ends hold and nothing crosses", f"cut {slash} at one end"
-        )
     what = f'"{bare}" could be more than one place on {slash}' if hits else f'"{bare}" is no place to open on {slash}'
     raise Fault(word, what if bare else f"does not say where on {slash}", f"write {there}, or such as at 40%")
+
+
+def _nowhere(talk: Talk, slash: str, word: str) -> Fault:
+    if talk.session.slash_line(slash) is None:
+        return Fault(word, f"{slash} does not lie on this paper as it is", f"move {slash}, or take it away")
+    return Fault(word, f"{slash} has no place to open: both ends hold and nothing crosses", f"cut {slash} at one end")
 
 
 def _station_at(talk: Talk, slash: str, share: float) -> Station:

@@ -24,5 +24,10 @@ class Talk:
         """What an edit did, and what it comes to."""
         found = self.session.preview()
         if isinstance(found, Refusal):
-            return self.lines(*said, f"Paper can't follow this as it stands. {found}.")
+            return self.lines(*said, refused(found))
         return self.lines(*said, changed_line(self.session.tape(), self.session.unit))
+
+
+def refused(refusal: Refusal) -> str:
+    """Why paper can't follow the work as it is."""
+    return f"Paper can't follow this ({refusal.kind}): {refusal.what}."

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -267,6 +268,18 @@ class Session:
                 self._allow(means)
         self._now.history.step(plan)
 
+    @contextmanager
+    def one_step(self) -> Iterator[None]:
+        """All edits made inside are one step, undone together."""
+        history = self._now.history
+        before, past = history.now, list(history.past)
+        try:
+            yield
+        finally:
+            after = history.now
+            history.now, history.past[:] = before, past
+            history.step(after)
+
     @property
     def can_undo(self) -> bool:
         return bool(self._now.history.past)
@@ -413,7 +426,7 @@ class Session:
             return
         words = {"slashes": "slashes", "set-back": "lifting the cap off", "armhole": "a change of the armhole"}
         if isinstance(self.task, NumberTask):
-            raise Fault("task", f"this task needs no {words[means]}", "it asks for a number")
+            raise Fault("task", f"this task does not allow {words[means]}", "it asks for a number")
         there = " and ".join(words[m] for m in self.task.may_use)
         raise Fault("task", f"this task does not allow {words[means]}", f"it is to be done with {there}")
 

@@ -11,6 +11,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.pattern.sleeve import Sleeve, level_of
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 
+_SHORT = {"grain-hem": "hem", "grain-bicep": "bicep line", "grain-cap": "cap"}
 NEAR_END = 0.02
 """A crossing within this share of an end of the slash is that end."""
 SAME_SHARE = 1e-6
@@ -92,7 +93,7 @@ def end_words(place: Place) -> str:
     """An end of a slash in as few words as tell it: "crown", "back underarm point", "cap seam"."""
     match place:
         case Landmark(name):
-            return "hem" if name == "grain-hem" else LANDMARK_WORDS.get(name, name)
+            return _SHORT.get(name, LANDMARK_WORDS.get(name, name))
         case At():
             return "its end"
         case _:
