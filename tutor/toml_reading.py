@@ -132,7 +132,7 @@ def convert(table: object, kind: type[S], where: str) -> S:
 
 def _misfit(message: str, table: object, kind: type[S], where: str) -> Fault:
     path = _PATH.search(message)
-    at = f"{where}, {path['path']}" if path else where
+    at = f"{where}{', ' if ': ' in where else ': '}{path['path']}" if path else where
     if match := _EXPECTED.search(message):
         return Fault(at, f"is {_words(match['given'])}", f"write {_words(match['wanted'])}")
     if match := _MISSING.search(message):

@@ -10,17 +10,23 @@
     name = "grain"
     from = "crown"           # a place, see below
     to = "grain-hem"
-    hinge = "to"             # the ends that hold: "from", "to" or ["from", "to"]; left out, both are cut through
+    hinge = ["from", "to"]   # the ends that hold; or one of them, "to"; left out, both are cut through
+
+    [[slash]]
+    name = "bicep"
+    from = "underarm-back"
+    to = "underarm-front"
+    hinge = ["from", "to"]
 
     [[opening]]
     slash = "grain"
-    at = "from"              # "from", "to", a share from 0 to 1, or { crosses = "bicep", toward = "to" }
-    amount = "3 cm"          # below zero it overlaps
+    at = { crosses = "bicep", toward = "to" }            # or "from", "to", or a share of the slash from 0 to 1
+    for = { measure = "bicep-girth", change = "3 cm" }   # the opening that leads to this; or value = "37 cm"
 
     [[opening]]
-    slash = "bicep"
-    at = 0.5
-    for = { measure = "bicep-girth", change = "3 cm" }   # the opening that leads to this; or value = "37 cm"
+    slash = "grain"
+    at = "from"
+    amount = 0               # or the opening itself; below zero it overlaps
 
     [armhole.front]          # and armhole.back: what the bodice piece answers
     widen = "8 mm"
