@@ -13,7 +13,7 @@ from tutor.pattern.drafting.armhole import draft_armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
 from tutor.picture.scene import Look, Role, Scene, Sign
-from tutor.picture.sheet import Pointing, View, cap_bounds, scene_of, slash_lines, underarm_bounds
+from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_lines, underarm_bounds
 from tutor.units import Unit
 
 WIDTH, CAP, LENGTH, HEM = 170.0, 145.0, 430.0, 100.0
@@ -149,7 +149,7 @@ def test_a_set_back_cap_keeps_its_cut_edge() -> None:
 
 def test_armholes_stand_beside_the_cap_and_show_their_answer() -> None:
     plan = Plan(back=Answer(8, 10), front=Answer(8, 10))
-    scene = scene_of(block(), alter(block(), plan), view=View(armholes=True))
+    scene = scene_of(block(), alter(block(), plan), view=View(armholes=Armholes.BESIDE))
     sleeve = scene_of(block()).bounds()
     now, was = lines(scene, Look.ARMHOLE), lines(scene, Look.BEFORE)
     assert len(now) == len(was) == 4
@@ -159,6 +159,17 @@ def test_armholes_stand_beside_the_cap_and_show_their_answer() -> None:
     assert sorted({round(line[0].imag, 6) for line in was}) == [0]
     assert sorted({round(line[0].imag, 6) for line in now}) == [-10]
     assert len(at(scene, Sign.UNDERARM)) == 4
+
+
+def test_armholes_by_themselves_lie_side_seam_to_side_seam() -> None:
+    scene = scene_of(block(), view=View(armholes=Armholes.ALONE))
+    back, front = (at(scene, Sign.UNDERARM)[k] for k in (0, 1))
+    assert (front - back).imag == pytest.approx(0)
+    assert 0 < (front - back).real < 100
+    assert lines(scene, Look.AFTER) == []
+    # The pieces lie outwards of their side seams, as they do on the body.
+    tips = at(scene, Sign.CROWN)
+    assert tips[0].real < back.real < front.real < tips[1].real
 
 
 def test_what_is_pointed_at_is_seen() -> None:

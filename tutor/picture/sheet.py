@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from enum import Enum
 
 import numpy as np
 
@@ -28,6 +29,8 @@ FINE = 0.2
 """mm that a drawn line may stray from its curve: less than a dot of any terminal shows."""
 BESIDE = 45.0
 """mm between the sleeve and a bodice piece drawn beside it."""
+BETWEEN = 50.0
+"""mm between the two bodice pieces drawn by themselves."""
 SIDE_SEAM_SHOWN = 70.0
 """mm of a side seam drawn below the bicep line."""
 SPREAD = 0.3
@@ -35,13 +38,21 @@ SPREAD = 0.3
 SAME = 1e-6
 
 
+class Armholes(Enum):
+    """Whether the bodice armholes are shown: not at all, beside the cap, or by themselves, side seam to side seam."""
+
+    HIDDEN = "hidden"
+    BESIDE = "beside the cap"
+    ALONE = "by themselves"
+
+
 @dataclass(frozen=True, slots=True)
 class View:
-    """What of it is shown: the pattern as it was, the pieces pulled apart, the armholes beside the cap."""
+    """What of it is shown: the pattern as it was, the pieces pulled apart, the armholes."""
 
     before: bool = True
     apart: bool = False
-    armholes: bool = False
+    armholes: Armholes = Armholes.HIDDEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +94,16 @@ def scene_of(
     where they would be cut. Amounts of openings are written beside them when a ``unit`` is given.
     """
     view, pointing = view or View(), pointing or Pointing()
-    if altered is None:
+    if view.armholes is Armholes.ALONE:
+        parts = [Scene()]
+    elif altered is None:
         parts = [_flat(pattern, plan)]
     elif view.apart and len(altered.pieces) > 1:
         parts = [_apart(altered)]
     else:
         parts = [_laid_over(altered, view, unit)]
-    if view.armholes:
-        parts += [_beside(pattern, altered, side) for side in ("back", "front")]
+    if view.armholes is not Armholes.HIDDEN:
+        parts += [_armhole(pattern, altered, side, view) for side in ("back", "front")]
     return _together([*parts, _pointed(pointing)])
 
 
@@ -272,28 +285,32 @@ def _openings(altered: Altered, unit: Unit | None) -> Iterator[Mark]:
             yield Mark((left + right) / 2, Sign.OPENING, label)
 
 
-def _beside(pattern: Pattern, altered: Altered | None, side: str) -> Scene:
-    """One armhole beside the cap, as it was and as it is; nothing where the pattern has none."""
+def _armhole(pattern: Pattern, altered: Altered | None, side: str, view: View) -> Scene:
+    """One armhole, as it was and as it is; nothing where the pattern has none."""
     armhole = pattern.armhole(side)
     if armhole is None:
         return Scene()
-    shift = _place_beside(pattern.sleeve if altered is None else altered.after.sleeve, armhole, side)
+    sleeve = pattern.sleeve if altered is None else altered.after.sleeve
+    shift = _place_beside(None if view.armholes is Armholes.ALONE else sleeve, armhole, side)
     now = altered.after.armhole(side) if altered is not None else armhole
-    strokes = list(_bodice(now or armhole, shift, Look.ARMHOLE))
-    if now is not None and now != armhole:
-        strokes += _bodice(armhole, shift, Look.BEFORE)
     piece = now or armhole
+    strokes = list(_bodice(piece, shift, Look.ARMHOLE))
+    if piece != armhole and view.before:
+        strokes += _bodice(armhole, shift, Look.BEFORE)
     marks = [Mark(piece.underarm_point + shift, Sign.UNDERARM)]
     marks += [Mark(piece.seam.point(mark.u) + shift, Sign.NOTCH) for mark in piece.marks]
+    if view.armholes is Armholes.ALONE:
+        marks.append(Mark(piece.shoulder_tip + shift, Sign.CROWN, side))
     return Scene(tuple(strokes), (), tuple(marks))
 
 
-def _place_beside(sleeve: Sleeve, armhole: Armhole, side: str) -> complex:
-    """The shift that puts an armhole outside the sleeve, its underarm point on the bicep line's level."""
+def _place_beside(sleeve: Sleeve | None, armhole: Armhole, side: str) -> complex:
+    """The shift that puts an armhole outside the sleeve, or outside the middle, its underarm point on y = 0."""
     curves = [armhole.seam] if armhole.side_seam is None else [armhole.seam, armhole.side_seam]
     points = np.concatenate([curve.flatten(FINE) for curve in curves])
-    edge = sleeve.outline(FINE).real
-    across = edge.min() - BESIDE - points.real.max() if side == "back" else edge.max() + BESIDE - points.real.min()
+    edge = np.zeros(1) if sleeve is None else sleeve.outline(FINE).real
+    gap = BESIDE if sleeve is not None else BETWEEN / 2
+    across = edge.min() - gap - points.real.max() if side == "back" else edge.max() + gap - points.real.min()
     return complex(across, -armhole.underarm_point.imag)
 
 

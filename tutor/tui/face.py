@@ -27,6 +27,11 @@ class Face(Screen[None]):
         """What the learner is doing now."""
         raise NotImplementedError
 
+    @property
+    def foot(self) -> tuple[Action, ...]:
+        """What the footer shows now."""
+        return footer(self.mode)
+
     def action_press(self, key: str) -> None:
         action = for_key(key, self.mode)
         if action is not None:
@@ -45,7 +50,7 @@ class Face(Screen[None]):
 
     def show(self) -> None:
         """Brings everything on the screen up to date."""
-        self.query_one(Foot).show(footer(self.mode))
+        self.query_one(Foot).show(self.foot)
 
     def read(
         self,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
-from tutor.tui.placing import Placing, refused
-from tutor.tui.plan_lines import Kind, PlanLine, amount_words, main_station
+from tutor.tui.placing import CANDIDATE, Placing, refused
+from tutor.tui.plan_lines import Kind, PlanLine, line_amount, main_station
 from tutor.units import Unit, format_length
 
 
@@ -25,12 +25,17 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
         return f"Starts at {start}. Now walk to where the slash ends: arrows, n for the next named place, g by name."
     reason = refused(session, placing)
     if reason is not None:
-        return f"From {place_words(placing.set_at, unit)} to {here}: {reason.words(unit)}"
+        return f"From {place_words(placing.set_at, unit)} to {here}: {refusal_words(reason, unit)}."
     long = format_length(abs((placing.set_point or 0) - placing.point), unit)
     return (
         f"From {place_words(placing.set_at, unit)} to {here}, {long}."
         " Walk on, or Enter sets the end here (h: with a hinge)."
     )
+
+
+def refusal_words(refusal: Refusal, unit: Unit) -> str:
+    """Why paper can't, of a slash that may have no name yet."""
+    return refusal.words(unit).replace(f"the slash {CANDIDATE}", "this slash")
 
 
 def plan_words(session: Session, line: PlanLine | None, unit: Unit) -> str:
@@ -90,8 +95,8 @@ def _about(line: PlanLine | None, unit: Unit) -> str:
     if line.kind is Kind.SLASH:
         return f"Slash {line.slash} is chosen: + and - open it, [ ] change its ends."
     if line.kind is Kind.ANSWER:
-        return f"{line.words}: {amount_words(line.amount, unit)}. + and - change it, Enter types it."
-    asked = f"is {amount_words(line.amount, unit)}" if line.amount is not None else "is not asked to open"
+        return f"{line.words}: {line_amount(line, unit)}. + and - change it, Enter types it."
+    asked = f"is {line_amount(line, unit)}" if line.amount is not None else "is not asked to open"
     return f"{line.slash} {line.words} {asked}. + and - change it, Enter types it."
 
 

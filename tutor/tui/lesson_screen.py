@@ -19,10 +19,10 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.picture.scene import Bounds, Scene
-from tutor.picture.sheet import Pointing, View, cap_bounds, scene_of, slash_ends, underarm_bounds
+from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_ends, underarm_bounds
 from tutor.practice.place_text import LANDMARK_WORDS
 from tutor.tui import guide
-from tutor.tui.actions import Mode, bindings
+from tutor.tui.actions import Action, Mode, bindings, named
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
@@ -38,6 +38,8 @@ from tutor.tui.small import Small
 from tutor.units import Unit, format_length, parse_length
 
 ZOOMS = ("whole", "cap", "back underarm", "front underarm")
+ROOM_BESIDE = 116
+"""Columns from which the armholes fit beside the cap."""
 STEP = {Unit.CM: 5.0, Unit.MM: 5.0, Unit.INCH: 25.4 / 4}
 FINE = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
 LONG = {Unit.CM: 30.0, Unit.MM: 30.0, Unit.INCH: 25.4}
@@ -67,6 +69,12 @@ class LessonScreen(Face):
             return Mode.PLACING
         return Mode.NUMBER if isinstance(self.session.task, NumberTask) else Mode.PLAN
 
+    @property
+    def foot(self) -> tuple[Action, ...]:
+        if self.mode is Mode.PLAN and not self.session.may_use("slashes"):
+            return tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
+        return super().foot
+
     def compose(self) -> ComposeResult:
         yield Small()
         with Vertical(id="page"):
@@ -78,6 +86,7 @@ class LessonScreen(Face):
             yield Foot(ascii=self.desk.ascii, id="foot")
 
     def on_mount(self) -> None:
+        self._look_at_what_matters()
         self.show()
         if not self.session.can_undo and not self.session.attempts():
             self.do_brief()
@@ -155,6 +164,14 @@ class LessonScreen(Face):
         return _around(
             scene_of(self.session.pattern, view=View(armholes=self.view.armholes)).bounds(), self.scene.bounds()
         )
+
+    def _look_at_what_matters(self) -> None:
+        """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""
+        task = self.session.task
+        about = self.session.may_use("armhole") or (isinstance(task, NumberTask) and task.of.startswith("armhole"))
+        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else Armholes.ALONE
+        self.view = View(armholes=beside if about else Armholes.HIDDEN)
+        self.zoom = 0
 
     # The chosen line of the plan.
 
@@ -435,7 +452,9 @@ class LessonScreen(Face):
             return
         reason = refused(self.session, placing)
         if reason is not None:
-            self.said = f"Paper can't be cut so: {reason.words(self.desk.unit)}. Walk on, or Esc leaves off."
+            self.said = (
+                f"Paper can't be cut so: {guide.refusal_words(reason, self.desk.unit)}. Walk on, or Esc leaves off."
+            )
             return
         self._finish(placing, hinge=hinge)
 
@@ -572,6 +591,7 @@ class LessonScreen(Face):
     def do_next_task(self) -> None:
         if self.session.next_task():
             self.chosen = ""
+            self._look_at_what_matters()
             self.do_brief()
         else:
             self.do_lessons()
@@ -592,7 +612,11 @@ class LessonScreen(Face):
         self.read(f"{self.lesson.number} {self.lesson.title}", parts)
 
     def do_zoom(self) -> None:
-        self.zoom = (self.zoom + 1) % len(ZOOMS)
+        if self.view.armholes is Armholes.ALONE:
+            self.view = replace(self.view, armholes=Armholes.HIDDEN)
+            self.zoom = 0
+        else:
+            self.zoom = (self.zoom + 1) % len(ZOOMS)
 
     def do_overlay(self) -> None:
         self.view = replace(self.view, before=not self.view.before)
@@ -603,7 +627,9 @@ class LessonScreen(Face):
             self.said = "There are no pieces yet to pull apart: place a slash and open it."
 
     def do_armholes(self) -> None:
-        self.view = replace(self.view, armholes=not self.view.armholes)
+        order = list(Armholes)
+        self.view = replace(self.view, armholes=order[(order.index(self.view.armholes) + 1) % len(order)])
+        self.zoom = 0
 
     def do_legend(self) -> None:
         self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii))

@@ -76,18 +76,17 @@ def marked_parts(marked: Marked, unit: Unit, notes: Sequence[str] = (), *, secre
 
 
 def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
-    """A line for each part of a goal: met or not, figure, wanted, credit."""
+    """A line for each part of a goal: met or not, its figure, what was wanted, the credit."""
     parts: list[Part] = []
     for part in goal.parts:
-        sign = "met " if part.met else "MISS" if part.credit <= 0 else "part"
+        sign = "met " if part.met else "MISS" if part.credit <= 0 else "near"
         figure, wanted = shown(part.measure, part.figure, unit), bounds(part.aim, unit)
         within = shown(part.measure, part.tolerance, unit)
-        credit = f"{100 * part.credit:.0f}%"
-        needed = "  must be met" if goal.must else ""
+        needed = "; must be met" if goal.must else ""
         parts += [
-            (f"  {sign}  ", "bold $good" if part.met else "bold $bad"),
-            (f"{part.words}: {figure}\n", "$text"),
-            (f"        wanted {wanted}, within {within}; credit {credit}{needed}\n", "$quiet"),
+            (f"{sign} {100 * part.credit:3.0f}%  ", "bold $good" if part.met else "bold $bad"),
+            (f"{part.words} {figure}", "$text"),
+            (f"; wanted {wanted}, within {within}{needed}\n", "$quiet"),
         ]
     return parts
 
@@ -95,7 +94,7 @@ def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
 def _cost(cost: Cost, unit: Unit) -> str:
     before, after = (shown(cost.measure, figure, unit) for figure in (cost.before, cost.after))
     change = shown(cost.measure, cost.change, unit, signed=True)
-    return f"  {cost.words}: {before}, now {after} ({change})\n"
+    return f"{cost.words}: {before}, now {after} ({change})\n"
 
 
 def measures_parts(before: Mapping[str, float], now: Mapping[str, float], unit: Unit) -> list[Part]:

@@ -56,7 +56,7 @@ def plan_lines(session: Session, chosen: str, *, ascii: bool) -> tuple[PlanLine,
 
 def _set_back(session: Session) -> Iterator[PlanLine]:
     if session.may_use("set-back"):
-        words = "cap lifted off, to be set back" if session.draft.set_back else "cap left on"
+        words = "cap lifted off, to be set back" if session.draft.set_back else "cap left on (l lifts it off)"
         yield PlanLine(Kind.SET_BACK, "set-back", words)
 
 
@@ -119,11 +119,13 @@ def _free_end(stations: Sequence[Station]) -> Station:
     return at_bicep[0] if at_bicep else min(stations, key=lambda station: abs(station.share - 0.5))
 
 
-def amount_words(amount: float | None, unit: Unit) -> str:
-    """An opening's amount: none asked is a dot, nought is held shut."""
-    if amount is None:
+def line_amount(line: PlanLine, unit: Unit) -> str:
+    """A line's amount in words: at a place with none asked a dash, with nought asked held shut."""
+    if line.kind is Kind.ANSWER:
+        return format_length(line.amount or 0.0, unit, signed=True)
+    if line.amount is None:
         return "-"
-    return "held shut" if amount == 0 else format_length(amount, unit, signed=True)
+    return "held shut" if line.amount == 0 else format_length(line.amount, unit, signed=True)
 
 
 FINE_STEP = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}

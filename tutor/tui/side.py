@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from tutor.picture.lettering import spelled
 from tutor.practice.tape import TapeRow
-from tutor.tui.plan_lines import Kind, PlanLine, amount_words
+from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.tape_lines import tape_lines
 from tutor.units import Unit
 
@@ -99,20 +99,27 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     asked = textwrap.wrap(spelled(state.asked, ascii=ascii), width) or [""]
     tape = [SideLine(text.plain, str(_style(text))) for text in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
-    room = height - len(tape) - len(plan) - (2 if plan else 1)
+    gaps = 2 if plan else 1
+    room = height - len(tape) - len(plan) - gaps
     asked = _cut(asked, max(room, FEWEST_ASKED), ascii)
-    blanks = 2 if room >= FEWEST_ASKED and plan else 1 if room >= FEWEST_ASKED else 0
-    left = height - len(asked) - len(tape) - blanks
-    if plan and left < len(plan):
-        plan = _about(plan, chosen, max(left, FEWEST_PLANNED))
-    left = height - len(asked) - len(plan) - blanks
-    if left < len(tape):
-        more = len(tape) - max(left - 1, 1)
-        tape = [*tape[: max(left - 1, 1)], SideLine(f"{more} more: t shows all"[:width], "$quiet")]
+    gaps = gaps if room >= FEWEST_ASKED else 0
+    left = height - len(asked) - gaps
+    if left < len(tape) + len(plan):
+        wanted = 1 + sum(row.wanted is not None for row in state.tape)
+        tape = _shortened(tape, max(left - len(plan), wanted + 1, 3), width)
+        plan = _about(plan, chosen, max(left - len(tape), FEWEST_PLANNED))
+        tape = _shortened(tape, max(left - len(plan), 2), width)
     gap = [SideLine("", "$text")]
-    lines = [SideLine(text, "$text") for text in asked] + gap * (blanks > 0) + tape + gap * (blanks > 1) + plan
+    lines = [SideLine(text, "$text") for text in asked] + gap * (gaps > 0) + tape + gap * (gaps > 1) + plan
     lines = lines[:height]
     return tuple(lines + gap * (height - len(lines)))
+
+
+def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
+    """So many lines of the tape, the last of them saying how many more there are."""
+    if len(tape) <= most:
+        return tape
+    return [*tape[: most - 1], SideLine(f"({len(tape) - most + 1} more: t shows all)"[:width], "$quiet")]
 
 
 def _style(text: Content) -> object:
@@ -145,7 +152,7 @@ def _plan(state: SideState, width: int, ascii: bool) -> tuple[list[SideLine], in
 def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
     """A line of the plan, as wide as the panel, its first column free for the pointer."""
     indent = "    " if line.kind is Kind.STATION else " "
-    amount = "" if line.kind in (Kind.SLASH, Kind.SET_BACK) else amount_words(line.amount, unit)
+    amount = "" if line.kind in (Kind.SLASH, Kind.SET_BACK) else line_amount(line, unit)
     room = width - len(indent) - len(amount) - 1
     words = spelled(line.words, ascii=ascii)
     if len(words) > room:
@@ -155,6 +162,8 @@ def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
 
 def _about(lines: list[SideLine], chosen: int, most: int) -> list[SideLine]:
     """So many of the lines: the heading, and those about the chosen one."""
+    if len(lines) <= most:
+        return lines
     heading, rest = lines[0], lines[1:]
     most = max(most - 1, 1)
     first = min(max(chosen - 1 - most // 2, 0), max(len(rest) - most, 0))
