@@ -9,7 +9,7 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Answer
 from tutor.picture.chart import draw
 from tutor.picture.scene import Window, legend
-from tutor.picture.sheet import View, scene_of
+from tutor.picture.sheet import Armholes, View, scene_of
 from tutor.units import Unit
 
 MARGIN = 5.0
@@ -23,7 +23,8 @@ def print_picture(altered: Altered, unit: Unit, width: int | None, height: int |
     terminal; without braille in the output's encoding it is plain ASCII.
     """
     answered = altered.plan.back != Answer() or altered.plan.front != Answer()
-    scene = scene_of(altered.before, altered, view=View(armholes=answered), unit=unit)
+    armholes = Armholes.BESIDE if answered else Armholes.HIDDEN
+    scene = scene_of(altered.before, altered, view=View(armholes=armholes), unit=unit)
     columns, lines = shutil.get_terminal_size((80, 24))
     ascii = ascii or not _encodes_braille()
     chart = draw(

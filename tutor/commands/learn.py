@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import shutil
+import sys
 
-from tutor.commands.options import add_units
+from tutor.commands.home import open_tutor
+from tutor.commands.options import add_units, unit_of
 
 SUMMARY = "open a lesson"
 DESCRIPTION = """\
@@ -18,9 +21,27 @@ EXAMPLE = "sleeve-tutor learn 4 --plain"
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("lesson", nargs="?", metavar="LESSON", help="its number, its name, or the path of its file")
     parser.add_argument("--plain", action="store_true", help="line by line instead of on the whole screen")
-    parser.add_argument("--ascii", action="store_true", help="draw with plain letters instead of braille")
+    parser.add_argument("--ascii", action="store_true", help="plain letters alone, in pictures and in text")
     add_units(parser)
 
 
 def run(args: argparse.Namespace) -> int:
-    raise NotImplementedError
+    if not args.plain:
+        return open_tutor(args.lesson, args)
+    return _talk(args)
+
+
+def _talk(args: argparse.Namespace) -> int:
+    from tutor.faults import Fault
+    from tutor.lesson.reading import find_lesson
+    from tutor.practice.plain import run_plain
+
+    if args.lesson is None:
+        raise Fault("--plain", "needs a lesson", "name one, as in learn 4 --plain; sleeve-tutor lessons lists them")
+    if sys.stdin is None:
+        raise Fault("", "there is nothing to read answers from", "give standard input")
+    lesson = find_lesson(args.lesson)
+    columns = shutil.get_terminal_size((80, 24)).columns
+    return run_plain(
+        lesson, sys.stdin, sys.stdout, max(columns, 20), unit=unit_of(args), ascii=True if args.ascii else None
+    )

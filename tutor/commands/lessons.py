@@ -6,11 +6,13 @@ import argparse
 from pathlib import Path
 
 from tutor.commands.options import add_json, add_units
+from tutor.faults import Fault
 
 SUMMARY = "list the lessons, or check lesson files"
 DESCRIPTION = """\
 Lists the lessons. With check, reads lesson files and reports every fault in them, each with its file, line and
-key, and what would be right; the exit status is then 1 if there was any.
+key, and what would be right; then tries every task out on itself: its own solution must get full marks. The exit
+status is 1 if there was a fault.
 """
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 
@@ -23,8 +25,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from tutor.faults import Fault
-
     if args.action == "check":
         if not args.paths:
             raise Fault("lessons check", "no file is named", "give the path of a lesson file")
@@ -52,7 +52,6 @@ def _list(*, as_json: bool) -> None:
 
 def _files(path: Path) -> list[Path]:
     """The file, or the lesson files of the folder. Raises Fault when there is none, or it can't be read."""
-    from tutor.faults import Fault
     from tutor.toml_reading import read_bytes
 
     if not path.is_dir():
@@ -64,12 +63,19 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
+def _faults(path: Path) -> list[Fault]:
+    """What is wrong with the file; or, when nothing is, with the lesson when it is tried out."""
+    from tutor.lesson.reading import check_lesson, read_lesson
+    from tutor.practice.proving import prove_lesson
+
+    return check_lesson(path) or prove_lesson(read_lesson(path))
+
+
 def _check(files: list[Path], *, as_json: bool) -> int:
     """Prints the faults of all files, and returns the exit status."""
     from tutor.commands.output import print_json
-    from tutor.lesson.reading import check_lesson
 
-    faults = {path: check_lesson(path) for path in files}
+    faults = {path: _faults(path) for path in files}
     found = [fault for each in faults.values() for fault in each]
     if as_json:
         print_json(
