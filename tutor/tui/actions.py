@@ -62,7 +62,6 @@ _KEY_WORDS = {
     "pagedown": "PgDn",
     "delete": "Del",
 }
-_ASCII_KEYS = str.maketrans({"↑": "up", "↓": "down", "←": "left", "→": "right"})
 
 
 def key_words(key: str) -> str:
@@ -73,11 +72,6 @@ def key_words(key: str) -> str:
         first, last = key.rsplit("+", 1)
         return f"{first.capitalize()}+{_KEY_WORDS.get(last, last.upper() if len(last) == 1 else last)}"
     return key
-
-
-def spelled_keys(words: str, *, ascii: bool) -> str:
-    """Key words for a terminal that may know nothing but ASCII."""
-    return words.translate(_ASCII_KEYS) if ascii else words
 
 
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
@@ -98,8 +92,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("move_end", ("M",), "", "pick the end of the slash up again and move it", PLAN, "Slashes"),
     Action("delete", ("x", "delete"), "", "take the chosen slash or opening away", PLAN, "Slashes", "x"),
     # Openings
-    Action("more", ("plus", "right", "equals_sign"), "Open", "open a little more", PLAN, "Amounts", "+ or →"),
-    Action("less", ("minus", "left"), "", "open a little less, or overlap", PLAN, "Amounts", "- or ←"),
+    Action("more", ("plus", "right", "equals_sign"), "Open", "open a little more (also →)", PLAN, "Amounts", "+"),
+    Action("less", ("minus", "left"), "", "open a little less, or overlap (also ←)", PLAN, "Amounts", "-"),
     Action("much_more", ("pageup", "greater_than_sign"), "", "open much more", PLAN, "Amounts", "PgUp or >"),
     Action("much_less", ("pagedown", "less_than_sign"), "", "open much less", PLAN, "Amounts", "PgDn or <"),
     Action("type_amount", ("enter",), "Type", "type the amount", PLAN, "Amounts"),
@@ -115,13 +109,13 @@ ACTIONS: tuple[Action, ...] = (
     Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", PLACING, "Marker"),
     Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", PLACING, "Marker"),
     Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", PLACING, "Marker"),
-    Action("next_stop", ("n", "tab"), "Next place", "on to the next named place", PLACING, "Marker", "n or Tab"),
+    Action("next_stop", ("n", "tab"), "Next", "on to the next named place (also Tab)", PLACING, "Marker", "n"),
     Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", PLACING, "Marker", "N"),
     Action("go_to", ("g",), "Go to", "go to a place by its name", PLACING, "Marker"),
     Action("next_line", ("l",), "", "walk along a slash instead, or the edge again", PLACING, "Marker"),
-    Action("put", ("enter", "space"), "Set here", "set this end of the slash here", PLACING, "Marker", "Enter"),
+    Action("put", ("enter", "space"), "Set", "set this end of the slash here", PLACING, "Marker", "Enter"),
     Action("put_hinge", ("h",), "", "set this end here, with a hinge", PLACING, "Marker"),
-    Action("give_up", ("escape",), "Leave off", "leave off placing", PLACING, "Marker"),
+    Action("give_up", ("escape",), "Back", "leave off placing", PLACING, "Marker"),
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
     Action("check", ("c",), "Check", "have the work marked", ANSWERING, "Marking"),

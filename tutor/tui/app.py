@@ -15,12 +15,13 @@ from textual.screen import Screen
 
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
-from tutor.tui.actions import in_mode, spelled_keys
+from tutor.tui.actions import in_mode
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.lessons_screen import LessonsScreen
 from tutor.tui.small import LEAST
+from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
 from tutor.units import Unit
 
@@ -49,7 +50,7 @@ class Doings(Provider):
             return []
         ascii = face.desk.ascii
         return [
-            (action.words, spelled_keys(action.key_words, ascii=ascii), partial(face.perform, action))
+            (action.words, spelled_out(action.key_words, ascii=ascii), partial(face.perform, action))
             for action in in_mode(face.mode)
         ]
 

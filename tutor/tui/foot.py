@@ -9,7 +9,8 @@ from textual.content import Content
 from textual.message import Message
 from textual.widget import Widget
 
-from tutor.tui.actions import MOST_IN_FOOTER, Action, spelled_keys
+from tutor.tui.actions import MOST_IN_FOOTER, Action
+from tutor.tui.spelling import spelled_out
 
 
 class Foot(Widget):
@@ -40,7 +41,7 @@ class Foot(Widget):
         """Each action with its key, its words, and the column where it starts; those that don't fit are left out."""
         found, column = [], 0
         for action in self._actions[:MOST_IN_FOOTER]:
-            key = spelled_keys(action.key_words, ascii=self._ascii)
+            key = spelled_out(action.key_words, ascii=self._ascii)
             size = len(key) + len(action.short) + 3
             if column + size > self.size.width:
                 break

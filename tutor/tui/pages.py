@@ -9,9 +9,9 @@ from textual.content import Content
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import Cost, GoalMark, Marked
 from tutor.pattern.measures import words_for
-from tutor.picture.lettering import spelled
 from tutor.picture.scene import Scene, legend
-from tutor.tui.actions import Mode, in_mode, spelled_keys
+from tutor.tui.actions import Mode, in_mode
+from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
 Part = tuple[str, str]
@@ -19,10 +19,8 @@ Part = tuple[str, str]
 
 
 def page(parts: Iterable[Part], *, ascii: bool) -> Content:
-    """Parts as one text; in ASCII, what can't be spelled is a question mark."""
-    if not ascii:
-        return Content.assemble(*parts)
-    return Content.assemble(*(("\n".join(spelled(line, ascii=True) for line in t.split("\n")), s) for t, s in parts))
+    """Parts as one text."""
+    return Content.assemble(*((spelled_out(text, ascii=ascii), style) for text, style in parts))
 
 
 def paragraphs(texts: Sequence[str], *, style: str = "$text") -> list[Part]:
@@ -34,7 +32,7 @@ def help_parts(mode: Mode, *, ascii: bool) -> list[Part]:
     """Every key of a mode, by group."""
     groups: dict[str, list[tuple[str, str]]] = {}
     for action in in_mode(mode):
-        groups.setdefault(action.group, []).append((spelled_keys(action.key_words, ascii=ascii), action.words))
+        groups.setdefault(action.group, []).append((spelled_out(action.key_words, ascii=ascii), action.words))
     wide = max(len(keys) for rows in groups.values() for keys, _ in rows)
     parts: list[Part] = []
     for group, rows in groups.items():

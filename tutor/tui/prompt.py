@@ -83,11 +83,10 @@ class Choice(ModalScreen[str | None]):
 
     def _options(self, letters: str) -> list[Option]:
         wanted = letters.casefold().split()
-        return [
-            Option(Content(words), id=name)
-            for name, words in self._names
-            if all(part in words.casefold() for part in wanted)
-        ]
+        found = [(name, words) for name, words in self._names if all(part in words.casefold() for part in wanted)]
+        # What begins with the letters comes first, otherwise the order stays.
+        found.sort(key=lambda pair: not pair[1].casefold().startswith(letters.casefold().strip()))
+        return [Option(Content(words), id=name) for name, words in found]
 
     @on(Input.Changed)
     def narrow(self, event: Input.Changed) -> None:

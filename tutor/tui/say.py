@@ -8,7 +8,7 @@ from textual import events
 from textual.content import Content
 from textual.widget import Widget
 
-from tutor.picture.lettering import spelled
+from tutor.tui.spelling import spelled_out
 
 
 class Say(Widget):
@@ -36,7 +36,7 @@ class Say(Widget):
         self.refresh()
 
     def render(self) -> Content:
-        lines = textwrap.wrap(spelled(self._words, ascii=self._ascii), max(self.size.width, 1))
+        lines = textwrap.wrap(spelled_out(self._words, ascii=self._ascii), max(self.size.width, 1))
         if len(lines) > self.size.height > 0:
             lines = lines[: self.size.height]
             lines[-1] = lines[-1][: self.size.width - 2].rstrip() + (" ~" if self._ascii else " …")

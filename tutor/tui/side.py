@@ -11,9 +11,9 @@ from textual.geometry import Region
 from textual.message import Message
 from textual.widget import Widget
 
-from tutor.picture.lettering import spelled
 from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
+from tutor.tui.spelling import spelled_out
 from tutor.tui.tape_lines import tape_lines
 from tutor.units import Unit
 
@@ -96,7 +96,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
 
     Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
     """
-    asked = textwrap.wrap(spelled(state.asked, ascii=ascii), width) or [""]
+    asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
     tape = [SideLine(text.plain, str(_style(text))) for text in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
     gaps = 2 if plan else 1
@@ -154,7 +154,7 @@ def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
     indent = "    " if line.kind is Kind.STATION else " "
     amount = "" if line.kind in (Kind.SLASH, Kind.SET_BACK) else line_amount(line, unit)
     room = width - len(indent) - len(amount) - 1
-    words = spelled(line.words, ascii=ascii)
+    words = spelled_out(line.words, ascii=ascii)
     if len(words) > room:
         words = words[: room - 1].rstrip() + ("~" if ascii else "…")
     return f"{indent}{words.ljust(room)} {amount}"

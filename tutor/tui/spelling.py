@@ -1,0 +1,27 @@
+"""Our own words for a terminal that may know nothing but ASCII."""
+
+from __future__ import annotations
+
+from tutor.picture.lettering import spelled
+
+_OURS = str.maketrans(
+    {
+        "·": "-",
+        "…": "~",
+        "↑": "up",
+        "↓": "down",
+        "←": "left",
+        "→": "right",
+        "≤": "<=",
+        "≥": ">=",
+        "±": "+-",
+    }
+)
+
+
+def spelled_out(text: str, *, ascii: bool) -> str:
+    """A text of any number of lines; in ASCII arrows become words, and what can't be spelled a question mark."""
+    if not ascii:
+        return "\n".join(spelled(line, ascii=False) for line in text.split("\n"))
+    plain = text.replace("↑↓", "up and down").translate(_OURS)
+    return "\n".join(spelled(line, ascii=True) for line in plain.split("\n"))
