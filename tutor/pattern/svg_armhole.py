@@ -16,11 +16,17 @@ LEAST_RISE = 20.0
 """An armhole's shoulder tip lies at least this far above its underarm point, in mm."""
 
 
-def read_armholes(page: Page) -> dict[str, Armhole]:
+def read_armholes(page: Page, *, upright: bool) -> dict[str, Armhole]:
     """The armholes there are, by side, the underarm point at the origin unless the file says another origin.
 
-    Raises Fault for a piece that is not upright, a side seam that is apart, and marks that are on no armhole.
+    ``upright`` says whether the sleeve is drawn upright: where it isn't, a bodice piece may have been turned with it,
+    and only a side seam can tell. Raises Fault for a piece that is not upright, or might not be; for a side seam that
+    is apart; and for marks that are on no armhole.
     """
+    for name in ARMHOLES:
+        if page.has(name) and not upright and not page.has(name.replace("armhole", "side")):
+            right = f"draw all pieces upright, or give {name.replace('armhole', 'side')} too"
+            raise page.fault(name, "may be drawn any way up, since the sleeve is not upright", right)
     armholes = {side: armhole for side in SIDES if (armhole := _piece(page, side))}
     armholes = _notched(page, armholes)
     return {side: _settled(page, armhole) for side, armhole in armholes.items()}
@@ -83,6 +89,10 @@ def _side_seam(page: Page, side: str, seam: Curve) -> Curve | None:
     if gap > MEET:
         right = f"the two should meet within {MEET} mm at the underarm point, the piece upright"
         raise page.fault(name, f"misses the lower end of armhole-{side} by {gap:.2f} mm", right)
+    down = curve.start - curve.end
+    if down.imag <= abs(down.real):
+        right = "draw the piece upright, the shoulder tip above the underarm point"
+        raise page.fault(name, "does not run down from the underarm point", right)
     return with_start(curve, seam.start) if gap else curve
 
 

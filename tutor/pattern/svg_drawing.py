@@ -70,15 +70,15 @@ class Drawing:
     root: Element
     where: str
     wanted: Callable[[str], bool]
-    ids: tuple[str, ...] = ()
+    ids: tuple[str, ...] = field(default=(), init=False)
     """The wanted ids that are drawn."""
-    others: tuple[str, ...] = ()
+    others: tuple[str, ...] = field(default=(), init=False)
     """The other ids of the file."""
-    _by_id: dict[str, list[Element]] = field(default_factory=dict)
-    _found: dict[str, _Placed] = field(default_factory=dict)
-    _own_maps: dict[int, Affine] = field(default_factory=dict)
-    _placed: dict[_Placed, Affine] = field(default_factory=dict)
-    _curves: int = 0
+    _by_id: dict[str, list[Element]] = field(default_factory=dict, init=False)
+    _found: dict[str, _Placed] = field(default_factory=dict, init=False)
+    _own_maps: dict[int, Affine] = field(default_factory=dict, init=False)
+    _placed: dict[_Placed, Affine] = field(default_factory=dict, init=False)
+    _curves: int = field(default=0, init=False)
 
     def __post_init__(self) -> None:
         for element in _all(self.root):

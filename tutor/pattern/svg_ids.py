@@ -34,7 +34,7 @@ def is_known(name: str) -> bool:
 
 def is_mark(name: str) -> bool:
     """Whether an id is a mark's: a notch, or anything else on a seam."""
-    return bool(_NOTCH.fullmatch(name) or _MARK.fullmatch(name))
+    return ("notch-" in name or "-mark-" in name) and bool(_NOTCH.fullmatch(name) or _MARK.fullmatch(name))
 
 
 def mark_name(name: str) -> str:

@@ -16,6 +16,8 @@ ON_SEAM = 1.0
 """A notch, or an end of a line that should reach a seam, lies at most this far from it, in mm."""
 SHORTEST = 1.0
 """No seam or grain line is shorter than this, in mm."""
+MOST_CUBICS = 10_000
+"""Of one seam."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,8 @@ class Page:
     def seam(self, name: str) -> Curve:
         """The one open line under an id, several that meet within 0.5 mm joined, cubics of no length left out.
 
-        Raises Fault for a closed shape, for lines that don't meet, and below 1 mm or above 100 m.
+        Raises Fault for a closed shape, for lines that don't meet, below 1 mm or above 100 m, and for more than
+        10,000 curves.
         """
         lines = self.drawing.lines(name)
         if any(line.closed for line in lines):
@@ -44,6 +47,9 @@ class Page:
         length = sum(float(cubic.polygon_lengths(piece.controls).sum()) for piece in pieces)
         if not SHORTEST <= length <= FARTHEST:
             raise self.fault(name, f"is {length:.3g} mm long", "look at the scale of the page, or draw the seam anew")
+        count = sum(map(len, pieces))
+        if count > MOST_CUBICS:
+            raise self.fault(name, f"is drawn in {count:,} curves", f"at most {MOST_CUBICS:,}; a seam needs a few")
         try:
             return chained(pieces)
         except Apart as apart:

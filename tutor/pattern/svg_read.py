@@ -14,6 +14,7 @@ from pathlib import Path
 
 from tutor.faults import Fault
 from tutor.pattern.pattern import Pattern
+from tutor.pattern.sleeve import Sleeve
 from tutor.pattern.svg_armhole import read_armholes
 from tutor.pattern.svg_drawing import Drawing
 from tutor.pattern.svg_ids import is_known, is_mark
@@ -38,9 +39,15 @@ def read_svg(source: Path | bytes, where: str) -> Pattern:
     page = Page(Drawing(root, where, is_known), where)
     _refuse_marks(page)
     sleeve = read_sleeve(page)
-    armholes = read_armholes(page)
+    armholes = read_armholes(page, upright=_upright(sleeve))
     title = next((child.text for child in root.children if child.name == "title"), "")
-    return Pattern(sleeve, armholes.get("back"), armholes.get("front"), one_line(title))
+    return Pattern(sleeve.framed(), armholes.get("back"), armholes.get("front"), one_line(title))
+
+
+def _upright(sleeve: Sleeve) -> bool:
+    """Whether the grain line of a sleeve is within 45 degrees of the page's own upright."""
+    top, bottom = sleeve.grain
+    return (top - bottom).imag > abs((top - bottom).real)
 
 
 def one_line(title: str) -> str:

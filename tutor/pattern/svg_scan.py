@@ -12,6 +12,9 @@ LARGEST = 1e12
 SMALLEST = 1e-30
 """Numbers nearer to nothing than this are nothing, so that dividing by one can't overflow either."""
 LONGEST = 100
+"""Characters of one number."""
+MOST_NUMBERS = 200_000
+"""Of one list."""
 PX = 25.4 / 96
 MM = {"": PX, "px": PX, "in": 25.4, "cm": 10.0, "mm": 1.0, "q": 0.25, "pt": 25.4 / 72, "pc": 25.4 / 6}
 """Millimetres to each absolute unit of CSS; 96 px are an inch."""
@@ -113,11 +116,13 @@ class Scanner:
 
 
 def read_numbers(text: str, where: str) -> list[float]:
-    """All numbers of a list. Raises Fault for anything else in it."""
+    """All numbers of a list. Raises Fault for anything else in it, and for more than 200,000."""
     scan = Scanner(text, where)
     numbers = []
     while not scan.ended():
         numbers.append(scan.number())
+        if len(numbers) > MOST_NUMBERS:
+            raise Fault(where, f"has more than {MOST_NUMBERS:,} numbers", "a seam needs a few")
     return numbers
 
 

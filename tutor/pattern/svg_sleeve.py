@@ -27,7 +27,10 @@ FLATNESS = 0.05
 
 
 def read_sleeve(page: Page) -> Sleeve:
-    """The sleeve, in its frame. Raises Fault for seams that are missing or make no sleeve, and for marks off them."""
+    """The sleeve where it lies on the page, its grain line pointing from top to bottom.
+
+    Raises Fault for seams that are missing or make no sleeve, and for marks off them.
+    """
     _refuse_missing(page)
     curves = _ring(page)
     outline = np.concatenate([curve.flatten(FLATNESS)[:-1] for curve in curves])
@@ -38,7 +41,7 @@ def read_sleeve(page: Page) -> Sleeve:
     _check_bicep_line(page, back, front)
     grain = _grain(page, crown, up, outline)
     sleeve = Sleeve(curves[0], curves[1], curves[2], curves[3], curves[4], grain=grain)
-    return replace(sleeve, marks=_marks(page, sleeve)).framed()
+    return replace(sleeve, marks=_marks(page, sleeve))
 
 
 def _refuse_missing(page: Page) -> None:

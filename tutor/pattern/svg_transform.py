@@ -12,6 +12,8 @@ from tutor.pattern.svg_scan import Scanner
 
 Place = TypeVar("Place", complex, Complexes)
 LARGEST = 1e15
+MOST = 100
+"""Functions in one transform list."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,16 +65,20 @@ def read_transform(text: str, where: str) -> Affine:
     """
     scan = Scanner(text, where)
     whole = Affine()
+    count = 0
     if text.strip() == "none":
         return whole
     while not scan.ended():
         name = scan.word()
         scan.sign("(")
-        numbers = []
-        while scan.more():
+        numbers: list[float] = []
+        while scan.more() and len(numbers) <= 6:
             numbers.append(scan.number())
         scan.sign(")")
         scan.comma()
+        count += 1
+        if count > MOST:
+            raise Fault(where, f"has a transform of more than {MOST} functions", "a few are enough")
         whole = whole @ _function(name, numbers, where)
     return whole
 
