@@ -69,7 +69,7 @@ class Sleeve:
 
     def with_seams(self, seams: Mapping[str, Curve], marks: tuple[Mark, ...]) -> Sleeve:
         """The sleeve with all five seams and the marks given anew."""
-        return replace(self, **{name.replace("-", "_"): curve for name, curve in seams.items()}, marks=marks)
+        return Sleeve(*(seams[name] for name in SEAMS), marks=marks, grain=self.grain)
 
     @property
     def crown(self) -> complex:
