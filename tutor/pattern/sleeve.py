@@ -69,7 +69,8 @@ class Sleeve:
 
     def with_seams(self, seams: Mapping[str, Curve], marks: tuple[Mark, ...]) -> Sleeve:
         """The sleeve with all five seams and the marks given anew."""
-        return Sleeve(*(seams[name] for name in SEAMS), marks=marks, grain=self.grain)
+        back, front, down, hem, up = (seams[name] for name in SEAMS)
+        return Sleeve(back, front, down, hem, up, marks, self.grain)
 
     @property
     def crown(self) -> complex:
