@@ -9,9 +9,11 @@ from tutor.faults import Fault
 from tutor.geometry.curve import Curve
 from tutor.pattern.drafting.advice import advice
 from tutor.pattern.drafting.armhole import draft_armhole, marks_at, notch_distances
-from tutor.pattern.drafting.cap_size import CapSize, NoCap, cap_size, check_seams
+from tutor.pattern.drafting.cap_size import CapSize, cap_size
 from tutor.pattern.drafting.half_cap import Side, solved_half
-from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, check, in_range
+from tutor.pattern.drafting.no_cap import NoCap
+from tutor.pattern.drafting.reach import check_seams
+from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, check, cm, in_range
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
 
@@ -29,9 +31,10 @@ NOTCH_INSET = 10.0
 def draft(spec: DraftSpec) -> Pattern:
     """The pattern asked for, in the sleeve's frame: crown and grain line on x = 0, bicep line on y = 0.
 
-    Underarm seams are straight and equally long: the hem is narrower (or wider) than the bicep line by the same
-    amount on either side. Raises Fault, at the field it is about, for a measure nobody would believe, for measures
-    that contradict each other, and for a cap that can't be drawn, with what would be possible in numbers.
+    Underarm seams are straight and equally long: the hem is narrower (or wider) than the bicep line by the
+    same amount on either side. Raises Fault, at the field it is about, for a measure nobody would believe,
+    for measures that contradict each other, and for a cap that can't be drawn, with what would be possible in
+    numbers.
     """
     check(spec)
     try:
@@ -79,14 +82,12 @@ def _checked_levels(spec: DraftSpec, size: CapSize) -> float | None:
     length, elbow = spec.sleeve_length, spec.elbow_level
     if length < size.height + SHORTEST_UNDERARM:
         limits = size.height + SHORTEST_UNDERARM, LIMITS["sleeve_length"][1]
-        in_range("sleeve_length", length, *limits, f"is too short for a cap {size.height / 10:.1f} cm high")
+        in_range("sleeve_length", length, *limits, f"is too short for a cap {cm(size.height)} high")
     if not spec.to_wrist:
         return None
     if elbow is None:
         return (size.height - length) / 2
-    why = (
-        "from the crown is below the hem" if elbow > length - ELBOW_INSET else "from the crown is in the cap"
-    )
+    why = "from the crown is below the hem" if elbow > length - ELBOW_INSET else "from the crown is in the cap"
     in_range("elbow_level", elbow, size.height + ELBOW_INSET, length - ELBOW_INSET, why)
     return size.height - elbow
 
@@ -97,7 +98,7 @@ def _check_hem(spec: DraftSpec, size: CapSize) -> None:
     narrowest = abs(size.width_back - size.width_front) + 2 * HEM_BESIDE_GRAIN
     low = max(size.girth - lean, narrowest, LIMITS["hem_girth"][0])
     high = min(size.girth + lean, LIMITS["hem_girth"][1])
-    why = f"can't follow from a bicep girth of {size.girth / 10:.1f} cm"
+    why = f"can't follow from a bicep girth of {cm(size.girth)}"
     in_range("hem_girth", spec.hem_girth, low, high, why)
 
 
@@ -107,9 +108,7 @@ def _checked_notches(spec: DraftSpec, side: Side) -> dict[str, float]:
     if lowest is not None:
         above = max(distances.values()) - lowest
         room = min(spec.armhole(side), spec.seam(side)) - NOTCH_INSET - above
-        in_range(
-            f"notch_{side}", lowest, NOTCH_INSET, room, f"from the underarm is too far up the {side} seam"
-        )
+        in_range(f"notch_{side}", lowest, NOTCH_INSET, room, f"from the underarm is too far up the {side} seam")
     return distances
 
 

@@ -5,16 +5,17 @@ Every suggestion is a whole number of millimetres, the nearest to what was asked
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from tutor.pattern.drafting.cap_size import extremes, given_size, listed
-from tutor.pattern.drafting.half_cap import seam_lengths, seam_range
-from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, cm
+from tutor.geometry.cubic import Floats
+from tutor.pattern.drafting.cap_size import extremes, given_size
+from tutor.pattern.drafting.half_cap import seam_lengths
+from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, cm, listed
 
 NAMES = {
     "cap_height": "a cap height of",
@@ -27,8 +28,7 @@ NAMES = {
     "cap_ease_back": "a back cap ease of",
 }
 """The measures that can give way, and how a suggestion names them."""
-NOTHING = "no one of these measures alone can put it right"
-
+NOTHING = "no one measure alone can put it right"
 CHUNKS = (40, 400)
 """After how many candidates, nearest first, it is seen whether one fits."""
 
@@ -39,7 +39,9 @@ def advice(spec: DraftSpec, works: Callable[[DraftSpec], bool]) -> str:
     """Changes of one measure that would do, in words; ``works`` tries a changed spec."""
     fields = [field for field in NAMES if field == "cap_ease" or getattr(spec, field) is not None]
     found = [(field, value) for field in fields if (value := _nearest(spec, field, works)) is not None]
-    return f"{listed([f'{NAMES[field]} {cm(value)}' for field, value in found], 'or')} would do" if found else NOTHING
+    if not found:
+        return NOTHING
+    return f"{listed([f'{NAMES[field]} {cm(value)}' for field, value in found], 'or')} would do"
 
 
 def changed(spec: DraftSpec, field: str, value: float) -> DraftSpec:
@@ -53,33 +55,53 @@ def _nearest(spec: DraftSpec, field: str, works: Callable[[DraftSpec], bool]) ->
     """The whole millimetres nearest to what was asked that bring the cap seam within reach, if they work."""
     asked = spec.whole_ease if field == "cap_ease" else getattr(spec, field)
     low, high = LIMITS[field]
+    if spec.arm_girth is not None and field == "wearing_ease":
+        low, high = (limit - spec.arm_girth for limit in LIMITS["bicep_girth"])
     grid = np.arange(np.ceil(low), np.floor(high) + 1)
     grid = grid[np.argsort(np.abs(grid - asked), kind="stable")]
     for chunk in np.split(grid, CHUNKS):
         specs = [changed(spec, field, float(value)) for value in chunk]
-        if specs:
-            fitting = np.flatnonzero(_fit(specs))
-            if len(fitting):
-                return float(chunk[fitting[0]]) if works(specs[fitting[0]]) else None
+        fitting = np.flatnonzero(_fit(specs)) if specs else np.arange(0)
+        found = _first([specs[k] for k in fitting], works)
+        if found is not None:
+            return float(chunk[fitting[found]])
     return None
 
 
+def _first(specs: Sequence[DraftSpec], works: Callable[[DraftSpec], bool]) -> int | None:
+    """The number of the first spec that works, taking it that from there to the first one met they all do."""
+    failing, k = -1, 0
+    while k < len(specs) and not works(specs[k]):
+        failing, k = k, 2 * k + 1
+    if k >= len(specs):
+        return None
+    while k - failing > 1:
+        middle = (failing + k) // 2
+        failing, k = (failing, middle) if works(specs[middle]) else (middle, k)
+    return k
+
+
 def _fit(specs: Sequence[DraftSpec]) -> Bools:
-    """For each spec, whether the cap seam it asks for lies between the shortest and the longest; all of one kind."""
+    """For each spec, whether the cap seam it asks for lies between the shortest and the longest.
+
+    All must ask for the cap's size in the same way.
+    """
     ends = [extremes(spec) for spec in specs]
     shape = (len(specs), 2)
     height = np.array([size.height for pair in ends for size, _ in pair])
     fullness = np.array([full for pair in ends for _, full in pair])
-    reach, wanted = [], []
+    over: Floats = np.zeros(shape)
+    fits: Bools = np.ones(len(specs), dtype=np.bool_)
     for side in SIDES:
         width = np.array([size.width(side) for pair in ends for size, _ in pair])
-        reach.append(seam_lengths(side, width, height, fullness).reshape(shape))
-        wanted.append(np.array([spec.seam(side) for spec in specs]))
-    if given_size(specs[0]) is None:
-        reach, wanted = [reach[0] + reach[1]], [wanted[0] + wanted[1]]
-    within = [
-        (low_high[:, 0] <= asks) & (asks <= low_high[:, 1])
-        for low_high, asks in zip(reach, wanted, strict=True)
-    ]
-    result: Bools = np.logical_and.reduce(within)
+        reach = seam_lengths(side, width, height, fullness).reshape(shape)
+        excess = reach - np.array([[spec.seam(side)] for spec in specs])
+        over += excess
+        fits &= _between(excess)
+    return fits if given_size(specs[0]) else _between(over)
+
+
+def _between(excess: Floats) -> Bools:
+    """Which rows of (shortest, longest) lie on both sides of zero."""
+    result: Bools = (excess[:, 0] <= 0) & (excess[:, 1] >= 0)
     return result

@@ -1,9 +1,9 @@
 """Drafting a bodice armhole of a given length.
 
-The shape is a J: level at the underarm point, upright at the across point, where the piece is narrowest, and leaning
-a little outwards at the shoulder tip. Its proportions are a choice of this program within common practice: at a
-length of 215 the front is 66 mm wide and 179 deep, at 225 the back is 55 and 200. Together that is 121 mm of armhole
-width; arm/4 + 4 cm (US patent 4,899,448, claim 1) gives 116 for an arm of 305.
+The shape is a J: level at the underarm point, upright at the across point, where the piece is narrowest, and
+leaning a little outwards at the shoulder tip. Its proportions are a choice of this program within common
+practice: at a length of 215 the front is 66 mm wide and 179 deep, at 225 the back is 55 and 201. Together
+that is 121 mm of armhole width; arm/4 + 4 cm (US patent 4,899,448, claim 1) gives 116 for an arm of 305.
 """
 
 from __future__ import annotations
@@ -46,8 +46,9 @@ class _Shape:
         rise = self.depth - self.across_height
         low = self.across_handle * self.across_height
         leaning = tip - self.tip_handle * rise * complex(-self.tip_lean, 1)
-        # At the end of a cubic the curvature is 2/3 of the next control's distance from the tangent over the handle
-        # squared; the upper handle takes that of the lower cubic over, so that the curve is smooth by eye.
+        # At the end of a cubic the curvature is 2/3 of the next control's distance from the tangent over the
+        # handle squared; the upper handle takes that of the lower cubic over, so that the curve is smooth by
+        # eye.
         bend = self.width * (1 - self.underarm_handle) / low**2
         high = math.sqrt((self.width - leaning.real) / bend)
         return Curve(
@@ -79,17 +80,16 @@ def notch_distances(side: Side, armhole: float, lowest: float | None = None) -> 
 
 def marks_at(seam_name: str, from_underarm: Curve, distances: Mapping[str, float]) -> tuple[Mark, ...]:
     """Notches on a seam that starts at the underarm point. Raises ValueError for a distance off the seam."""
-    return tuple(
-        Mark(name, seam_name, from_underarm.at_distance(distance)) for name, distance in distances.items()
-    )
+    return tuple(Mark(name, seam_name, from_underarm.at_distance(distance)) for name, distance in distances.items())
 
 
 def draft_armhole(side: Side, length: float, notches: Mapping[str, float] | None = None) -> Armhole:
     """An armhole ``length`` mm long (arc length, within 1e-9 mm), with its side seam of 200 mm straight down.
 
-    The underarm point is at the origin; the front piece lies to the right of it, the back piece to the left, as the
-    two lie when the side seam is sewn, seen from outside. ``notches`` are distances from the underarm point in mm;
-    None takes ``notch_distances``. Raises ValueError unless the length is positive and the notches lie on it.
+    The underarm point is at the origin; the front piece lies to the right of it, the back piece to the left,
+    as the two lie when the side seam is sewn, seen from outside. ``notches`` are distances from the underarm
+    point in mm; None takes ``notch_distances``. Raises ValueError unless the length is positive and the
+    notches lie on it.
     """
     if not 0 < length < math.inf:
         raise ValueError(f"an armhole can't be {length} mm long")
@@ -98,6 +98,4 @@ def draft_armhole(side: Side, length: float, notches: Mapping[str, float] | None
     if side == "back":
         seam = seam.mirrored()
     distances = notch_distances(side, length) if notches is None else notches
-    return Armhole(
-        side, seam, 1.0, Curve.line(0j, -1j * SIDE_SEAM), marks_at(f"armhole-{side}", seam, distances)
-    )
+    return Armhole(side, seam, 1.0, Curve.line(0j, -1j * SIDE_SEAM), marks_at(f"armhole-{side}", seam, distances))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,14 +15,14 @@ from tutor.pattern.drafting.half_cap import (
     SOLVED,
     Side,
     half_caps,
-    seam_range,
 )
+from tutor.pattern.drafting.no_cap import NoCap, seam_in_words, size_in_words
 from tutor.pattern.drafting.root import rising_root
-from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, cm, cm_outside, cm_range
+from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec
 
 USUAL = 1.0
 """The fullness at which a size is solved."""
-MOST_SHIFT = 0.04
+MOST_SHIFT = 0.05
 """How far off the middle the crown may lie, as a share of the girth."""
 
 
@@ -42,35 +42,25 @@ class CapSize:
         return self.width_front if side == "front" else self.width_back
 
 
-class NoCap(Exception):
-    """No cap of the wanted seam goes with the wanted size: the fields it is about, and what is the matter."""
-
-    def __init__(self, where: str, what: str) -> None:
-        self.where = where
-        self.what = what
-        super().__init__(where, what)
-
-
 def given_size(spec: DraftSpec) -> CapSize | None:
     """The size, where the measures say it outright; None where it is solved from the cap seam."""
     height, girth = spec.cap_height, spec.girth
     if height is None:
         return None
     if spec.slant_front is not None and spec.slant_back is not None:
-        front, back = (
-            math.sqrt(max(slant**2 - height**2, 0)) for slant in (spec.slant_front, spec.slant_back)
-        )
+        front, back = (math.sqrt(max(slant**2 - height**2, 0)) for slant in (spec.slant_front, spec.slant_back))
         return CapSize(front, back, height)
-    return None if girth is None else shared_size(spec, girth, height)
+    return None if girth is None else shared_size(spec.seams, girth, height)
 
 
-def shared_size(spec: DraftSpec, girth: float, height: float) -> CapSize:
-    """The size with the crown placed so that both cap seams are the same multiple of their slants.
+def shared_size(seams: Mapping[Side, float], girth: float, height: float) -> CapSize:
+    """The size with the crown placed so that both cap seams are the same multiple of their slants, all in mm.
 
-    So neither half is flatter than the other. The crown stays within 4 % of the girth from the middle.
+    So neither half is flatter than the other. The crown stays within 5 % of the girth from the middle.
     """
-    # With slants L_f / r and L_b / r: sqrt(L_f^2 q - h^2) + sqrt(L_b^2 q - h^2) = g where q = 1 / r^2, a quadratic in q.
-    front, back = spec.seam("front") ** 2, spec.seam("back") ** 2
+    # With slants L_f / r and L_b / r: sqrt(L_f^2 q - h^2) + sqrt(L_b^2 q - h^2) = g where q = 1 / r^2, a
+    # quadratic in q.
+    front, back = seams["front"] ** 2, seams["back"] ** 2
     both, difference, span = front + back, back - front, 1 + (2 * height / girth) ** 2
     root = math.sqrt(max(both**2 - difference**2 * span, 0.0))
     shift = difference * span * girth / (both + root) / 2
@@ -81,8 +71,8 @@ def shared_size(spec: DraftSpec, girth: float, height: float) -> CapSize:
 def sized(spec: DraftSpec, solved: float) -> CapSize:
     """The size with the one measure that isn't given, girth or cap height, at ``solved``."""
     if spec.cap_height is not None:
-        return shared_size(spec, solved, spec.cap_height)
-    return shared_size(spec, spec.girth or 0.0, solved)
+        return shared_size(spec.seams, solved, spec.cap_height)
+    return shared_size(spec.seams, spec.girth or 0.0, solved)
 
 
 def extremes(spec: DraftSpec) -> tuple[tuple[CapSize, float], tuple[CapSize, float]]:
@@ -109,53 +99,18 @@ def cap_size(spec: DraftSpec) -> CapSize:
     given = given_size(spec)
     if given is not None:
         return given
-    wanted = spec.seam("front") + spec.seam("back")
+    wanted = sum(spec.seams.values())
     low, high = LIMITS["cap_height" if spec.cap_height is None else "bicep_girth"]
+
+    def over(solved: float) -> float:
+        return usual_seam(sized(spec, solved)) - wanted
+
     try:
-        return sized(spec, rising_root(lambda x: usual_seam(sized(spec, x)) - wanted, low, high, SOLVED))
+        return sized(spec, rising_root(over, low, high, SOLVED))
     except ValueError:
-        limits = (usual_seam(sized(spec, end)) for end in (low, high))
-        raise NoCap(
-            size_fields(spec), f"with {_in_words(spec)} {_seam_in_words('the cap seam', wanted, *limits)}"
-        ) from None
+        raise NoCap(spec, lambda: _trouble(spec, wanted, wanted + over(low), wanted + over(high))) from None
 
 
-def size_fields(spec: DraftSpec) -> str:
-    """The fields that say the cap's size, as they were given."""
-    fields = ("cap_height", "bicep_girth", "arm_girth", "wearing_ease", "slant_front", "slant_back")
-    return ", ".join(field for field in fields if getattr(spec, field) is not None)
-
-
-def check_seams(spec: DraftSpec, size: CapSize) -> None:
-    """Raises NoCap when a half of this size can't have the seam that armhole and ease ask for."""
-    limits = {side: seam_range(side, size.width(side), size.height) for side in SIDES}
-    troubles = [
-        _seam_in_words(f"the {side} cap seam", spec.seam(side), low, high)
-        for side, (low, high) in limits.items()
-        if not low <= spec.seam(side) <= high
-    ]
-    if troubles:
-        raise NoCap(size_fields(spec), f"with {_in_words(spec, size)} {', and '.join(troubles)}")
-
-
-def _seam_in_words(seam: str, wanted: float, shortest: float, longest: float) -> str:
-    asked = cm_outside(wanted, shortest, longest)
-    return f"{seam} can be {cm_range(shortest, longest)}, armhole and ease ask {asked}"
-
-
-def _in_words(spec: DraftSpec, size: CapSize | None = None) -> str:
-    height = size.height if size else spec.cap_height
-    girth = size.girth if size else spec.girth
-    parts = []
-    if spec.slant_front is not None and spec.slant_back is not None:
-        parts = [f"a front slant of {cm(spec.slant_front)}", f"a back slant of {cm(spec.slant_back)}"]
-    elif girth is not None:
-        parts = [f"a bicep girth of {cm(girth)}"]
-    if height is not None:
-        parts.append(f"a cap height of {cm(height)}")
-    return listed(parts, "and")
-
-
-def listed(parts: Sequence[str], last: str) -> str:
-    """``a, b and c``."""
-    return f" {last} ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+def _trouble(spec: DraftSpec, wanted: float, shortest: float, longest: float) -> str:
+    with_size = size_in_words(spec, spec.cap_height, spec.girth)
+    return f"with {with_size} {seam_in_words('the cap seam', wanted, shortest, longest)}"

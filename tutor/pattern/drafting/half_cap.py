@@ -1,9 +1,10 @@
 """One half of a cap seam, from underarm point to crown.
 
-It is a single cubic, level at both ends, so that the cap runs over the crown without a corner, and the two halves run
-into each other without one when the underarm seam is sewn. Its handles are shares of the half's width. ``fullness``
-multiplies both: at 1 the curve lies as far off the slant (the straight line from underarm point to crown) as on a
-usual set-in sleeve, below 1 nearer, above 1 farther, the crown rounder and the underarm more hollow.
+It is a single cubic, level at both ends, so that the cap runs over the crown without a corner, and the two
+halves run into each other without one when the underarm seam is sewn. Its handles are shares of the half's
+width. ``fullness`` multiplies both: at 1 the curve lies as far off the slant (the straight line from underarm
+point to crown) as on a usual set-in sleeve, below 1 nearer, above 1 farther, the crown rounder and the
+underarm more hollow.
 """
 
 from __future__ import annotations
@@ -23,19 +24,19 @@ HOLLOW = {"front": 0.48, "back": 0.40}
 ROUND = {"front": 0.54, "back": 0.58}
 """The handles at the underarm point and at the crown, at fullness 1.
 
-On a half 168 mm wide and 145 mm high the front lies 14 mm below its slant and 18 mm above it, the back 11 and 21
-(common practice: the front is hollowed more).
+On a half 168 mm wide and 145 mm high the front lies 14 mm below its slant and 18 mm above it, the back 11 and
+21 (common practice: the front is hollowed more).
 """
-LEAST_FULLNESS, MOST_FULLNESS = 0.55, 1.5
+LEAST_FULLNESS, MOST_FULLNESS = 0.5, 1.5
 """Below, the crown comes to a point; above, the cap is a box with upright sides."""
 SOLVED = 1e-10
 
 
 def half_caps(side: Side, widths: Floats, heights: Floats, fullness: Floats) -> Complexes:
-    """Cubics from underarm point to crown, controls (n, 4), the crown at x = 0 and the underarm point to its left.
+    """Cubics from underarm point up to crown, controls (n, 4), the crown on x = 0 and the rest to its left.
 
-    Widths and heights in mm, shapes broadcasting to (n,). While no handle is longer than the half is wide, x and y
-    only rise on the way.
+    Widths and heights in mm, shapes broadcasting to (n,). While no handle is longer than the half is wide, x
+    and y only rise on the way.
     """
     widths, heights, fullness = np.broadcast_arrays(widths, heights, fullness)
     hollow, crown = HOLLOW[side] * fullness * widths, ROUND[side] * fullness * widths
@@ -58,7 +59,8 @@ def seam_range(side: Side, width: float, height: float) -> tuple[float, float]:
 def solved_half(side: Side, width: float, height: float, seam: float) -> Curve:
     """The half whose cap seam is ``seam`` mm long, within 1e-9 mm, from underarm point to crown.
 
-    The back lies left of the crown, the front right of it. Raises ValueError when ``seam`` is outside ``seam_range``.
+    The back lies left of the crown, the front right of it. Raises ValueError when ``seam`` is outside
+    ``seam_range``.
     """
     w, h = np.array([width]), np.array([height])
 

@@ -8,11 +8,12 @@ STEPS = 200
 
 
 def rising_root(function: Callable[[float], float], low: float, high: float, tolerance: float) -> float:
-    """The x between low and high where a rising function is zero, to within ``tolerance`` of the function's value.
+    """The x between low and high where a rising function is zero, its value within ``tolerance`` of it.
 
-    False position with the Illinois rule (M. Dowell and P. Jarratt, BIT 11, 1971, from memory): an end that stays
-    twice counts half. Raises ValueError when the function has the same sign at both ends, and neither is zero
-    within the tolerance.
+    False position with the Illinois rule (M. Dowell and P. Jarratt, BIT 11, 1971, from memory): an end that
+    stays twice counts half. Where the function is too steep for the tolerance, the double next to the root is
+    found. Raises ValueError when the function has the same sign at both ends, and neither is zero within the
+    tolerance.
     """
     at_low, at_high = function(low), function(high)
     for end, value in ((low, at_low), (high, at_high)):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tutor.faults import Fault
@@ -24,22 +25,23 @@ class DraftSpec:
     * ``cap_height`` and girth: the fullness of the cap curve is solved;
     * ``cap_height`` alone: the girth is solved, at the usual fullness;
     * girth alone: the cap height is solved, at the usual fullness;
-    * ``cap_height`` with ``slant_front`` and ``slant_back``, the straight lines from crown to underarm points: the
-      half widths are sqrt(slant^2 - cap height^2), the fullness is solved.
+    * ``cap_height`` with ``slant_front`` and ``slant_back``, the straight lines from crown to underarm
+      points: the half widths are sqrt(slant^2 - cap height^2), the fullness is solved.
 
     The girth is ``bicep_girth``, or ``arm_girth`` plus ``wearing_ease`` (which may be negative, for a knit).
-    Without slants it is shared by front and back in proportion to their armholes.
+    It is shared by front and back so that both cap seams are the same multiple of their slants, which leaves
+    the crown a little nearer to the half with the shorter seam, at most 5 % of the girth off the middle.
 
-    ``cap_ease`` is what the cap seam has more than the armhole (it may be negative), shared in proportion to the
-    armholes, or else ``cap_ease_front`` and ``cap_ease_back`` say it for each half.
+    ``cap_ease`` is what the cap seam has more than the armhole (it may be negative), shared in proportion to
+    the armholes, or else ``cap_ease_front`` and ``cap_ease_back`` say it for each half.
 
-    ``elbow_level`` is the distance from crown to elbow line along the grain; None puts it half way from bicep line to
-    hem (Santa Rosa Junior College, FASH 60, 7.2: half way to the wrist). ``to_wrist`` False is a sleeve that ends
-    above the elbow, and has no elbow line.
+    ``elbow_level`` is the distance from crown to elbow line along the grain; None puts it half way from bicep
+    line to hem (Santa Rosa Junior College, FASH 60, 7.2: half way to the wrist). ``to_wrist`` False is a
+    sleeve that ends above the elbow, and has no elbow line.
 
-    ``notch_front``, ``notch_back``: distance along the seam from the underarm point to the front notch and to the
-    lower back notch; None puts them a third up the armhole (common practice). They are the same on sleeve and
-    armhole, so all cap ease lies between notches and crown.
+    ``notch_front``, ``notch_back``: distance along the seam from the underarm point to the front notch and to
+    the lower back notch; None puts them a third up the armhole (common practice). They are the same on sleeve
+    and armhole, so all cap ease lies between notches and crown.
     """
 
     armhole_front: float
@@ -99,6 +101,11 @@ class DraftSpec:
         """The cap seam wanted on one half: armhole and ease."""
         return self.armhole(side) + self.ease(side)
 
+    @property
+    def seams(self) -> dict[Side, float]:
+        """Both cap seams wanted."""
+        return {side: self.seam(side) for side in SIDES}
+
 
 LIMITS: dict[str, tuple[float, float]] = {
     "armhole_front": (60, 600),
@@ -121,6 +128,8 @@ LIMITS: dict[str, tuple[float, float]] = {
 """What is believed of each measure, mm: from a small child to the fullest sleeve."""
 NEEDED = ("armhole_front", "armhole_back", "sleeve_length", "hem_girth")
 BELIEVED = 1e5
+MOST_HELD_IN = 0.25
+"""How much of its armhole a cap seam may be short of it; more would leave no room for the notches."""
 
 
 def cm(mm: float) -> str:
@@ -146,6 +155,11 @@ def cm_range(low: float, high: float) -> str:
     if inner_low > inner_high:
         return f"{low / 10:.3f} to {high / 10:.3f} cm"
     return f"{cm(inner_low).split()[0]} to {cm(inner_high)}"
+
+
+def listed(parts: Sequence[str], last: str) -> str:
+    """``a, b and c``."""
+    return f" {last} ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
 def in_range(field: str, mm: float, low: float, high: float, why: str = "") -> None:
@@ -178,9 +192,7 @@ def check(spec: DraftSpec) -> None:
             "give cap_height, bicep_girth or both",
         )
     if spec.elbow_level is not None and not spec.to_wrist:
-        raise Fault(
-            "elbow_level", "is given for a sleeve that ends above the elbow", "leave one of the two out"
-        )
+        raise Fault("elbow_level", "is given for a sleeve that ends above the elbow", "leave one of the two out")
 
 
 def _check_measure(field: str, value: object, low: float, high: float) -> None:
@@ -227,9 +239,7 @@ def _check_slants(spec: DraftSpec) -> None:
         if spec.cap_height is None:
             raise Fault(field, "is given without cap_height", "give cap_height as well")
         narrowest = math.hypot(spec.cap_height, LIMITS["bicep_girth"][0] / 4)
-        in_range(
-            field, slant, narrowest, LIMITS[field][1], f"is too short for a cap {cm(spec.cap_height)} high"
-        )
+        in_range(field, slant, narrowest, LIMITS[field][1], f"is too short for a cap {cm(spec.cap_height)} high")
 
 
 def _check_cap_ease(spec: DraftSpec) -> None:
@@ -242,3 +252,8 @@ def _check_cap_ease(spec: DraftSpec) -> None:
     if spec.cap_ease is not None and halves != (None, None):
         field = "cap_ease_front" if halves[0] is not None else "cap_ease_back"
         raise Fault(field, "is given together with cap_ease", "give the whole, or front and back")
+    for side in SIDES:
+        field = f"cap_ease_{side}" if spec.cap_ease is None else "cap_ease"
+        armhole = spec.armhole(side) if spec.cap_ease is None else spec.armhole_front + spec.armhole_back
+        least = -armhole * MOST_HELD_IN
+        in_range(field, getattr(spec, field), least, LIMITS[field][1], "takes too much off the armhole")
