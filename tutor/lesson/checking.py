@@ -19,6 +19,8 @@ from tutor.pattern.measures import MEASURES, measure
 from tutor.pattern.pattern import Pattern
 
 MOST_WORDS = 60
+GREATEST_NUMBER = 9999
+GREATEST_WEIGHT = 1000
 AFTERWARDS = {"bust-gain": 0.0}
 """Measures of an alteration that a pattern by itself does not have, and what they are before one."""
 
@@ -34,6 +36,9 @@ def check(lesson: Lesson, reader: Reader) -> None:
     _check_measures(lesson.watch, ("watch",), reader)
     if not lesson.tasks:
         reader.fault(("tasks",), "is empty", "write at least one task")
+    for key, number in (("number", lesson.number), ("version", lesson.version)):
+        if not 1 <= number <= GREATEST_NUMBER:
+            reader.fault((key,), "is no number of a lesson", f"write 1 to {GREATEST_NUMBER}")
     if not 80 <= lesson.arm.girth <= 1000:
         reader.fault(("arm", "girth"), "is no arm", "write 8 to 100 cm")
     for name, recipe in lesson.plans.items():
@@ -99,8 +104,9 @@ def _check_amount(measure_name: str, amount: object, path: Path, reader: Reader)
 def _check_goal(lesson: Lesson, goal: Goal, path: Path, reader: Reader) -> None:
     if goal.why:
         _check_words(lesson, goal.why, (*path, "why"), reader)
-    if goal.weight <= 0:
-        reader.fault((*path, "weight"), "is not above 0", "write how much the goal counts, such as 1")
+    if not 0 < goal.weight <= GREATEST_WEIGHT:
+        right = f"write how much the goal counts, up to {GREATEST_WEIGHT}"
+        reader.fault((*path, "weight"), "is not above 0" if goal.weight <= 0 else "is too much", right)
     if isinstance(goal, Reach | AtMost | AtLeast):
         _check_figure(goal, path, reader)
     elif isinstance(goal, Keep):

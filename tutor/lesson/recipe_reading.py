@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
-from tutor.alteration.plan_file import NO_AIMS, PlanFaults, plan_of
+from tutor.alteration.plan_file import NO_AIMS, plan_of
 from tutor.alteration.reach import AnswerAmount, OpeningAmount
 from tutor.faults import Fault
 from tutor.lesson.goal import Figure
@@ -17,6 +18,9 @@ from tutor.toml_reading import Document
 SOUGHT = "for"
 SIDES = ("back", "front")
 
+_WHERE = "plan"
+_NUMBERED = re.compile(r"(slash|opening) (\d+)")
+
 
 def read_recipe(reader: Reader, value: object, path: Path) -> object:
     """The recipe at a path of the file; its faults go to the reader, which then gets WRONG."""
@@ -26,17 +30,24 @@ def read_recipe(reader: Reader, value: object, path: Path) -> object:
     before = len(reader.faults)
     table, sought = _set_apart(reader, value, path)
     try:
-        file = plan_of(Document({"units": reader.unit.value, **table}, "", reader.where(path)))
-    except PlanFaults as faults:
-        reader.faults += faults.faults
-        return WRONG
+        file = plan_of(Document({"units": reader.unit.value, **table}, "", _WHERE))
     except Fault as fault:
-        reader.faults.append(fault)
+        for each in getattr(fault, "faults", (fault,)):
+            reader.faults.append(Fault(_place(reader, each.where, path), each.what, each.right))
         return WRONG
     measures = [each.measure for each in sought]
     for name in sorted({name for name in measures if measures.count(name) > 1}):
         reader.fault(path, f"two amounts are for {name}", "give one of them an amount")
     return WRONG if len(reader.faults) > before else Recipe(file.plan, tuple(sought))
+
+
+def _place(reader: Reader, where: str, path: Path) -> str:
+    """The plan reader's place of a fault as one of the lesson file."""
+    inside = where.removeprefix(_WHERE).lstrip(":. ")
+    match = _NUMBERED.match(inside)
+    key: Path = (match[1], int(match[2]) - 1) if match else ()
+    rest = inside[match.end() :].lstrip(", ") if match else inside
+    return ", ".join(filter(None, [reader.where((*path, *key)), rest]))
 
 
 def _set_apart(reader: Reader, value: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Sought]]:
