@@ -19,7 +19,7 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.picture.scene import Bounds, Scene
-from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_ends, underarm_bounds
+from tutor.picture.sheet import Armholes, Pointing, SlashEnd, View, cap_bounds, scene_of, slash_ends, underarm_bounds
 from tutor.practice.place_text import LANDMARK_WORDS
 from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, bindings, named
@@ -62,6 +62,7 @@ class LessonScreen(Face):
         self.said = ""
         self.scene = Scene()
         self._pressed: Marker | None = None
+        self._held: SlashEnd | None = None
 
     @property
     def mode(self) -> Mode:
@@ -205,9 +206,11 @@ class LessonScreen(Face):
     @on(Side.Chosen)
     def choose_line(self, event: Side.Chosen) -> None:
         if self.mode is Mode.PLAN:
-            if event.key == self.chosen == "set-back":
-                self.do_set_back()
+            again = event.key == self.chosen
             self.chosen = event.key
+            line = self._line()
+            if again and line is not None and line.kind is not Kind.SLASH:
+                self.do_type_amount()
             self.show()
 
     def _try(self, edit: Callable[[], object]) -> bool:
@@ -479,48 +482,65 @@ class LessonScreen(Face):
     def point(self, event: Picture.Pointed) -> None:
         if self.mode is Mode.NUMBER:
             return
-        if self.placing is None:
-            if event.how == "down":
-                self._point_at_plan(event.place, event.reach)
-        else:
-            self._point_at_edge(event.place, event.reach, event.how)
+        if self.placing is not None:
+            self._point_at_edge(event)
+        elif event.how == "down":
+            self._press(event)
+        elif self._held is not None:
+            self._drag_or_click(self._held, event)
         self.show()
 
-    def _point_at_plan(self, place: complex, reach: float) -> None:
-        """A click on a slash's end turns hinge to through cut and back; one near the edge starts a slash there."""
+    @on(Picture.Wheeled)
+    def wheel(self, event: Picture.Wheeled) -> None:
+        if self.mode is Mode.PLAN:
+            self._step_amount(event.way, coarse=True)
+            self.show()
+
+    def _ends(self) -> list[SlashEnd]:
         found = self._found()
         altered = found if isinstance(found, Altered) and self._does_something() else None
-        ends = slash_ends(self.session.pattern.sleeve, self.session.draft, altered)
-        near = min(ends, key=lambda end: abs(end.point - place), default=None)
-        if near is not None and abs(near.point - place) <= 1.5 * reach:
+        return slash_ends(self.session.pattern.sleeve, self.session.draft, altered)
+
+    def _press(self, event: Picture.Pointed) -> None:
+        """The mouse goes down: an end of a slash is held, or a slash is started from the edge."""
+        near = min(self._ends(), key=lambda end: abs(end.point - event.place), default=None)
+        if near is not None and abs(near.point - event.place) <= 1.5 * event.reach:
+            self._held = near
             self.chosen = near.slash
-            self._toggle(near.name)
             return
         if not self.session.may_use("slashes"):
             return
         track = track_of(self.session)
-        marker = track.nearest(place, reach)
+        marker = track.nearest(event.place, event.reach)
         if marker is not None:
             self.placing = Placing(track, marker)
             self._pressed = marker
             self._put(hinge=False)
 
-    def _point_at_edge(self, place: complex, reach: float, how: str) -> None:
+    def _drag_or_click(self, held: SlashEnd, event: Picture.Pointed) -> None:
+        """An end that is held: dragged away it is moved, let go of where it is it turns hinge or through cut."""
+        if event.how == "up":
+            self._held = None
+            self._toggle(held.name)
+        elif abs(held.point - event.place) > 2 * event.reach:
+            self._held = None
+            self._pick_up(held.name)
+
+    def _point_at_edge(self, event: Picture.Pointed) -> None:
         """While placing, the marker follows the mouse; where it is let go of, away from the start, an end is set."""
         assert self.placing is not None
-        marker = self.placing.track.nearest(place, reach)
+        marker = self.placing.track.nearest(event.place, event.reach)
         if marker is None:
-            if how == "down":
+            if event.how == "down":
                 self.said = "Point at the edge of the paper, or at a slash."
             return
         self.placing = self.placing.at(marker)
-        if how == "down" and (self.placing.set_at is None and not self.placing.moving):
+        if event.how == "down" and self.placing.set_at is None and not self.placing.moving:
             self._pressed = marker
             self._put(hinge=False)
-        elif how == "up":
+        elif event.how == "up":
             pressed, self._pressed = self._pressed, None
-            away = pressed is None or abs(self.placing.track.point(pressed) - self.placing.point) > 2 * reach
-            if away:
+            if pressed is None or abs(self.placing.track.point(pressed) - self.placing.point) > 2 * event.reach:
                 self._put(hinge=False)
 
     # Marking and help.

@@ -21,7 +21,7 @@ MARGIN = 6.0
 
 
 class Picture(Widget):
-    """Shows a scene inside its bounds. Posts ``Pointed`` when the mouse is pressed, dragged or released on it."""
+    """Shows a scene inside its bounds. Posts ``Pointed`` and ``Wheeled`` for what the mouse does on it."""
 
     can_focus = False
 
@@ -33,6 +33,13 @@ class Picture(Widget):
             self.place = place
             self.reach = reach
             self.how = how
+
+    class Wheeled(Message):
+        """The wheel was turned over it: ``way`` is 1 for up, -1 for down."""
+
+        def __init__(self, way: int) -> None:
+            super().__init__()
+            self.way = way
 
     def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -86,6 +93,12 @@ class Picture(Widget):
             self._dragging = False
             self.release_mouse()
             self._point(event.x, event.y, "up")
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        self.post_message(self.Wheeled(1))
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        self.post_message(self.Wheeled(-1))
 
     def _point(self, column: float, row: float, how: str) -> None:
         if self._chart is not None:
