@@ -1,20 +1,25 @@
 """What a bodice armhole does to take a wider sleeve: its side seam moves out, its underarm point goes down.
 
-The armhole is redrawn below the across-front or across-back point, its tangents there and at the underarm point kept.
+The armhole below the across-front or across-back point is stretched about that point, in width and in depth, so that
+it ends at the new underarm point; its tangents at both ends are kept.
 """
 
 from __future__ import annotations
 
+import cmath
 from dataclasses import replace
 
 import numpy as np
 
 from tutor.alteration.plan import Answer
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal, length
-from tutor.geometry.carry import carry_start
+from tutor.geometry.carry import carry_end, carry_start
 from tutor.geometry.curve import Curve
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.sleeve import Mark
+
+LEAST_STRETCHED = 20.0
+"""mm; a lower armhole narrower or shallower than this has no shape to stretch, and is carried instead."""
 
 
 def answer_armhole(armhole: Armhole, answer: Answer) -> Armhole:
@@ -30,10 +35,24 @@ def answer_armhole(armhole: Armhole, answer: Answer) -> Armhole:
     side_seam, underarm = _side_seam(armhole, answer)
     first = armhole.seam.part(0, armhole.across)
     rest = armhole.seam.part(armhole.across, len(armhole.seam)) if armhole.across < len(armhole.seam) else None
-    redrawn = carry_start(first, underarm - armhole.underarm_point)
+    redrawn = _redrawn(first, underarm)
     seam = Curve.join([redrawn, rest] if rest is not None else [redrawn])
     marks = tuple(Mark(mark.name, mark.seam, _place(armhole, mark.u)) for mark in armhole.marks)
     return replace(armhole, seam=seam, across=float(len(first)), side_seam=side_seam, marks=marks)
+
+
+def _redrawn(low: Curve, underarm: complex) -> Curve:
+    """The lower armhole, underarm point to across point, ending at a new underarm point."""
+    old, new = low.start - low.end, underarm - low.end
+    if min(abs(old.real), abs(old.imag)) < LEAST_STRETCHED:
+        return carry_start(low, underarm - low.start)
+    arms = low.controls - low.end
+    stretched = Curve(low.end + arms.real * (new.real / old.real) + 1j * arms.imag * (new.imag / old.imag))
+    # A tangent that is neither level nor upright turns in the stretch, and is turned back.
+    at_start = cmath.phase(low.tangent(0) / stretched.tangent(0))
+    size = float(len(low))
+    at_end = cmath.phase(low.tangent(size, arriving=True) / stretched.tangent(size, arriving=True))
+    return carry_end(carry_start(stretched, underarm - stretched.start, at_start), low.end - stretched.end, at_end)
 
 
 def _place(armhole: Armhole, u: float) -> float:

@@ -135,7 +135,7 @@ class Curve:
 
     def mirrored(self) -> Curve:
         """Mirrored about the y axis, walked the same way (its start stays its start)."""
-        return Curve._of(-self.controls.conj())
+        return Curve._of(0 - self.controls.conj())
 
     def scaled(self, factor: float) -> Curve:
         """Scaled about the origin."""
