@@ -52,7 +52,7 @@ def _upright(sleeve: Sleeve) -> bool:
 
 def one_line(title: str) -> str:
     """A title without line breaks, spaces beyond one, and what can't be printed."""
-    return "".join(letter for letter in " ".join(title.split()) if letter.isprintable())
+    return " ".join("".join(letter for letter in title if letter.isprintable() or letter.isspace()).split())
 
 
 def _refuse_marks(page: Page) -> None:
