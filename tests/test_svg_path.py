@@ -145,8 +145,8 @@ def test_an_arc_lies_on_the_one_svgpathtools_draws(
     assert ours.end == end
     if reach >= 1:
         # SVG 1.1, F.6.6: the centre is then the middle of the chord, and the radii are as many times larger.
-        away = (ours.flatten(1e-3)[:-1] - end / 2) * turn
-        assert np.abs(np.hypot(away.real / rx, away.imag / ry) - reach).max() * min(rx, ry) < 1e-6
+        apart = (ours.flatten(1e-3)[:-1] - end / 2) * turn
+        assert np.abs(np.hypot(apart.real / rx, apart.imag / ry) - reach).max() * min(rx, ry) < 1e-6
 
 
 @pytest.mark.parametrize("radius", [0.5, 20.0, 300.0, 5000.0, 1e5])
