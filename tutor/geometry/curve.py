@@ -202,22 +202,23 @@ class Curve:
 
     def _refine(self, point: complex, k: int, sample: int) -> tuple[float, float]:
         """The nearest place of one cubic about a sample, by Newton's steps kept inside their bracket."""
-        controls = self.controls[k]
+        c0, c1, c2, c3 = self.controls[k].tolist()
         low, high = max(sample - 1, 0) / SAMPLES, min(sample + 1, SAMPLES) / SAMPLES
         t = sample / SAMPLES
         for _ in range(40):
-            gap = complex(cubic.points(controls, t)) - point
-            first = complex(cubic.derivatives(controls, t))
-            second = complex(cubic.second_derivatives(controls, t))
-            slope = (gap * first.conjugate()).real
-            bend = abs(first) ** 2 + (gap * second.conjugate()).real
+            s = 1 - t
+            gap = s * s * (s * c0 + 3 * t * c1) + t * t * (3 * s * c2 + t * c3) - point
+            first = 3 * (s * s * (c1 - c0) + 2 * s * t * (c2 - c1) + t * t * (c3 - c2))
+            second = 6 * (s * (c2 - 2 * c1 + c0) + t * (c3 - 2 * c2 + c1))
+            slope = gap.real * first.real + gap.imag * first.imag
+            bend = abs(first) ** 2 + gap.real * second.real + gap.imag * second.imag
             low, high = (t, high) if slope < 0 else (low, t)
             step = t - slope / bend if bend > 0 else math.nan
             new = step if low <= step <= high else (low + high) / 2
-            if abs(new - t) < 1e-16:
+            if abs(new - t) <= 4e-16 * t:
                 break
             t = new
-        return k + t, abs(complex(cubic.points(controls, t)) - point)
+        return k + t, abs(complex(cubic.points(self.controls[k], t)) - point)
 
     def flatten(self, tolerance: float = 0.05) -> Complexes:
         """Points of a polygon nowhere farther than ``tolerance`` mm from the curve, shape (m,), ends included."""
