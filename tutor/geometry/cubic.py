@@ -34,13 +34,6 @@ def derivatives(controls: Complexes, t: float | Floats) -> Complexes:
     return result
 
 
-def second_derivatives(controls: Complexes, t: float | Floats) -> Complexes:
-    """Second derivatives by t, shape (...)."""
-    e0, e1 = (6 * (controls[..., k + 2] - 2 * controls[..., k + 1] + controls[..., k]) for k in range(2))
-    result: Complexes = (1 - t) * e0 + t * e1
-    return result
-
-
 def split(controls: Complexes, t: float) -> tuple[Complexes, Complexes]:
     """One cubic, shape (4,), cut at t by de Casteljau's construction; both halves lie on the original exactly."""
     c0, c1, c2, c3 = controls
