@@ -76,7 +76,7 @@ def read_length(value: Length, where: str, unit: Unit | None) -> float:
 
     Raises Fault for what is no length, is beyond 10 m, or has no unit where the file has none for all.
     """
-    shown = f'"{value}"' if isinstance(value, str) else f"{value:.12g}"
+    shown = _shown(value)
     if isinstance(value, str):
         mm = parse_length(value, unit or Unit.MM, where)
         bare = unit is None and mm != parse_length(value, Unit.CM, where)
@@ -92,10 +92,17 @@ def read_length(value: Length, where: str, unit: Unit | None) -> float:
     return mm
 
 
+def _shown(value: Length) -> str:
+    """A length or a number for a message; a whole number may have more figures than a float can hold."""
+    if isinstance(value, str):
+        return f'"{value}"'
+    return "a number that large" if isinstance(value, int) and abs(value) > GREATEST_LENGTH else f"{value:.12g}"
+
+
 def read_share(value: Number, where: str) -> float:
     """The share, if it is from 0 to 1. Raises Fault."""
     if not 0 <= value <= 1:
-        raise Fault(where, f"{value:.6g} is no share of a length", "write a number from 0 to 1")
+        raise Fault(where, f"{_shown(value)} is no share of a length", "write a number from 0 to 1")
     return float(value)
 
 
