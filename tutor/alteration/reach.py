@@ -23,6 +23,8 @@ EXACT = 1e-8
 """A wanted measure is met to this, in its own unit: mm for a length."""
 ROUNDS = 40
 HALVINGS = 12
+REFUSED = 8
+"""So many steps that paper refuses are enough to say that the result is out of reach: each takes its time."""
 DIFFERENCE = 1e-4
 FIRST_STEP = 10.0
 """mm; an amount that the plan leaves at nought is tried from here: a plan that opens nothing may have no slope."""
@@ -86,13 +88,14 @@ def reach(pattern: Pattern, plan: Plan, wanted: Mapping[str, float], amounts: Se
     return search.plan(search.solve())
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class _Search:
     pattern: Pattern
     start: Plan
     names: tuple[str, ...]
     wanted: Floats
     amounts: tuple[Amount, ...]
+    refused: int = 0
 
     def plan(self, x: Floats) -> Plan:
         plan = self.start
@@ -161,6 +164,9 @@ class _Search:
             try:
                 off = self.off(x + step)
             except Refusal:
+                self.refused += 1
+                if self.refused >= REFUSED:
+                    return None
                 step = step / 2
                 continue
             if np.abs(off).max() < best:

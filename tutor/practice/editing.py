@@ -9,7 +9,6 @@ from typing import Literal
 from tutor.alteration.plan import Answer, Place, Plan, Slash
 from tutor.faults import Fault
 from tutor.practice.stations import Station
-from tutor.units import Unit, format_length
 
 End = Literal["start", "end"]
 Side = Literal["back", "front"]
@@ -113,7 +112,7 @@ def with_answer(plan: Plan, side: Side, widen: float | None, lower: float | None
 def check_amount(amount: float) -> None:
     """Raises Fault for an amount that no pattern has room for."""
     if not abs(amount) <= FARTHEST:
-        raise Fault("amount", f"{format_length(amount, Unit.CM)} is no amount for a sleeve", "stay below 100 cm")
+        raise Fault("amount", f"{amount / 10:.5g} cm is no amount for a sleeve", "stay below 100 cm")
 
 
 def is_empty(plan: Plan) -> bool:
