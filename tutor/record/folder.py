@@ -1,0 +1,20 @@
+"""Where what has been done is kept."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from platformdirs import user_data_path
+
+VARIABLE = "SLEEVE_TUTOR_DATA"
+"""Names another folder, for scripts and tests."""
+
+
+def data_folder() -> Path | None:
+    """The folder, whether it is there or not; None where there is no home to have one in."""
+    named = os.environ.get(VARIABLE)
+    if named:
+        return Path(named).absolute()
+    folder = user_data_path("sleeve-tutor", appauthor=False)
+    return folder if folder.is_absolute() else None

@@ -1,0 +1,88 @@
+"""How far somebody has come with each lesson."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from tutor.lesson.lesson import Lesson
+from tutor.record.database import Database
+
+_TRIES = """SELECT lesson, task, count(*), max(CASE WHEN shown THEN 0.0 ELSE mark END)
+    FROM attempt GROUP BY lesson, task"""
+
+LessonStanding = Literal["not begun", "begun", "shown", "passed"]
+
+
+@dataclass(frozen=True, slots=True)
+class LessonProgress:
+    """One lesson. ``passed`` of its ``tasks`` are passed, at whatever sitting.
+
+    A lesson is passed when all its tasks are, and shown when the others were given up for their worked solutions.
+    ``best_mark`` is the mean over all its tasks of the best mark of each, 0 to 1, from attempts made before the
+    solution was shown; None before the first attempt. ``last`` is when it was last worked at.
+    """
+
+    lesson: str
+    number: int
+    title: str
+    standing: LessonStanding
+    passed: int
+    tasks: int
+    best_mark: float | None
+    tries: int
+    last: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """A lesson as its row or its file has it."""
+
+    name: str
+    number: int
+    title: str
+    tasks: int
+
+
+def read_progress(database: Database, lessons: Sequence[Lesson]) -> tuple[LessonProgress, ...]:
+    """The progress in each of the lessons, in their order, then in every other lesson that was begun.
+
+    Raises Trouble.
+    """
+    rows = database.rows("SELECT name, number, title, tasks, time FROM lesson ORDER BY number, name")
+    times = {name: datetime.fromisoformat(time) for name, _, _, _, time in rows}
+    given = [_Known(lesson.name, lesson.number, lesson.title, len(lesson.tasks)) for lesson in lessons]
+    names = {lesson.name for lesson in given}
+    others = [_Known(*row[:4]) for row in rows if row[0] not in names]
+    standings = database.rows("SELECT lesson, task, passed, shown FROM standing")
+    passed = {(lesson, task) for lesson, task, passed, _ in standings if passed}
+    shown = {(lesson, task) for lesson, task, _, shown in standings if shown}
+    tries = {(lesson, task): (count, best) for lesson, task, count, best in database.rows(_TRIES)}
+
+    def progress(known: _Known) -> LessonProgress:
+        tasks = [(known.name, task) for task in range(1, known.tasks + 1)]
+        done = sum(task in passed for task in tasks)
+        tried = [tries[task] for task in tasks if task in tries]
+        return LessonProgress(
+            known.name,
+            known.number,
+            known.title,
+            _standing(len(tasks), done, sum(task in shown - passed for task in tasks), known.name in times),
+            done,
+            len(tasks),
+            sum(best for _, best in tried) / len(tasks) if tried else None,
+            sum(count for count, _ in tried),
+            times.get(known.name),
+        )
+
+    return tuple(map(progress, (*given, *others)))
+
+
+def _standing(tasks: int, passed: int, shown: int, begun: bool) -> LessonStanding:
+    if tasks and passed == tasks:
+        return "passed"
+    if shown and passed + shown == tasks:
+        return "shown"
+    return "begun" if begun else "not begun"

@@ -1,0 +1,298 @@
+"""What one person has done, kept as it happens."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from threading import RLock
+from typing import Any, Self, TypeVar
+from weakref import WeakKeyDictionary
+
+from tutor.faults import Fault, printable
+from tutor.lesson.lesson import Lesson
+from tutor.practice.session import Session
+from tutor.record.database import WAIT, Database, Trouble
+from tutor.record.folder import data_folder
+from tutor.record.image import Image, read_state, text_of
+from tutor.record.opening import Opened, open_database
+from tutor.record.progress import LessonProgress, read_progress
+from tutor.record.writing import name_of, seed_text, write_session
+
+T = TypeVar("T")
+
+WAIT_AGAIN = 0.02
+"""Seconds that another writer is waited for after waiting was in vain, so that keys don't become slow."""
+WAIT_AT_THE_END = 3.0
+
+_LAST_SITTING = """SELECT id, version, screen, state FROM sitting
+    WHERE lesson = ? AND seed = ? ORDER BY turn DESC LIMIT 1"""
+
+Screen = Mapping[str, Any]
+"""What a face remembers besides the session; texts, numbers, lists and tables, as JSON has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastLesson:
+    """The name of the lesson last worked at, and the number of its variant."""
+
+    name: str
+    seed: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class KeptAttempt:
+    """An attempt as it stands in the log: ``given`` is a plan's table (see ``stored_plan``) or a number's text.
+
+    A bare number is in ``unit``.
+    """
+
+    lesson: str
+    seed: int | None
+    version: int
+    task: int
+    given: dict[str, Any] | str
+    unit: str
+    mark: float
+    passed: bool
+    mistake: str | None
+    hints: int
+    shown: bool
+    time: datetime
+
+
+class Record:
+    """The record, open. No method raises for anything the disk does; see ``notice``."""
+
+    def __init__(self, opened: Opened, folder: Path | None) -> None:
+        self._database: Database = opened.database
+        self._locks = opened.locks
+        self._folder = folder
+        self._notices = list(opened.notices)
+        self._images: WeakKeyDictionary[Session, Image] = WeakKeyDictionary()
+        # What could not be written yet, with its screen; None for attempts alone.
+        self._waiting: dict[Session, str | None] = {}
+        self._lock = RLock()
+        self._settings: dict[str, Any] = {}
+        self._failing = False
+        self._closed = False
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    # What the user is to be told.
+
+    @property
+    def notice(self) -> str:
+        """What has still to be told, in sentences: a file set aside, a disk that is full; "" while all is well."""
+        return " ".join(self._notices)
+
+    def take_notice(self) -> str:
+        """``notice``, once: after that it is taken as told."""
+        notice = self.notice
+        self._notices.clear()
+        return notice
+
+    # Lessons under way.
+
+    def save(self, session: Session, screen: Screen | None = None) -> bool:
+        """Keeps all of a session, its new attempts, and what the screen remembers of it.
+
+        True when it is on disk; else ``notice`` says why, and the next call tries again. Raises TypeError for a screen
+        that is no plain table.
+        """
+        return self._write(session, text_of(screen))
+
+    def resume(self, lesson: Lesson, seed: int | None = None) -> tuple[Session | None, dict[str, Any] | None]:
+        """The session last saved of a lesson, or of the variant with that seed, and what its screen remembered.
+
+        (None, None) when there is none, or when it no longer fits the lesson, which ``notice`` then tells. ``notice``
+        tells as well when another tutor has the lesson open.
+        """
+        if not self._locks.take(_key(lesson, seed)):
+            self._tell(
+                f"Lesson {lesson.number} is open in another tutor as well. Nothing is lost by that; "
+                "what is done last, here or there, is where it opens next time."
+            )
+        found = self._rows(_LAST_SITTING, name_of(lesson), seed_text(seed))
+        if not found:
+            return None, None
+        sitting, version, screen, state = found[0]
+        if version != lesson.version:
+            self._begins_anew(f"Lesson {lesson.number} has changed since you left off")
+            return None, None
+        parts = self._rows("SELECT number, text FROM part WHERE sitting = ?", sitting)
+        try:
+            session = Session.load(lesson, read_state(state, parts))
+            remembered = json.loads(screen) if screen else None
+        except (Fault, ValueError):
+            self._begins_anew(f"Where you left off in lesson {lesson.number} can't be read")
+            return None, None
+        numbers = range(1, len(session.tasks) + 1)
+        self._images[session] = Image([len(session.attempts(number)) for number in numbers])
+        self.save(session, remembered)
+        return session, remembered
+
+    def _begins_anew(self, reason: str) -> None:
+        self._tell(f"{reason}, so it begins anew. Your attempts are kept.")
+
+    def last_lesson(self) -> LastLesson | None:
+        """The lesson last saved, or None."""
+        sql = "SELECT lesson, seed FROM sitting ORDER BY turn DESC LIMIT 1"
+        return next((LastLesson(name, _seed(seed)) for name, seed in self._rows(sql)), None)
+
+    # What was achieved.
+
+    def attempted(self, session: Session) -> bool:
+        """Logs the session's new attempts and how its tasks stand, and nothing else; for what is not come back to.
+
+        ``save`` does so too. True when they are on disk.
+        """
+        return self._write(session, None)
+
+    def attempts(self, lesson: str | None = None) -> tuple[KeptAttempt, ...]:
+        """All attempts, or those at one lesson by its name, in the order in which they were made."""
+        sql = (
+            "SELECT lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time FROM attempt"
+            " WHERE ?1 IS NULL OR lesson = ?1 ORDER BY id"
+        )
+        return tuple(map(_kept, self._rows(sql, lesson)))
+
+    def progress(self, lessons: Sequence[Lesson]) -> tuple[LessonProgress, ...]:
+        """How far each of the lessons is, in their order; other lessons that were begun follow."""
+        return self._tried(lambda: read_progress(self._database, lessons), ())
+
+    # Settings.
+
+    def setting(self, name: str, otherwise: Any = None) -> Any:
+        """What was last kept under the name, or ``otherwise``."""
+        if name not in self._settings:
+            rows = self._rows("SELECT value FROM setting WHERE name = ?", name)
+            if not rows:
+                return otherwise
+            self._settings[name] = json.loads(rows[0][0])
+        return self._settings[name]
+
+    def keep_setting(self, name: str, value: Any) -> bool:
+        """Keeps a text, number, truth value or a table of them under the name. True when it is on disk."""
+        self._settings[name] = value
+        sql = "INSERT INTO setting VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
+        return self._tried(lambda: self._database.run(sql, name, json.dumps(value)) == 1, False)
+
+    def close(self) -> None:
+        """Writes what could not be written until now, if it can be, and closes the record; then it does nothing."""
+        if self._closed:
+            return
+        if self._waiting:
+            self._tried(lambda: self._database.wait(WAIT_AT_THE_END), None)
+            for session in list(self._waiting):
+                self._written(session)
+        self._closed = True
+        self._database.close()
+        self._locks.close()
+
+    # Inside.
+
+    def _tell(self, notice: str) -> None:
+        self._notices.append(printable(notice))
+
+    def _tried(self, work: Callable[[], T], otherwise: T) -> T:
+        """What the work gives; when the database can't, ``otherwise``, and the user is told once."""
+        try:
+            try:
+                return work()
+            except Trouble as trouble:
+                if trouble.kind != "damaged" or self._failing:
+                    raise
+                self._reopen()
+                return work()
+        except Trouble as trouble:
+            if not self._failing and not self._closed:
+                self._tell(
+                    f"What you do can't be kept just now: {trouble.what}. You can go on; every step tries again."
+                )
+                self._failing = True
+            return otherwise
+
+    def _reopen(self) -> None:
+        """Opens the record again, which sets a damaged file aside; all sessions at hand are to be written anew."""
+        self._database.close()
+        self._locks.close()
+        opened = open_database(self._folder, thorough=True)
+        self._database, self._locks = opened.database, opened.locks
+        self._notices += opened.notices
+        for image in self._images.values():
+            image.start_over()
+            if opened.notices:
+                image.logged = [0] * len(image.logged)
+
+    def _rows(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
+        return self._tried(lambda: self._database.rows(sql, *values), [])
+
+    def _write(self, session: Session, screen: str | None) -> bool:
+        with self._lock:
+            if self._closed:
+                return False
+            if screen is None:
+                screen = self._waiting.get(session)
+            self._waiting[session] = screen
+            if not self._written(session):
+                self._tried(lambda: self._database.wait(WAIT_AGAIN), None)
+                return False
+            if self._failing and all(list(map(self._written, list(self._waiting)))):
+                self._failing = False
+                self._tried(lambda: self._database.wait(WAIT), None)
+                self._tell("What you do is kept again, and nothing is missing.")
+            return True
+
+    def _written(self, session: Session) -> bool:
+        """Writes a session that waits for it. False when that can't be done."""
+        screen = self._waiting[session]
+        image = self._images.setdefault(session, Image([0] * len(session.tasks)))
+
+        def write() -> bool:
+            alone = screen is not None and self._locks.take(_key(session.lesson, session.seed))
+            write_session(self._database, session, image, screen, alone)
+            return True
+
+        written = self._tried(write, False)
+        if written:
+            del self._waiting[session]
+        return written
+
+
+def _key(lesson: Lesson, seed: int | None) -> str:
+    return f"{name_of(lesson)} {seed_text(seed)}"
+
+
+def _seed(text: str) -> int | None:
+    return int(text) if text else None
+
+
+def _kept(row: tuple[Any, ...]) -> KeptAttempt:
+    lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time = row
+    return KeptAttempt(
+        lesson,
+        _seed(seed),
+        version,
+        task,
+        json.loads(given),
+        unit,
+        mark,
+        bool(passed),
+        mistake,
+        hints,
+        bool(shown),
+        datetime.fromisoformat(time),
+    )
+
+
+def open_record(folder: Path | None = None) -> Record:
+    """The record in its folder, or the one given. What lies there unreadable is set aside, and ``notice`` says so."""
+    folder = folder or data_folder()
+    return Record(open_database(folder), folder)
