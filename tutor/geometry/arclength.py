@@ -1,94 +1,138 @@
 """Arc length of cubics to a stated tolerance.
 
 Gauss-Legendre quadrature of the speed |B'(t)|. How far it is off is known beforehand: the speed is analytic but for
-branch points at the roots of B' (and their conjugates), and for a function bounded by M inside the Bernstein ellipse
-of parameter rho the n-point rule on [-1, 1] errs by at most (64/15) M rho^(-2n) / (1 - rho^-2)
-(L. N. Trefethen, "Approximation Theory and Approximation Practice", theorem 19.3, from memory). A piece whose bound is
-too large is cut, at the real part of the root that spoils it or in half, so a cusp only costs a few more pieces.
+branch points at the roots of B' (and their conjugates). Where it is bounded by M inside the Bernstein ellipse of
+parameter rho, its Chebyshev coefficients are at most 2 M rho^-k; the n-point rule on [-1, 1] is exact for all T_k but
+those of even k from 2 n on, and misses each of them by at most 2 + 2 / (k^2 - 1). In sum the error is at most
+(64/15) M rho^(-2n) / (1 - rho^-2) (L. N. Trefethen, "Approximation Theory and Approximation Practice", theorem 19.3).
+
+So the points that a piece needs are known too: most pieces get the few, some the many, and a piece that needs more is
+cut beside the root that spoils it.
 """
 
 from __future__ import annotations
 
 import numpy as np
+from numpy.polynomial import legendre
 
-from tutor.geometry.cubic import Complexes, Floats, polygon_lengths
+from tutor.geometry.cubic import Complexes, Floats
 
-NODES = 24
+FEW, MANY = 24, 64
 RELATIVE = 1e-12
+ROUNDING = 1e-14
+"""Shares of its control polygon: no length is farther off than the first, and none is asked to be nearer than this."""
 WIDEST = 2.6
-DEEPEST = 80
-BLOCK = 256
-"""Rows integrated at once: more would leave the processor's cache."""
-_GAUSS_X, _GAUSS_W = np.polynomial.legendre.leggauss(NODES)
-_POWERS = np.array([np.ones(NODES), _GAUSS_X, _GAUSS_X**2], dtype=np.complex128)
+"""The widest ellipse looked at; beyond it M grows faster than it helps."""
+DEEPEST = 40
+"""Rounds of cutting; exact cusps, the worst there are, take up to 14."""
+NEAREST_CUT = 0.03
+SPECK = 1e-100
+FAR = 1e9
+BLOCK = 8192
+"""Points evaluated at once: more would leave the processor's cache."""
+
+
+def _rule(points: int) -> tuple[Complexes, Floats]:
+    """The powers 1, x, x^2 of the Gauss-Legendre points, shape (3, points), and their weights.
+
+    numpy's own weights are off by 1e-12 near the ends; these, from the derivative at the points, by 1e-14.
+    """
+    x, _ = legendre.leggauss(points)
+    slopes = legendre.legval(x, legendre.legder(np.eye(points + 1)[points]))
+    weights = 1 / ((1 - x**2) * slopes**2)
+    return np.array([np.ones(points), x, x**2], dtype=np.complex128), weights * (2 / weights.sum())
+
+
+_RULES = {points: _rule(points) for points in (FEW, MANY)}
 
 
 def lengths(controls: Complexes, tolerance: float = 1e-9) -> Floats:
     """Arc lengths in mm of cubics, controls (n, 4) -> (n,).
 
     The quadrature's error is at most ``tolerance`` mm for each cubic, and at most 1e-12 of its control polygon when
-    that is less; rounding adds a few parts in 1e16 of the length.
+    that is less, though never held to less than 1e-14 of it; rounding adds a few parts in 1e16.
     """
-    differences = 3 * np.diff(controls, axis=1)
-    d0, d1, d2 = differences.T
-    # B' as a quadratic in x, where t = (1 + x) / 2 runs over the piece: a0 + a1 x + a2 x^2.
-    a0, a1, a2 = (d0 + 2 * d1 + d2) / 4, (d2 - d0) / 2, (d0 - 2 * d1 + d2) / 4
-    allowed = np.minimum(tolerance, RELATIVE * polygon_lengths(controls))
-    total = np.zeros(len(controls))
+    steps = (controls[:, 1:] - controls[:, :-1]).T
+    size = np.maximum(np.abs(steps).sum(axis=0), SPECK)
+    # All in terms of the control polygon, so that no square of a length is too small or too large for a float.
+    d0, d1, d2 = steps / size
+    # B' as a quadratic in x, where t = (1 + x) / 2 runs over the piece: a0 + a1 x + a2 x^2, times dt / dx.
+    quadratic = 0.375 * np.array([d0 + 2 * d1 + d2, 2 * (d2 - d0), d0 - 2 * d1 + d2], dtype=np.complex128)
+    allowed = np.clip(tolerance / size, ROUNDING, RELATIVE)
+    share = np.ones(len(controls))
+    total: Floats = np.zeros(len(controls))
     owner = np.arange(len(controls))
-    half = np.full(len(controls), 0.5)
+    roots = _roots(quadratic)
     for depth in range(DEEPEST):
-        bound, root = _bound(a0, a1, a2, half)
-        done = (bound <= allowed[owner] * half) | (depth == DEEPEST - 1)
-        if done.all():
-            _add(total, owner, a0, a1, a2, half)
+        needed, worst = _points_needed(quadratic, roots, allowed[owner] * share)
+        few = needed <= FEW
+        _add(total, owner, quadratic, few, FEW)
+        if few.all():
             break
-        if done.any():
-            _add(total, owner[done], a0[done], a1[done], a2[done], half[done])
-        keep = ~done
-        owner, half, cut = owner[keep], half[keep], _cut(root[keep])
-        a0, a1, a2 = _halves(a0[keep], a1[keep], a2[keep], cut)
-        half = np.concatenate([half * (1 + cut) / 2, half * (1 - cut) / 2])
-        owner = np.concatenate([owner, owner])
+        many = ~few & ((needed <= MANY) | (depth == DEEPEST - 1))
+        _add(total, owner, quadratic, many, MANY)
+        left = ~(few | many)
+        if not left.any():
+            break
+        middle, scale = _cut(worst[left])
+        quadratic, roots = _moved(quadratic[:, left], roots[:, left], middle, scale)
+        share, owner = np.concatenate([share[left]] * 2) * scale, np.concatenate([owner[left]] * 2)
+    total *= size
     return total
 
 
-def _add(total: Floats, owner: np.ndarray, a0: Complexes, a1: Complexes, a2: Complexes, half: Floats) -> None:
-    powers = np.stack([a0, a1, a2], axis=1)
-    blocks = [np.abs(powers[k : k + BLOCK] @ _POWERS) @ _GAUSS_W for k in range(0, len(powers), BLOCK)]
-    total += np.bincount(owner, half * np.concatenate(blocks), len(total))
-
-
-def _bound(a0: Complexes, a1: Complexes, a2: Complexes, half: Floats) -> tuple[Floats, Complexes]:
-    """Upper bounds of the error of each piece in mm, and the root of B' that spoils it most, in x."""
-    with np.errstate(divide="ignore", invalid="ignore"):
+def _roots(quadratic: Complexes) -> Complexes:
+    """Both roots of a0 + a1 x + a2 x^2, shape (2, n); a far place where there is none."""
+    a0, a1, a2 = quadratic
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         spread = np.sqrt(a1 * a1 - 4 * a0 * a2)
         q = -(a1 + np.where((a1.conj() * spread).real < 0, -spread, spread)) / 2
-        roots = np.stack([q / a2, a0 / q])
+        roots = np.array([q / a2, a0 / q], dtype=np.complex128)
+        return np.where(np.abs(roots) < FAR, roots, FAR)
+
+
+def _points_needed(quadratic: Complexes, roots: Complexes, allowed: Floats) -> tuple[Floats, Complexes]:
+    """How many points bring the error of each piece under what is allowed, and the root that spoils it most."""
     # The foci are at -1 and 1: the two distances add up to rho + 1 / rho on the ellipse through the root.
     axes = (np.abs(roots - 1) + np.abs(roots + 1)) / 2
-    first = ~(axes[0] > axes[1])
-    root = np.where(first, roots[0], roots[1])
-    widest = np.fmin(np.fmin(axes[0], axes[1]), WIDEST)
+    worst = np.where(axes[0] < axes[1], roots[0], roots[1])
+    widest = np.minimum(axes.min(axis=0), WIDEST)
     rho = widest + np.sqrt(np.maximum(widest * widest - 1, 0))
-    sizes = np.abs(np.stack([a0, a1, a2]))
-    largest = sizes[0] + sizes[1] * widest + sizes[2] * widest**2
-    with np.errstate(divide="ignore"):
-        quadrature = 64 / 15 * largest * rho ** (-2 * NODES) / (1 - rho**-2.0)
+    sizes = np.abs(quadratic)
+    largest = sizes[0] + widest * (sizes[1] + widest * sizes[2])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        needed = np.log(64 / 15 * largest / (1 - rho**-2.0) / allowed) / (2 * np.log(rho))
     # Nothing on a piece can be off by more than twice the piece itself.
-    outright = 4 * sizes.sum(axis=0)
-    return half * np.minimum(quadrature, outright), root
+    return np.where(4 * sizes.sum(axis=0) <= allowed, 0, needed), worst
 
 
-def _cut(root: Complexes) -> Floats:
-    """Where to cut a piece, in x: at the root that spoils it if that is well inside, else in half."""
-    inside = (np.abs(root.real) < 0.8) & (np.abs(root.imag) < 0.3) & (np.abs(root.real) > 1e-3)
-    return np.where(inside, root.real, 0.0)
+def _add(total: Floats, owner: np.ndarray, quadratic: Complexes, chosen: np.ndarray, points: int) -> None:
+    """Adds the lengths of the chosen pieces to their owners' totals."""
+    if not chosen.all():
+        owner, quadratic = owner[chosen], quadratic[:, chosen]
+    if not len(owner):
+        return
+    powers, weights = _RULES[points]
+    rows, step = quadratic.T, BLOCK // points
+    blocks = [np.abs(rows[k : k + step] @ powers) @ weights for k in range(0, len(rows), step)]
+    total += np.bincount(owner, np.concatenate(blocks), len(total))
 
 
-def _halves(a0: Complexes, a1: Complexes, a2: Complexes, cut: Floats) -> tuple[Complexes, Complexes, Complexes]:
-    """The quadratics of both sides of the cut, each again over x in [-1, 1]."""
-    middle = np.concatenate([(cut - 1) / 2, (cut + 1) / 2])
-    scale = np.concatenate([(1 + cut) / 2, (1 - cut) / 2])
-    a0, a1, a2 = (np.concatenate([a, a]) for a in (a0, a1, a2))
-    return a0 + a1 * middle + a2 * middle**2, (a1 + 2 * a2 * middle) * scale, a2 * scale**2
+def _cut(root: Complexes) -> tuple[Floats, Floats]:
+    """Middle and half length, in x, of both parts of a piece cut so that the root spoils each part less.
+
+    The cut is at the root's real part; or when that is no place inside, as far from the end nearest to the root that
+    the root is far from the one part and large against the other.
+    """
+    end = np.where(root.real < 0, -1.0, 1.0)
+    beside = np.clip(np.sqrt(np.abs(root - end)), NEAREST_CUT, 1)
+    cut = np.where(np.abs(root.real) < 0.999, root.real, end * (1 - beside))
+    return np.concatenate([cut - 1, cut + 1]) / 2, np.concatenate([1 + cut, 1 - cut]) / 2
+
+
+def _moved(quadratic: Complexes, roots: Complexes, middle: Floats, scale: Floats) -> tuple[Complexes, Complexes]:
+    """The quadratics and roots of both parts of every cut piece, each again over x in [-1, 1]."""
+    a0, a1, a2 = np.concatenate([quadratic, quadratic], axis=1)
+    parts = np.array([a0 + middle * (a1 + middle * a2), scale * (a1 + 2 * a2 * middle), scale**2 * a2])
+    moved: Complexes = parts.astype(np.complex128, copy=False) * scale
+    return moved, (np.concatenate([roots, roots], axis=1) - middle) / scale
