@@ -36,8 +36,13 @@ _LOOK = {
 """The next thing to look at, by the measure that is off."""
 
 
-def plan_feedback(goals: Sequence[GoalMark], passed: bool, before: Mapping[str, float], unit: Unit) -> tuple[str, ...]:
-    """One sentence for all is well, or one each for the worst goals missed and one for where to look."""
+def plan_feedback(
+    goals: Sequence[GoalMark], passed: bool, enough: bool, before: Mapping[str, float], unit: Unit
+) -> tuple[str, ...]:
+    """One sentence for all is well, or one each for the worst goals missed and one for where to look.
+
+    ``enough`` says that the marks reach the pass mark, whatever must be met besides.
+    """
     missed = [goal for goal in goals if not goal.met]
     if not missed:
         return ("Every goal is met.",)
@@ -47,6 +52,8 @@ def plan_feedback(goals: Sequence[GoalMark], passed: bool, before: Mapping[str, 
         said.append(f"{_count(len(missed) - TOLD)} not met.")
     if passed:
         return ("Passed, though not to the full.", *said)
+    if enough:
+        said.append("The marks would do, but this goal must be met.")
     return (*said, *filter(None, [_LOOK.get(missed[0].worst.measure, "")]))
 
 
@@ -63,15 +70,18 @@ def _missed(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
         said = _limited(part, before, unit)
     else:
         wanted = bounds(part.aim, unit)
-        said = f"The {part.words} is {shown(part.measure, part.figure, unit)}, {_off(part, unit)}; wanted is {wanted}."
+        said = (
+            f"The {part.words} is {shown(part.measure, part.figure, unit)}, {_off(part, unit)};"
+            f" wanted is {wanted}, within {_tolerance(part, unit)}."
+        )
     return f"{said} {goal.why}" if goal.why else said
 
 
 def _kept(part: Part, before: Mapping[str, float], unit: Unit) -> str:
     change = part.figure - before[part.measure]
     moved = _moved(part.measure, change)
-    allowed = shown(part.measure, part.tolerance, unit)
-    return f"The {part.words} {moved} by {shown(part.measure, abs(change), unit)}; it should stay, within {allowed}."
+    by = _telling(part, abs(change), unit)
+    return f"The {part.words} {moved} by {by}; it should stay, within {_tolerance(part, unit)}."
 
 
 def _limited(part: Part, before: Mapping[str, float], unit: Unit) -> str:
@@ -102,8 +112,19 @@ def _moved(measure: str, change: float, base: bool = False) -> str:
 
 
 def _off(part: Part, unit: Unit) -> str:
-    away = shown(part.measure, abs(part.off), unit)
-    return f"{away} too {'much' if part.off > 0 else 'little'}"
+    return f"{_telling(part, abs(part.off), unit)} too {'much' if part.off > 0 else 'little'}"
+
+
+def _tolerance(part: Part, unit: Unit) -> str:
+    return shown(part.measure, part.tolerance, unit)
+
+
+def _telling(part: Part, away: float, unit: Unit) -> str:
+    """How far away; what is rounded to the tolerance itself is said to be more than that."""
+    text = shown(part.measure, away, unit)
+    if part.met or text != _tolerance(part, unit):
+        return text
+    return f"a little more than {text}"
 
 
 def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) -> tuple[str, ...]:

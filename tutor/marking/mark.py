@@ -45,10 +45,11 @@ def mark_plan(
     )
     if untouched:
         total = 0.0
-    passed = total >= task.pass_mark - 1e-12 and all(goal.met for goal in goals if goal.must)
+    enough = total >= task.pass_mark - 1e-12
+    passed = enough and all(goal.met for goal in goals if goal.must)
     aimed = {part.measure for goal in goals for part in goal.parts}
     costs = _costs([name for name in watched if name not in aimed], before, after)
-    feedback = plan_feedback(goals, passed, before, unit)
+    feedback = plan_feedback(goals, passed, enough, before, unit)
     if untouched:
         feedback = ("Nothing that this task looks at has changed yet.", *feedback)
     return Marked(goals, total, task.pass_mark, passed, costs, feedback)

@@ -60,8 +60,9 @@ _OTHER_NAMES = {
 }
 _FILLERS = {"the", "point", "corner", "at", "line", "seam"}
 
-_ALONG = re.compile(r"(?P<far>.+?)\s+(?:along|of|on)\s+(?:the\s+)?(?P<seam>.+?)(?:\s+from\s+(?P<origin>.+))?")
+_ALONG = re.compile(r"(?P<far>.+?)\s+(?:along|on)\s+(?:the\s+)?(?P<seam>.+?)(?:\s+from\s+(?P<origin>.+))?")
 _FROM_ALONG = re.compile(r"(?P<far>.+?)\s+from\s+(?P<origin>.+?)\s+(?:along|on)\s+(?:the\s+)?(?P<seam>.+)")
+_OF = re.compile(r"(?P<far>.+?)\s+of\s+(?:the\s+)?(?P<seam>.+?)(?:\s+from\s+(?P<origin>.+))?")
 _POINT = re.compile(r"point\s+(?P<x>.+?)\s*(?:;|,\s|\sand\s|\s,)\s*(?P<y>.+)")
 _SHARES = {"half way": 0.5, "halfway": 0.5, "half": 0.5, "midway": 0.5, "middle": 0.5}
 
@@ -77,7 +78,7 @@ def read_place(text: str, outline: Outline, unit: Unit, slashes: Sequence[str] =
     name = _landmark(words, outline)
     if name is not None:
         return Landmark(name)
-    match = _FROM_ALONG.fullmatch(words) or _ALONG.fullmatch(words)
+    match = _FROM_ALONG.fullmatch(words) or _ALONG.fullmatch(words) or _OF.fullmatch(words)
     if match is None:
         raise Fault("place", f'"{text.strip()}" is no place on this paper', f"there are {_known(outline)}")
     return _along(match["far"], match["seam"], match["origin"], outline, unit, slashes)

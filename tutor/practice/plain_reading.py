@@ -77,9 +77,9 @@ def station_named(talk: Talk, slash: str, words: str, word: str) -> Station:
     bare = words.strip().strip(",").casefold()
     if match := _SHARE.fullmatch(bare.removeprefix("at ").strip()):
         return _station_at(talk, slash, int(match[1]) / 100)
-    exact = [station for station in stations if bare in (station.key.casefold(), station.words.casefold())]
-    wanted = _bag(bare)
-    hits = exact or [s for s in stations if wanted and wanted <= _bag(s.words.casefold())]
+    key, wanted = bare.removeprefix("at ").removeprefix("the "), _bag(bare)
+    exact = [s for s in stations if key == s.key.casefold() or (wanted and wanted == _bag(s.words))]
+    hits = exact or [s for s in stations if wanted and wanted <= _bag(s.words)]
     if not bare and len(stations) == 1:
         return stations[0]
     if bare in ("half way", "halfway", "at half way", "the middle", "at the middle") and not hits:

@@ -37,7 +37,7 @@ def table(rows: Sequence[Sequence[str]], width: int, left: int = 1) -> list[str]
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
     if sum(widths) + 2 * (len(widths) - 1) > max(width, NARROWEST):
         heads = rows[0]
-        return [_row_in_words(heads, row) for row in rows[1:]]
+        return [line for row in rows[1:] for line in wrapped(_row_in_words(heads, row), width, "", "  ")]
     return [
         "  ".join(
             f"{cell:<{w}}" if k < left else f"{cell:>{w}}" for k, (cell, w) in enumerate(zip(row, widths, strict=True))

@@ -13,7 +13,7 @@ from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 
 _SHORT = {"grain-hem": "hem", "grain-bicep": "bicep line", "grain-cap": "cap"}
 NEAR_END = 0.02
-"""A crossing within this share of an end of the slash is that end."""
+"""A level within this share of an end of the slash, or of a crossing, has no station of its own."""
 SAME_SHARE = 1e-6
 
 
@@ -129,17 +129,19 @@ def _ends(slash: Slash, line: tuple[complex, complex], plan: Plan) -> list[Stati
 
 def _crossings(outline: Outline, plan: Plan, slash: Slash, line: tuple[complex, complex]) -> list[Station]:
     found: list[Station] = []
+    met: list[float] = []
     sides = _side_words(slash)
     for other in plan.slashes:
         across = slash_line(outline, plan, other.name) if other.name != slash.name else None
         share = _meeting(line, across) if across is not None else None
-        if share is None:
+        # Where a slash ends on another, its end is the station; where three meet, the first crossing is.
+        if share is None or not SAME_SHARE < share < 1 - SAME_SHARE or _apart(share, met) < SAME_SHARE:
             continue
+        met.append(share)
         point = line[0] + share * (line[1] - line[0])
-        for toward, side, inside in (("start", sides[0], share > NEAR_END), ("end", sides[1], share < 1 - NEAR_END)):
-            if inside:
-                words = f"at {other.name}, {side} side"
-                found.append(Station(slash.name, f"{other.name}:{toward}", words, share, point, other.name, toward))
+        for toward, side in zip(("start", "end"), sides, strict=True):
+            words = f"at {other.name}, {side} side"
+            found.append(Station(slash.name, f"{other.name}:{toward}", words, share, point, other.name, toward))
     return found
 
 
