@@ -133,6 +133,11 @@ def _cut(root: Complexes) -> tuple[Floats, Floats]:
 def _moved(quadratic: Complexes, roots: Complexes, middle: Floats, scale: Floats) -> tuple[Complexes, Complexes]:
     """The quadratics and roots of both parts of every cut piece, each again over x in [-1, 1]."""
     a0, a1, a2 = np.concatenate([quadratic, quadratic], axis=1)
-    parts = np.array([a0 + middle * (a1 + middle * a2), scale * (a1 + 2 * a2 * middle), scale**2 * a2])
-    moved: Complexes = parts.astype(np.complex128, copy=False) * scale
-    return moved, (np.concatenate([roots, roots], axis=1) - middle) / scale
+    parts = np.array(
+        [a0 + middle * (a1 + middle * a2), scale * (a1 + 2 * a2 * middle), scale**2 * a2], dtype=np.complex128
+    )
+    parts *= scale
+    seen = np.concatenate([roots, roots], axis=1)
+    seen -= middle
+    seen /= scale
+    return parts, seen
