@@ -430,6 +430,18 @@ def test_a_lesson_that_does_not_hold_is_found_out(tmp_path: Path) -> None:
     assert "its worked solution can't be made" in str(prove_lesson(far)[0])
 
 
+def test_a_lesson_whose_plan_can_not_be_worked_out_says_so_and_goes_on(tmp_path: Path) -> None:
+    broken = small_lesson(tmp_path, ('measure = "bicep-girth", value = 35 }', 'measure = "hem-girth", value = 60 }'))
+    session = Session(broken, Unit.CM)
+    with pytest.raises(Fault, match="plan crossed: can't be worked out"):
+        session.solution()
+    assert session.standing() == "open"
+    session.next_task()
+    marked = session.answer("12 cm")
+    assert "can't be worked out" in marked.feedback[0]
+    assert session.attempts() == ()
+
+
 def test_checking_takes_no_time_to_speak_of() -> None:
     # Bound: a check of what has been drawn already is at most 20 ms; the median of ten.
     session = Session(find_lesson("4"), Unit.CM)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -32,10 +33,7 @@ class LessonFaults(Fault):
 
 def read_lesson(path: Path | str) -> Lesson:
     """The lesson in a file. Raises LessonFaults, which is a Fault, with everything that is wrong with it."""
-    lesson, faults = _read(Path(path))
-    if lesson is None or faults:
-        raise LessonFaults(tuple(faults))
-    return lesson
+    return _whole(*_read(Path(path)))
 
 
 def check_lesson(path: Path | str) -> list[Fault]:
@@ -52,8 +50,7 @@ def list_lessons(folder: Path | None = None) -> tuple[Lesson, ...]:
         return _own_lessons()
     if not folder.is_dir():
         raise Fault(str(folder), "is no folder", "name a folder with lesson files")
-    lessons = [read_lesson(path) for path in sorted(folder.glob("*.toml"))]
-    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
+    return _sorted(read_lesson(path) for path in sorted(folder.glob("*.toml")))
 
 
 def find_lesson(wanted: str) -> Lesson:
@@ -76,10 +73,22 @@ def find_lesson(wanted: str) -> Lesson:
 
 @cache
 def _own_lessons() -> tuple[Lesson, ...]:
-    return list_lessons(lessons_folder())
+    # Their patterns are tried out in the tests, and need not be each time they are listed.
+    return _sorted(_whole(*_read(path, tried=False)) for path in sorted(lessons_folder().glob("*.toml")))
 
 
-def _read(path: Path) -> tuple[Lesson | None, list[Fault]]:
+def _sorted(lessons: Iterable[Lesson]) -> tuple[Lesson, ...]:
+    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
+
+
+def _whole(lesson: Lesson | None, faults: Sequence[Fault]) -> Lesson:
+    if lesson is None or faults:
+        raise LessonFaults(tuple(faults))
+    return lesson
+
+
+def _read(path: Path, tried: bool = True) -> tuple[Lesson | None, list[Fault]]:
+    """The lesson, if it can be made out, and its faults; ``tried`` drafts its block and cuts its slashes as well."""
     try:
         document = read_toml(read_bytes(path, LARGEST), path.name)
     except Fault as fault:
@@ -91,5 +100,5 @@ def _read(path: Path) -> tuple[Lesson | None, list[Fault]]:
     if read is None:
         return None, reader.faults
     lesson = Lesson(**structs.asdict(read), name=path.stem)
-    check(lesson, reader)
+    check(lesson, reader, tried)
     return lesson, reader.faults

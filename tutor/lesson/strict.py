@@ -151,6 +151,8 @@ class Reader:
             except Fault as fault:
                 self.faults.append(fault)
                 return WRONG
+        if isinstance(value, str) and not value.replace("\n", "").isprintable():
+            return self._wrong(path, "has letters that can't be shown", "write plain text")
         try:
             return msgspec.convert(value, kind, strict=True)
         except msgspec.ValidationError:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
@@ -26,7 +25,7 @@ def _proved(lesson: Lesson, unit: Unit) -> list[Fault]:
         session.go_to_task(number)
         try:
             what, right = _trouble(session)
-        except (Refusal, ValueError) as reason:
+        except Fault as reason:
             what, right = f"its worked solution can't be made: {reason}", "mend the plan it names"
         if what:
             faults.append(Fault(f"{lesson.name}: tasks {number}, in {unit.value}", what, right))

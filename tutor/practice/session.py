@@ -359,19 +359,13 @@ class Session:
         return f"{text} {self._off_now()}".strip() if work.hints == 2 else text
 
     def solution(self) -> Solution:
-        """A worked solution, computed for this pattern. From here on the task counts as shown, not passed."""
+        """A worked solution, computed for this pattern. From here on the task counts as shown, not passed.
+
+        Raises Fault when the lesson's own plan can't be worked out; the task then counts as before.
+        """
+        solution = self._worked_solution(self.task)
         self._now.shown = True
-        if isinstance(self.task, NumberTask):
-            right = self.right_answer()
-            steps = [f"The {words_for(self.task.of)} is {right}.", self._worded(self.task.why)]
-            return Solution(None, tuple(filter(None, steps)))
-        plan = self._solution_plan(self.task.solution)
-        found = self._carried_out(plan)
-        steps = list(plan_steps(self.pattern, plan, self.unit))
-        if isinstance(found, Altered):
-            after = self._measures(found)
-            steps.append(self._came_to(after))
-        return Solution(plan, tuple(steps))
+        return solution
 
     def right_answer(self) -> str:
         """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""
@@ -454,7 +448,10 @@ class Session:
         if isinstance(task, NumberTask):
             if self._now.answer is None:
                 return mark_nothing(task, "There is no answer yet: give the figure asked for."), None
-            return mark_number(task, self.unit, self._right_figure(task), self._now.figure), self._now.answer
+            try:
+                return mark_number(task, self.unit, self._right_figure(task), self._now.figure), self._now.answer
+            except Fault as fault:
+                return mark_nothing(task, f"{fault}."), None
         found = self.preview()
         if isinstance(found, Refusal):
             return mark_refused(task, found), self.draft
@@ -480,7 +477,7 @@ class Session:
             return before[task.of]
         found = self._carried_out(self._solution_plan(task.after))
         if isinstance(found, Refusal):
-            raise found
+            raise Fault(f"plan {task.after}", f"can't be carried out: {found}", "the lesson needs mending")
         after = self._measures(found)[task.of]
         return after - before.get(task.of, 0.0) if task.asks == "change" else after
 
@@ -488,7 +485,10 @@ class Session:
         key = (self._number, name)
         if key not in self._solved:
             goals = {aim.measure: aim.centre for aim in reversed(self._aims())}
-            self._solved[key] = self.lesson.plans[name].solved(self.pattern, self.lesson.arm, goals)
+            try:
+                self._solved[key] = self.lesson.plans[name].solved(self.pattern, self.lesson.arm, goals)
+            except (Refusal, ValueError) as reason:
+                raise Fault(f"plan {name}", f"can't be worked out: {reason}", "the lesson needs mending") from None
         return self._solved[key]
 
     def _off_now(self) -> str:
@@ -499,6 +499,17 @@ class Session:
                 away = shown(row.measure, abs(row.off), self.unit)
                 return f"As it lies the {row.words} is {away} {way} what is wanted ({row.wanted})."
         return ""
+
+    def _worked_solution(self, task: Task) -> Solution:
+        if isinstance(task, NumberTask):
+            steps = [f"The {words_for(task.of)} is {self.right_answer()}.", self._worded(task.why)]
+            return Solution(None, tuple(filter(None, steps)))
+        plan = self._solution_plan(task.solution)
+        found = self._carried_out(plan)
+        steps = list(plan_steps(self.pattern, plan, self.unit))
+        if isinstance(found, Altered):
+            steps.append(self._came_to(self._measures(found)))
+        return Solution(plan, tuple(steps))
 
     def _came_to(self, after: Mapping[str, float]) -> str:
         """What the measures of the goals are afterwards, those apart that only say the seams are sound."""
