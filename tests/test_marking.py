@@ -188,6 +188,27 @@ def test_feedback_on_a_limit_crossed_from_the_wrong_side() -> None:
     assert "cap seam is 45.5 cm, 1.5 cm too much; wanted is at most 44.0 cm" in feedback(goal, cap_seam=455)
 
 
+@pytest.mark.parametrize(
+    ("measure", "figure", "said"),
+    [
+        ("notch-mismatch-front", 9, "The front notch is off by 0.9 cm: underarm to notch is longer on the sleeve."),
+        ("notch-mismatch-back-2", -9, "The back notch 2 is off by 0.9 cm: underarm to notch is longer on the armhole."),
+        ("side-mismatch", 9, "The side seams differ by 0.9 cm: the front is longer. They should meet within 0.2 cm."),
+        ("underarm-mismatch", -9, "The underarm seams differ by 0.9 cm: the back is longer."),
+    ],
+)
+def test_feedback_on_what_should_meet(measure: str, figure: float, said: str) -> None:
+    goal = Reach(measure=measure, value=Amount(0), tolerance=Amount(2))
+    found = mark_plan(task(goal), ARM, Unit.CM, BEFORE, BEFORE | {measure: float(figure)})
+    assert said in found.feedback[0]
+
+
+def test_feedback_says_when_the_marks_would_do_but_a_goal_must_be_met() -> None:
+    said = marked((reach(350, must=True), keep(weight=9)), bicep_girth=353.2).feedback
+    assert said[0].startswith("The bicep girth is 35.3 cm, a little more than 0.3 cm too much; wanted is 35.0 cm")
+    assert said[1] == "The marks would do, but this goal must be met."
+
+
 def test_feedback_tells_the_worst_first_and_counts_the_rest() -> None:
     goals = (keep("cap-height", weight=1.0), keep(weight=5.0), reach(390, weight=2.0), reach(400))
     said = marked(goals, bicep_girth=331, cap_height=100, cap_seam=500).feedback

@@ -54,7 +54,13 @@ def plan_feedback(
         return ("Passed, though not to the full.", *said)
     if enough:
         said.append("The marks would do, but this goal must be met.")
-    return (*said, *filter(None, [_LOOK.get(missed[0].worst.measure, "")]))
+    return (*said, *filter(None, [_look(missed[0].worst.measure)]))
+
+
+def _look(measure: str) -> str:
+    if measure.startswith("notch-"):
+        return "Look at the seams between underarm and notch, on sleeve and armhole."
+    return _LOOK.get(measure, "")
 
 
 def _count(number: int) -> str:
@@ -64,7 +70,9 @@ def _count(number: int) -> str:
 def _missed(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
     """What one missed goal's worst part came to, what was wanted, and the lesson's reason for it."""
     part = goal.worst
-    if goal.kind == "keep":
+    if part.aim.low == part.aim.high == 0 and ("mismatch" in part.measure):
+        said = _unequal(part, unit)
+    elif goal.kind == "keep":
         said = _kept(part, before, unit)
     elif goal.kind in ("at-most", "at-least") and part.measure in before:
         said = _limited(part, before, unit)
@@ -75,6 +83,20 @@ def _missed(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
             f" wanted is {wanted}, within {_tolerance(part, unit)}."
         )
     return f"{said} {goal.why}" if goal.why else said
+
+
+def _unequal(part: Part, unit: Unit) -> str:
+    """Two lengths that should be one, told by which is the longer."""
+    by = _telling(part, abs(part.figure), unit)
+    longer = part.figure > 0
+    if part.measure.startswith("notch-"):
+        where = "sleeve" if longer else "armhole"
+        notch = part.words.removesuffix(" off")
+        said = f"The {notch} is off by {by}: underarm to notch is longer on the {where}"
+    else:
+        seams = part.words.partition(",")[0]
+        said = f"The {seams} differ by {by}: the {'front' if longer else 'back'} is longer"
+    return f"{said}. They should meet within {_tolerance(part, unit)}."
 
 
 def _kept(part: Part, before: Mapping[str, float], unit: Unit) -> str:
@@ -96,7 +118,7 @@ def _limited(part: Part, before: Mapping[str, float], unit: Unit) -> str:
         )
     moved = _moved(part.measure, change)
     limit = f"the task lets it come to {bounds(part.aim, unit)}"
-    if change * allowed >= 0 and start:
+    if change * allowed >= 0:
         verb = _moved(part.measure, change, base=True)
         limit = f"the task lets it {verb} by {shown(part.measure, abs(allowed), unit)}"
     return f"The {part.words} {moved} by {shown(part.measure, abs(change), unit)}; {limit}."

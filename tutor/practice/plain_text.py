@@ -86,6 +86,8 @@ def marked_lines(marked: Marked, unit: Unit, width: int) -> list[str]:
         cells = [["goal", "credit", "came to", "wanted", "within"]]
         cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]
         lines += table(cells, width)
+        if any(goal.must for goal in marked.goals):
+            lines.append("* must be met")
     if marked.costs:
         costs = [f"{cost.words} {shown(cost.measure, cost.change, unit, signed=True)}" for cost in marked.costs]
         lines += wrapped(f"What it cost: {'; '.join(costs)}.", width)
@@ -99,6 +101,6 @@ def _goal_rows(goal: GoalMark, unit: Unit) -> list[list[str]]:
 
 
 def _part_row(part: Part, must: bool, unit: Unit) -> list[str]:
-    name = f"{part.words}{' (must)' if must else ''}"
+    name = f"{part.words}{' *' if must else ''}"
     figures = [shown(part.measure, part.figure, unit), bounds(part.aim, unit)]
     return [name, f"{100 * part.credit:.0f}%", *figures, shown(part.measure, part.tolerance, unit)]
