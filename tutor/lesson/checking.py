@@ -8,6 +8,7 @@ from tutor.alteration.cutting import cut_paper
 from tutor.alteration.outline import lower_part, whole
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
+from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Balance, Figure, Goal, Keep, Reach
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.recipe import Recipe
@@ -94,9 +95,9 @@ def _check_figure(figure: Figure, path: Path, reader: Reader) -> None:
             _check_amount(figure.measure, amount, (*path, key), reader)
 
 
-def _check_amount(measure_name: str, amount: object, path: Path, reader: Reader) -> None:
+def _check_amount(measure_name: str, amount: Amount, path: Path, reader: Reader) -> None:
     try:
-        amount.of(measure_name)  # type: ignore[attr-defined]
+        amount.of(measure_name)
     except ValueError as error:
         reader.fault(path, str(error))
 
