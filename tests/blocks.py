@@ -217,7 +217,9 @@ def wedges(draw: st.DrawFn) -> Plan:
         share = (top + 0.5) / 20 - (top >= 20)
         start, stop = Share(seam, min(max(share, 0.0), 1.0)), Share("hem", end / 40)
         slashes.append(Slash(f"s{k}", start, stop, not at_hem, at_hem))
-        openings.append(Opening(f"s{k}", draw(AMOUNTS), share=draw(_number(0, 0.5)) if at_hem else draw(_number(0.5, 1))))
+        openings.append(
+            Opening(f"s{k}", draw(AMOUNTS), share=draw(_number(0, 0.5)) if at_hem else draw(_number(0.5, 1)))
+        )
     return Plan(tuple(slashes), tuple(openings))
 
 
@@ -274,9 +276,7 @@ def triples(draw: st.DrawFn) -> Plan:
         for k in range(3)
     )
     openings = draw(
-        st.lists(
-            st.builds(Opening, st.sampled_from(["s0", "s1", "s2"]), _number(-15, 25), _number(0, 1)), max_size=4
-        )
+        st.lists(st.builds(Opening, st.sampled_from(["s0", "s1", "s2"]), _number(-15, 25), _number(0, 1)), max_size=4)
     )
     return Plan(slashes, tuple(openings))
 

@@ -26,7 +26,7 @@ WIDEST = 2.6
 DEEPEST = 40
 """Rounds of cutting; exact cusps, the worst there are, take up to 14."""
 NEAREST_CUT = 0.03
-SPECK = 1e-100
+SPECK = 1e-290
 FAR = 1e9
 BLOCK = 8192
 """Points evaluated at once: more would leave the processor's cache."""
