@@ -113,7 +113,6 @@ def kill_once(lesson: Lesson, folder: Path, mirror: Session, done: int, seconds:
     assert [attempt.given for attempt in logged] == made
     tally.acknowledged += acknowledged - done
     tally.unheard += reached - acknowledged
-    tally.attempts += len(made) if tally.kills % FRESH_AFTER == 0 else 0
     return reached
 
 
@@ -126,6 +125,7 @@ def kill_often(kills: int, seed: int) -> Tally:
             mirror, done = Session(lesson, Unit.CM), 0
             for _ in range(min(FRESH_AFTER, kills - tally.kills)):
                 done = kill_once(lesson, folder, mirror, done, chance.uniform(0, LONGEST_LIFE), tally)
+            tally.attempts += len(mirror.attempts(2))
     return tally
 
 

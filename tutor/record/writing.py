@@ -21,6 +21,7 @@ _SITTING = """INSERT INTO sitting (lesson, seed, version, turn, screen, state)
 _SITTING_AGAIN = "UPDATE sitting SET screen = ?, state = ? WHERE id = ?"
 _TURN = """UPDATE sitting SET turn = (SELECT max(turn) + 1 FROM sitting)
     WHERE id = ? AND turn < (SELECT max(turn) FROM sitting)"""
+_LAST = "SELECT id FROM sitting ORDER BY turn DESC LIMIT 1"
 _PART = "INSERT INTO part VALUES (?, ?, ?)"
 _OTHERS = "DELETE FROM sitting WHERE lesson = ? AND seed = ? AND id <> ?"
 
@@ -44,7 +45,8 @@ def write_session(database: Database, session: Session, image: Image, screen: st
     counts = [len(session.attempts(number)) for number in _numbers(session)]
     standings = [session.standing(number) for number in _numbers(session)]
     state = "" if screen is None else image.state_of(session)
-    is_kept = screen is None or (image.sitting and (state, screen) == (image.state, image.screen))
+    same = (state, screen) == (image.state, image.screen)
+    is_kept = screen is None or (same and _is_last(database, image.sitting))
     if is_kept and counts == image.logged and standings == image.standings:
         return
     time = datetime.now(UTC).isoformat(timespec="seconds")
@@ -66,6 +68,11 @@ def write_session(database: Database, session: Session, image: Image, screen: st
 
 def _numbers(session: Session) -> range:
     return range(1, len(session.tasks) + 1)
+
+
+def _is_last(database: Database, sitting: int) -> bool:
+    """Whether the sitting is there, and was written last of all."""
+    return database.rows(_LAST) == [(sitting,)]
 
 
 def _write_sitting(
