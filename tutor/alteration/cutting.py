@@ -22,6 +22,9 @@ SAME = 1e-6
 GRAZE = 0.02
 """A slash may stray this far, in mm, over an edge that it touches: the width of a knife's cut."""
 
+LEAST_AREA = 1.0
+"""mm2; a piece smaller than this is a crumb, not a piece."""
+
 
 @dataclass(frozen=True, slots=True)
 class Arc:
@@ -299,16 +302,24 @@ class _Graph:
         rings = [self._ring(loop, flat) for loop in self.loops]
         # A ring walked the wrong way is the outer side of a loop of slashes that touches no edge.
         inside_out = [signed_area(ring) > 0 for ring in rings]
+        areas = [abs(signed_area(ring)) for ring in rings]
         cuts = []
         for k in range(0, len(self.edges), 2):
             edge = self.edges[k]
             if edge.slash < 0:
                 continue
             left, right = self.edges[k ^ 1].face, edge.face
+            if min(areas[left], areas[right]) < LEAST_AREA:
+                self._refuse_sliver(edge)
             if left == right or inside_out[left] or inside_out[right]:
                 self._refuse_dangling(edge)
             cuts.append(Cut(edge.slash, *edge.share, left, right))
         return CutPaper(tuple(arcs.values()), tuple(cuts), _named(rings), self.lines, tuple(self.slashes))
+
+    def _refuse_sliver(self, edge: _HalfEdge) -> None:
+        name = self.slashes[edge.slash].name
+        what = f"the slash {name} cuts off next to nothing; move an end of it away from the edge or the other slash"
+        raise Refusal(CROSSES_SEAM, what, slash=name, place=self.nodes[edge.end].point)
 
     def _refuse_dangling(self, edge: _HalfEdge) -> None:
         name = self.slashes[edge.slash].name

@@ -30,6 +30,10 @@ RESIDUAL = 1e-9
 STANDSTILL = 1e-8
 """mm; a round that moves paper by less leaves an error far below the residual, as each round gains some digits."""
 ROUNDS = 60
+PATIENCE = 6
+"""Rounds in which the residual has to halve, or the search is given up."""
+SMALLEST_BIT = 1 / 512
+"""The least part of what is asked by which openings are made to grow."""
 LARGEST_TURN = 1.3
 """Radians; paper that has to turn farther is folding over, not opening."""
 LEVER = 300.0
@@ -68,7 +72,7 @@ def solve(paper: CutPaper, openings: Sequence[Opening], levels: tuple[float, flo
     held = _grain_weights(paper, levels)
     _check_held(paper, hinges, asked, held)
     system = _System(paper, hinges, asked, held)
-    found = system.solve(1.0)
+    found = system.solve()
     if found is None:
         raise _locked(paper, system)
     state, residual = found
@@ -184,6 +188,7 @@ class _System:
         self.scale = np.sqrt(weights / weights[:, 1].sum()).ravel()
         self.held = held
         self.asked = asked
+        self.reached = 0.0
         self.hinged = len(hinges)
         places = [(h.left, h.right, h.point) for h in hinges] + [(a.left, a.right, a.point) for a in asked]
         self.left, self.right = (np.array([place[k] for place in places], dtype=int) for k in (0, 1))
@@ -212,27 +217,47 @@ class _System:
             for centre, (turn, x, y) in zip(self.centres, rows, strict=True)
         )
 
-    def solve(self, part: float) -> tuple[Floats, float] | None:
-        """The state in which the openings are ``part`` of what is asked, and its residual; None if there is none.
+    def solve(self) -> tuple[Floats, float] | None:
+        """The state in which all is met, and its residual in mm; None if there is none, and then ``reached`` is set.
 
-        Sliding along openings is ruled out first, and allowed only when that can't be.
+        Sliding along openings is ruled out first, and allowed only when that can't be. Where the way is too far for
+        one go the openings grow bit by bit, each solution starting from the last.
         """
+        flat = np.zeros(3 * self.count)
         for slides in (True, False):
-            for steps in (1, 4, 16):
-                state = np.zeros(3 * self.count)
-                residual = 0.0
-                for k in range(1, steps + 1):
-                    state, residual = self._newton(state, part * k / steps, slides)
-                    if residual > RESIDUAL or np.abs(state[::3]).max() > LARGEST_TURN:
-                        break
-                else:
-                    return state, residual
+            state, residual = self._newton(flat, 1.0, slides)
+            if self._sound(state, residual):
+                return state, residual
+        for slides in (True, False):
+            found = self._grown(flat, slides)
+            if found is not None:
+                return found
         return None
 
+    def _grown(self, state: Floats, slides: bool) -> tuple[Floats, float] | None:
+        """Opens bit by bit, by less where it fails; ``reached`` becomes the part of the openings that could be had."""
+        part, bit = 0.0, 0.5
+        while bit >= SMALLEST_BIT:
+            new, residual = self._newton(state, min(part + bit, 1.0), slides)
+            if not self._sound(new, residual):
+                bit /= 2
+                continue
+            state, part = new, min(part + bit, 1.0)
+            self.reached = max(self.reached, part)
+            if part == 1.0:
+                return state, residual
+            bit *= 1.5
+        return None
+
+    @staticmethod
+    def _sound(state: Floats, residual: float) -> bool:
+        return residual <= RESIDUAL and float(np.abs(state[::3]).max()) <= LARGEST_TURN
+
     def _newton(self, state: Floats, part: float, slides: bool) -> tuple[Floats, float]:
-        """Rounds of linearised equations, least norm of the scaled state, until it stands still."""
+        """Rounds of linearised equations, least norm of the scaled state, until it stands still or gets nowhere."""
         levers = np.tile([LEVER, 1.0, 1.0], self.count)
         values, jacobian = self._equations(state, part, slides)
+        residuals = [float(np.abs(values).max())]
         for _ in range(ROUNDS):
             scaled = jacobian / self.scale
             target = scaled @ (state * self.scale) - values
@@ -240,9 +265,11 @@ class _System:
             step = float(np.abs((new - state) * levers).max())
             state = new
             values, jacobian = self._equations(state, part, slides)
-            if step < STANDSTILL:
+            residuals.append(float(np.abs(values).max()))
+            stuck = len(residuals) > PATIENCE and residuals[-1] > max(RESIDUAL, residuals[-PATIENCE] / 2)
+            if step < STANDSTILL or stuck:
                 break
-        return state, float(np.abs(values).max())
+        return state, residuals[-1]
 
     def _equations(self, state: Floats, part: float, slides: bool) -> tuple[Floats, Floats]:
         """Residuals in mm and their derivatives: hinges, openings, no sliding, grain."""
@@ -283,12 +310,8 @@ class _System:
 
 def _locked(paper: CutPaper, system: _System) -> Refusal:
     """What to say when the hinges allow no such opening: which one, and how far it could go."""
-    low, high = 0.0, 1.0
-    for _ in range(10):
-        middle = (low + high) / 2
-        low, high = (middle, high) if system.solve(middle) is not None else (low, middle)
     asked = max(system.asked, key=lambda a: abs(a.amount))
-    most = low * asked.amount
+    most = system.reached * asked.amount
     slash = asked.opening.slash
     hinged = "both its ends are" if _both_hinged(paper, slash) else "the hinges around it are"
     room = f"it gives {length(abs(most))} at the most" if abs(most) > 0.5 else f"{hinged} holding it shut"
