@@ -21,6 +21,8 @@ from tutor.geometry.move import Move
 JOIN = 1e-6
 """Ends nearer than this, in mm, are one point when curves are joined."""
 SAMPLES = 24
+DIPS = 4
+"""The nearest place is looked for at so many of the samples nearer than their neighbours."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -195,9 +197,10 @@ class Curve:
         """The place u nearest to a point, and the distance in mm."""
         t = np.linspace(0, 1, SAMPLES + 1)
         away = np.abs(cubic.points(self.controls[:, None, :], t) - point)
-        flat = away.ravel()
-        best = np.argsort(flat)[:3]
-        found = [self._refine(point, *divmod(int(index), SAMPLES + 1)) for index in best]
+        beside = np.pad(away, ((0, 0), (1, 1)), constant_values=np.inf)
+        dips = np.argwhere((away <= beside[:, :-2]) & (away <= beside[:, 2:])).tolist()
+        dips.sort(key=lambda dip: float(away[dip[0], dip[1]]))
+        found = [self._refine(point, k, sample) for k, sample in dips[:DIPS]]
         return min(found, key=lambda pair: pair[1])
 
     def _refine(self, point: complex, k: int, sample: int) -> tuple[float, float]:
