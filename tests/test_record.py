@@ -163,7 +163,7 @@ def test_a_state_that_is_none_is_a_value_error(state: str, parts: list[tuple[int
 
 
 def test_a_long_history_is_kept_without_being_written_again(folder: Path, record: Record, lesson: Lesson) -> None:
-    """With 2000 steps to undo, a step more writes a few pages, not the 300 that all steps fill."""
+    """With 2000 steps to undo, a step more writes a few pages, not the 130 that all steps fill."""
     session = Session(lesson, Unit.CM)
     session.add_slash(CROWN, HEM, True, True)
     for number in range(2100):
@@ -175,7 +175,7 @@ def test_a_long_history_is_kept_without_being_written_again(folder: Path, record
         session.set_hinge("A", "start", number % 2 == 1)
         assert record.save(session, {"zoom": 1})
     pages = (journal.stat().st_size - before) / 4120  # A page of 4096 bytes and its header of 24 (SQLite's format).
-    assert before / 4120 > 300
+    assert before / 4120 > 100
     assert 0 < pages / 20 <= 4
     found, _ = resumed(folder, lesson)
     assert found is not None

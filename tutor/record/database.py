@@ -111,18 +111,19 @@ def ready_database(path: Path | None = None, steps: Steps = STEPS, *, thorough: 
     """
     database = Database(path)
     try:
+        # Nothing is written before the file is known to be ours and sound.
         _check_whose(database, len(steps))
         _check_sound(database, "integrity_check" if thorough else "quick_check")
+        _check_layout(database, steps[: database.version])
         # After a kill of this process nothing is lost: what was written is with the system. A loss of power can take
         # the last writings with it, but leaves the file sound; waiting for the disk at every key would be felt.
         database.rows("PRAGMA journal_mode = WAL")
         database.run("PRAGMA synchronous = NORMAL")
         database.run("PRAGMA foreign_keys = OFF")
         migrate(database, steps)
-        _check_layout(database, steps)
         database.run("PRAGMA foreign_keys = ON")
-        with database.transaction():
-            pass  # A file that can only be read lets itself be known here.
+        # A file that can only be read lets itself be known by this.
+        database.run(f"PRAGMA user_version = {len(steps)}")
     except BaseException:
         database.close()
         raise
