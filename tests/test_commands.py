@@ -151,6 +151,15 @@ def test_a_pattern_comes_from_standard_input_too(run: Run, monkeypatch: pytest.M
     assert run("measure", "-", "--json").json["measures"]["bicep-girth"] == pytest.approx(340)
 
 
+def test_closed_standard_streams_are_lived_with(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", None)
+    line = "sleeve-tutor: standard input: is closed; name a file, or send the pattern there"
+    assert run("measure", "-").fault == line
+    assert run("learn", "4", "--plain").fault.startswith("sleeve-tutor: there is nothing to read answers from; ")
+    monkeypatch.setattr(sys, "stdout", None)
+    assert cli.main(["measure", "straight.svg"]) == 0
+
+
 # units
 
 

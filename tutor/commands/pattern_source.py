@@ -20,6 +20,8 @@ SMALLEST_ARM, GREATEST_ARM = 50.0, 1500.0
 def read_pattern(name: str) -> Pattern:
     """The pattern in the SVG file of this name, or on standard input for ``-``. Raises Fault."""
     if name == "-":
+        if sys.stdin is None:
+            raise Fault("standard input", "is closed", "name a file, or send the pattern there")
         return read_svg(sys.stdin.buffer.read(LARGEST_FILE + 1), "standard input")
     return read_svg(read_bytes(Path(name), LARGEST_FILE), name)
 
