@@ -45,6 +45,11 @@ class Reader(ModalScreen[str]):
         for key, _ in closing:
             self._bindings.bind(key, f"done('{key}')", show=False)
 
+    @property
+    def words(self) -> str:
+        """Heading and text, as they are to be read."""
+        return f"{self._heading.plain}\n{self._text.plain}"
+
     def compose(self) -> ComposeResult:
         with Vertical(id="reader"):
             yield Static(self._heading, id="reader-heading")

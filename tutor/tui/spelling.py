@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from tutor.picture.lettering import spelled
 
 _OURS = str.maketrans(
@@ -19,6 +21,7 @@ _OURS = str.maketrans(
 )
 
 
+@lru_cache(maxsize=4096)
 def spelled_out(text: str, *, ascii: bool) -> str:
     """A text of any number of lines; in ASCII arrows become words, and what can't be spelled a question mark."""
     if not ascii:

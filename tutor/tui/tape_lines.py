@@ -9,6 +9,7 @@ from textual.content import Content
 from tutor.marking.figures import shown
 from tutor.pattern.measures import Kind
 from tutor.practice.tape import TapeRow
+from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
 CHANGE_FROM = 56
@@ -19,14 +20,16 @@ BEFORE_FROM = 42
 
 def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) -> list[Content]:
     """A heading and a line for each row, all ``width`` wide; lengths without their unit, which the heading has."""
-    columns = _columns(rows, unit, width, ascii)
+    columns = [
+        (name, [spelled_out(text, ascii=ascii) for text in texts]) for name, texts in _columns(rows, unit, width, ascii)
+    ]
     widths = [max(len(text) for text in (name, *texts)) for name, texts in columns]
     left = max(width - sum(widths) - len(widths), 8)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
     lines = [Content.styled(heading[:width], "bold $strong")]
     for k, row in enumerate(rows):
-        text = _cut(row.words, left, ascii).ljust(left)
+        text = _cut(spelled_out(row.words, ascii=ascii), left, ascii).ljust(left)
         figures = [f" {texts[k]:>{wide}}" for (_, texts), wide in zip(columns, widths, strict=True)]
         lines.append(Content.styled((text + "".join(figures))[:width], "$text" if row.wanted else "$quiet"))
     return lines

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from rich.style import Style
 from textual.theme import Theme
@@ -196,6 +197,8 @@ def plain_theme() -> Theme:
     default = "ansi_default"
     names = ("text", "quiet", "strong", "good", "bad", "chosen", "page", "bar")
     textual = (
+        "ansi-background",
+        "ansi-foreground",
         "border",
         "border-blurred",
         "block-cursor-foreground",
@@ -234,6 +237,7 @@ def palette(name: str) -> Palette | None:
     return next((each for each in PALETTES if each.name == name), None)
 
 
+@cache
 def painted(name: str, role: Role | None) -> Style:
     """How a part of the picture is painted in a theme."""
     colours = palette(name)

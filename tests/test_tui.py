@@ -1,0 +1,348 @@
+"""The full-screen tutor, driven by keys and by mouse."""
+
+import math
+import re
+
+import pytest
+from textual.geometry import Region
+from tutor_driving import Driven, driven
+
+from tutor.alteration.plan import Landmark
+from tutor.tui.foot import Foot
+from tutor.tui.side import Side
+from tutor.units import Unit
+
+CROSSED = "s enter n n n n n h left_square_bracket s N N N h n n n n n h"
+"""Keys of the crossed slashes, hinges everywhere: crown to hem, then from underarm to underarm."""
+
+
+async def to_the_plan(tutor: Driven) -> None:
+    """On from lesson 4's question to its task on the pattern."""
+    await tutor.press("n enter")
+
+
+async def test_lesson_4_is_passed_by_keys_alone() -> None:
+    async with driven("4") as tutor:
+        session = tutor.lesson.session
+        before = session.measures_before()
+        # The cap keeps the straight line from crown to underarm point and half the girth grows: Pythagoras on the
+        # block's halves, which are nearly equal; within the half centimetre that the task allows.
+        half, height = before["bicep-girth"] / 2, before["cap-height"]
+        left = math.sqrt(half**2 + height**2 - 180**2)
+        await tutor.press("enter")
+        await tutor.write(f"{left / 10:.1f}")
+        await tutor.press("enter")
+        assert "Passed" in tutor.page
+        await tutor.press("n enter")
+        await tutor.press(CROSSED)
+        await tutor.press("up up up up up enter")
+        await tutor.write("3.1 cm")
+        await tutor.press("enter")
+        assert "+3.1 cm" in tutor.text
+        await tutor.press("c")
+        assert "Passed: 100 of 100" in tutor.page
+        assert session.standing(2) == "passed"
+        await tutor.press("n")
+        assert "passed, 100 of 100" in tutor.text.replace("  ", " ")
+
+
+async def test_a_sleeve_opened_all_the_way_down_is_told_what_it_cost() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s enter n n n n n enter")
+        assert "held by nothing" in tutor.text
+        await tutor.press("enter")
+        await tutor.write("3")
+        await tutor.press("enter c")
+        assert "Not passed yet" in tutor.page
+        # Nothing holds the two halves at cap and hem, which may not change: told by how much they did.
+        assert re.search(r"The cap seam grew by [2-4]\.\d cm; it should stay", tutor.page)
+        assert re.search(r"The hem girth (grew|shrank) by [0-4]\.\d cm; it should stay", tutor.page)
+        assert tutor.lesson.session.standing() == "not passed"
+
+
+async def test_the_same_by_mouse_alone() -> None:
+    async with driven("4") as tutor:
+        await tutor.pilot.click("#foot", offset=_foot_place(tutor, "lessons"))
+        await tutor.pilot.click("#lessons", offset=(5, 0))
+        await tutor.press("enter n enter")
+        places = tutor.lesson.session.landmarks
+        for start, end in (("crown", "grain-hem"), ("underarm-back", "underarm-front")):
+            for name in (start, end, start, end):
+                # The first two clicks make the slash, the next two turn its ends into hinges.
+                await tutor.click(places[name])
+        await tutor.pilot.click("#side", offset=_side_place(tutor, "A "))
+        picture = tutor.picture
+        for _ in range(6):
+            picture.post_message(picture.Wheeled(1))
+        await tutor.pilot.pause()
+        await tutor.pilot.click("#foot", offset=_foot_place(tutor, "more"))
+        assert tutor.lesson.session.draft.openings[0].amount == pytest.approx(31)
+        await tutor.pilot.click("#foot", offset=_foot_place(tutor, "check"))
+        assert "Passed: 100 of 100" in tutor.page
+
+
+async def test_an_end_is_dragged_to_another_place_and_a_slash_drawn_in_one_go() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        places = tutor.lesson.session.landmarks
+        await _drag(tutor, places["crown"], places["hem-front"])
+        await _drag(tutor, places["hem-front"], places["grain-hem"])
+        (slash,) = tutor.lesson.session.draft.slashes
+        assert (slash.start, slash.end) == (Landmark("crown"), Landmark("grain-hem"))
+
+
+async def test_what_was_done_is_taken_back_and_done_again() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s enter n n n n n h plus plus")
+        session = tutor.lesson.session
+        done = session.draft
+        await tutor.press("u u u")
+        assert session.plan is None
+        await tutor.press("r r r")
+        assert session.draft == done
+        await tutor.press("r")
+        assert "nothing to do again" in tutor.text
+
+
+async def test_a_refused_place_is_told_and_marked() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        # The cap is hollow below the notches: a straight line from crown to underarm point leaves the paper.
+        await tutor.press("s enter n n")
+        assert "leaves the paper between its ends" in tutor.text
+        assert "!" in _picture(tutor)
+        await tutor.press("enter")
+        assert tutor.lesson.session.plan is None
+        assert "Paper can't be cut so" in tutor.text
+
+
+async def test_hinges_that_lock_are_told_in_the_learners_unit() -> None:
+    async with driven("4", unit=Unit.INCH) as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s h n n n n n h enter")
+        await tutor.write("1")
+        await tutor.press("enter")
+        assert "can't open by 1 in" in tutor.text
+        assert "!" in _picture(tutor)
+
+
+async def test_units_change_at_a_key_and_nothing_is_rounded() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s enter n n n n n h enter")
+        await tutor.write("1 1/4 in")
+        await tutor.press("enter")
+        assert "tape, cm" in tutor.text
+        assert "36.0" in tutor.text
+        await tutor.press("i")
+        assert "tape, in" in tutor.text
+        # 36 cm are 14.173 in, to the nearest sixteenth 14 3/16.
+        assert "14 3/16" in tutor.text
+        assert tutor.lesson.session.draft.openings[0].amount == 31.75
+        await tutor.press("plus")
+        assert tutor.lesson.session.draft.openings[0].amount == pytest.approx(25.4 * 21 / 16)
+
+
+async def test_an_amount_that_is_none_is_refused_and_can_be_put_right() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s enter n n n n n h enter")
+        await tutor.write("1/0")
+        await tutor.press("enter")
+        assert "divides by zero" in tutor.text
+        await tutor.press("backspace 2 enter")
+        assert tutor.lesson.session.draft.openings[0].amount == pytest.approx(5)
+
+
+async def test_lesson_6_lifts_the_cap_off_and_sets_it_back() -> None:
+    async with driven("6") as tutor:
+        await tutor.press("l s g")
+        await tutor.write("bicep")
+        await tutor.press("enter enter g")
+        await tutor.write("hem at")
+        await tutor.press("enter h enter")
+        await tutor.write("3")
+        await tutor.press("enter c")
+        assert "Passed" in tutor.page
+        assert tutor.lesson.session.draft.set_back
+
+
+async def test_lesson_7_widens_and_lowers_without_slashes() -> None:
+    async with driven("7") as tutor:
+        await tutor.press("n enter s")
+        assert "without slashes" in tutor.text
+        assert tutor.lesson.placing is None
+        for amount in ("0.8", "0.9", "0.8", "0.9"):
+            await tutor.press("enter")
+            await tutor.write(amount)
+            await tutor.press("enter down")
+        draft = tutor.lesson.session.draft
+        assert (draft.back, draft.front) == (draft.front, draft.back)
+        await tutor.press("c")
+        # The armhole rule, as common practice has it and as computed, stands on the mark's page.
+        assert "Common practice counts the gain as width plus depth" in tutor.page
+
+
+async def test_hints_say_more_each_time_and_a_solution_is_asked_for_twice() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("h h")
+        assert "Hint 2 of 3" in tutor.page
+        await tutor.press("enter w")
+        assert tutor.lesson.session.standing() == "open"
+        await tutor.press("y")
+        assert "Worked solution" in tutor.page
+        assert tutor.lesson.session.standing() == "shown"
+
+
+@pytest.mark.parametrize(
+    ("lesson", "size"), [("4", (60, 20)), ("4", (80, 24)), ("4", (120, 40)), ("4", (200, 60)), ("7", (60, 20))]
+)
+async def test_no_screen_is_clipped(lesson: str, size: tuple[int, int]) -> None:
+    async with driven(lesson, size) as tutor:
+        for keys in ("n enter", "s", "question_mark"):
+            await tutor.press(keys)
+            rows = tutor.rows
+            assert len(rows) == size[1]
+            assert {len(row) for row in rows} == {size[0]}
+            foot = tutor.lesson.query_one(Foot)
+            assert [action for action, *_ in foot.items] == list(tutor.lesson.foot)
+        # The paper is as large as it goes: it reaches to the picture's edges one way or the other.
+        (columns, high), (across, down) = _ink(tutor)
+        assert across >= 0.8 * columns or down >= high - 2
+
+
+async def test_the_whole_tape_and_plan_are_seen_at_120_columns() -> None:
+    async with driven("7", (120, 40)) as tutor:
+        await tutor.press("n enter")
+        text = tutor.text
+        for row in tutor.lesson.session.tape():
+            assert row.words[:20] in text
+        assert "front bodice, lower" in text
+
+
+async def test_a_window_too_small_says_what_it_needs_and_loses_nothing() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press(CROSSED)
+        done = tutor.lesson.session.draft
+        await tutor.pilot.resize_terminal(50, 15)
+        assert "needs 60 x 20" in tutor.text
+        assert "has 50 x 15" in tutor.text
+        await tutor.pilot.resize_terminal(100, 30)
+        assert "bicep girth" in tutor.text
+        assert tutor.lesson.session.draft == done
+
+
+async def test_ascii_is_nothing_but_ascii() -> None:
+    async with driven("4", ascii=True) as tutor:
+        await to_the_plan(tutor)
+        seen = list(tutor.rows)
+        for keys in (
+            CROSSED,
+            "up up up up up plus",
+            "c",
+            "escape y",
+            "escape question_mark",
+            "escape t",
+            "escape escape",
+        ):
+            await tutor.press(keys)
+            seen += tutor.rows
+        assert [row for row in seen if not row.isascii()] == []
+        # Nothing had to be spelled as a question mark but the key of that name.
+        assert [row for row in seen if "?" in row.replace("? Help", "").replace("?    ", "").replace(" ?", "")] == []
+
+
+async def test_no_color_sends_no_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press(CROSSED)
+        styles = [segment.style for line in tutor.strips for segment in line if segment.style is not None]
+        named = {colour.name for style in styles for colour in (style.color, style.bgcolor) if colour is not None}
+        assert named <= {"default"}
+        # The chosen line still stands out: by its sign.
+        assert any(row[33:].startswith(">B") for row in tutor.rows)
+
+
+async def test_an_empty_no_color_is_no_wish(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NO_COLOR", "")
+    async with driven("4") as tutor:
+        styles = [segment.style for line in tutor.strips for segment in line if segment.style is not None]
+        assert any(style.color is not None and style.color.name.startswith("#") for style in styles)
+
+
+async def test_lines_that_stay_the_same_are_not_drawn_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press(CROSSED)
+        await tutor.press("up up up up up plus")
+        side = tutor.lesson.query_one(Side)
+        sent: list[int] = []
+
+        def refresh(*regions: Region, **_: bool) -> Side:
+            sent.extend(region.y for region in regions)
+            return side
+
+        monkeypatch.setattr(side, "refresh", refresh)
+        before = side._lines
+        await tutor.press("plus")
+        changed = [y for y, (old, new) in enumerate(zip(before, side._lines, strict=True)) if old != new]
+        assert sent == changed
+        assert 0 < len(changed) < len(before)
+
+
+async def test_the_palette_finds_and_does_what_keys_do() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("ctrl+p")
+        await tutor.write("new slash")
+        await tutor.pilot.pause()
+        await tutor.app.workers.wait_for_complete()
+        await tutor.press("enter")
+        await tutor.pilot.pause()
+        assert tutor.lesson.placing is not None
+
+
+@pytest.mark.parametrize("key", ["q", "ctrl+c", "ctrl+q"])
+async def test_the_tutor_is_left_by_key(key: str) -> None:
+    async with driven() as tutor:
+        await tutor.press(key)
+    assert tutor.app.return_value == 0
+
+
+def _picture(tutor: Driven) -> str:
+    chart = tutor.picture.chart
+    assert chart is not None
+    return "\n".join(chart.lines())
+
+
+def _ink(tutor: Driven) -> tuple[tuple[int, int], tuple[int, int]]:
+    """Columns and rows of the picture, and how many of them the drawing spans."""
+    lines = _picture(tutor).split("\n")
+    rows = [y for y, line in enumerate(lines) if line.strip()]
+    columns = [x for line in lines for x, letter in enumerate(line) if letter != " "]
+    return (len(lines[0]), len(lines)), (max(columns) - min(columns) + 1, rows[-1] - rows[0] + 1)
+
+
+def _foot_place(tutor: Driven, name: str) -> tuple[int, int]:
+    foot = tutor.lesson.query_one(Foot)
+    return next((column + 1, 0) for action, _, _, column in foot.items if action.name == name)
+
+
+def _side_place(tutor: Driven, start: str) -> tuple[int, int]:
+    lines = tutor.lesson.query_one(Side)._lines
+    return next((3, y) for y, line in enumerate(lines) if line.text[1:].startswith(start))
+
+
+async def _drag(tutor: Driven, start: complex, end: complex) -> None:
+    """Presses the mouse at one place, moves it, and lets go of it at another."""
+    first, last = tutor.cell(start), tutor.cell(end)
+    between = ((first[0] + last[0]) // 2, (first[1] + last[1]) // 2)
+    await tutor.pilot.mouse_down("#picture", offset=first)
+    for there in (between, last):
+        await tutor.pilot.hover("#picture", offset=there)
+    await tutor.pilot.mouse_up("#picture", offset=last)
