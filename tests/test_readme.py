@@ -236,6 +236,7 @@ DRAFT = (
         ("alter", ["alter", "assets/blouse-block.svg", "refused.toml"]),
         ("draft", ["draft", *DRAFT]),
         ("lessons", ["lessons"]),
+        ("progress", ["progress"]),
         ("lessons check", ["lessons", "check", "refused.toml"]),
     ],
 )
