@@ -16,7 +16,7 @@ it was last worked at.
 """
 EXAMPLE = "sleeve-tutor progress --csv > progress.csv"
 HEADER = ("number", "lesson", "standing", "tasks passed", "tasks", "best mark", "tries", "last")
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
+FORMULA = ("=", "+", "-", "@")
 """What a spreadsheet takes a cell that begins with it for."""
 
 
@@ -74,8 +74,11 @@ def _print_csv(progress: tuple[LessonProgress, ...]) -> None:
 
 
 def _cell(text: str) -> str:
-    """The text for a cell of a spreadsheet, kept from being taken for a formula."""
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA) else text
+    """The text for a cell of a spreadsheet: one line, and kept from being taken for a formula."""
+    from tutor.faults import printable
+
+    line = printable(text)
+    return f"'{line}" if line.lstrip().startswith(FORMULA) else line
 
 
 def _print_json(progress: tuple[LessonProgress, ...]) -> None:

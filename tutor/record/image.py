@@ -11,8 +11,9 @@ from dataclasses import dataclass, field, fields
 from typing import Any
 
 from tutor.alteration.plan import Plan
-from tutor.practice.session import Attempt, Session
+from tutor.practice.session import Session
 from tutor.practice.stored import stored_plan
+from tutor.practice.work import Attempt, Work
 
 PART, PARTS = "part", "parts"
 """The one key of a table that stands for a plan or an attempt, by its number; and for a list of them, by runs.
@@ -61,8 +62,8 @@ class Image:
         self.unwritten = []
         self._parts = {}
 
-    def _kept(self, work: Any) -> dict[str, Any]:
-        table = {each.name: getattr(work, each.name) for each in fields(work)}
+    def _kept(self, work: Work) -> dict[str, Any]:
+        table: dict[str, Any] = {each.name: getattr(work, each.name) for each in fields(work)}
         history = table.pop("history")
         attempts = table.pop("attempts")
         return {

@@ -103,8 +103,8 @@ class Record:
     def save(self, session: Session, screen: Screen | None = None) -> bool:
         """Keeps all of a session, its new attempts, and what the screen remembers of it.
 
-        True when it is on disk; else ``notice`` says why, and the next call tries again. Raises TypeError for a screen
-        that is no plain table.
+        True when it is on disk, or in memory where ``notice`` has told that there is no disk; else ``notice`` says
+        why, and the next call tries again. Raises TypeError for a screen that is no plain table.
         """
         return self._write(session, text_of(screen))
 
