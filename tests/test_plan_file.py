@@ -427,6 +427,15 @@ def test_an_aim_out_of_reach_is_refused() -> None:
         solved(pattern(), PlanFile(plan, (Aim(0, "bicep-girth", change=20.0),)))
 
 
+def test_crossed_slashes_reach_no_farther_than_the_cap_lying_flat() -> None:
+    """W < 2 (sqrt(H^2 + b^2) - b): 100.45 for b 170, H 140; two circles about the underarm points, touching."""
+    sleeve = Pattern(symmetric(170.0, 140.0, 450.0))
+    plan = solved(sleeve, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", change=99.0),)))
+    assert alter(sleeve, plan).measures_after["bicep-girth"] == pytest.approx(439.0, abs=1e-6)
+    with pytest.raises(Refusal, match="bicep girth"):
+        solved(sleeve, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", change=101.0),)))
+
+
 def test_an_aim_at_what_the_pattern_lacks_is_a_fault() -> None:
     with pytest.raises(Fault, match="for cap-ease: the pattern doesn't have that measure"):
         solved(Pattern(symmetric()), PlanFile(crossed(0.0), (Aim(0, "cap-ease", value=10.0),)))
