@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tutor.faults import Fault
+from tutor.pattern.draft import DraftSpec, draft
 from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_write import write_svg
 
@@ -260,3 +261,19 @@ def test_whatever_is_in_a_file_it_is_a_pattern_or_a_fault(content: bytes) -> Non
         return
     assert line.startswith("bad.svg")
     assert line.isprintable()
+
+
+def test_two_ids_that_name_one_mark_are_a_fault() -> None:
+    pattern = draft(
+        DraftSpec(armhole_front=215, armhole_back=225, cap_ease=20, bicep_girth=330, sleeve_length=590, hem_girth=240)
+    )
+    drawn = write_svg(pattern)
+    for known, other in (
+        ("notch-back-1", "cap-back-mark-notch-back-1"),
+        ("armhole-notch-front", "armhole-front-mark-notch-front"),
+    ):
+        start = drawn.index(f'id="{known}"')
+        element = drawn[drawn.rindex("<", 0, start) : drawn.index(">", start) + 1]
+        twice = drawn.replace(element, element + element.replace(known, other))
+        with pytest.raises(Fault, match="second mark"):
+            read_svg(twice.encode(), "twice.svg")

@@ -118,6 +118,8 @@ def _notched(page: Page, armholes: dict[str, Armhole]) -> dict[str, Armhole]:
             raise page.fault(name, f"belongs to no {' or '.join(seams)}", f"give the armhole the id {seams[0]}")
         mark = page.mark(name, mark_name(name), open_to)
         side = mark.seam.removeprefix("armhole-")
+        if notched[side].mark(mark.name):
+            raise page.fault(name, f"is a second mark called {mark.name} on {mark.seam}", "give each a name of its own")
         notched[side] = replace(notched[side], marks=(*notched[side].marks, mark))
     return notched
 

@@ -111,7 +111,11 @@ def _marks(page: Page, sleeve: Sleeve) -> tuple[Mark, ...]:
         if name == "elbow-line":
             marks.extend(_elbow(page, sleeve))
         elif is_mark(name) and not set(mark_seams(name)[-1]) <= set(ARMHOLES):
-            marks.append(_mark(page, sleeve, name))
+            mark = _mark(page, sleeve, name)
+            if any(other.name == mark.name and other.seam == mark.seam for other in marks):
+                what = f"is a second mark called {mark.name} on {mark.seam}"
+                raise page.fault(name, what, "give each a name of its own")
+            marks.append(mark)
     return tuple(marks)
 
 
