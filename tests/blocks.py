@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 from hypothesis import strategies as st
 
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
+from tutor.alteration.refusal import Refusal
 from tutor.geometry.curve import Curve
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import SEAMS, Mark, Sleeve
+
+T = TypeVar("T")
 
 OTHER_SEAM = {
     "cap-back": "cap-front",
@@ -101,6 +105,14 @@ def crossed(opening: float, crown_gap: float | None = None) -> Plan:
     grain = Slash("grain", Landmark("crown"), Landmark("grain-hem"), crown_gap is None, True)
     bicep = Slash("bicep", Landmark("underarm-back"), Landmark("underarm-front"), True, True)
     return Plan((grain, bicep), tuple(openings))
+
+
+def tried(make: Callable[[], T]) -> T | Refusal:
+    """What a call gives, be it a refusal."""
+    try:
+        return make()
+    except Refusal as refusal:
+        return refusal
 
 
 def mirrored_place(place: Place) -> Place:
@@ -298,14 +310,18 @@ def wild_plans(draw: st.DrawFn) -> Plan:
     """Any slashes between any places at all, with any hinges and openings."""
     names = [f"s{k}" for k in range(draw(st.integers(1, 4)))]
     landmarks = ("crown", "underarm-back", "underarm-front", "hem-front", "hem-back", "grain-hem", "notch-front")
-    place = st.one_of(
-        st.builds(Share, st.sampled_from(SEAMS), _number(0, 1)),
-        st.builds(Landmark, st.sampled_from(landmarks)),
+    on_edge = st.one_of(
+        st.builds(Share, st.sampled_from(SEAMS), _number(0, 1)), st.builds(Landmark, st.sampled_from(landmarks))
+    )
+    anywhere = st.one_of(
         st.builds(OnSlash, st.sampled_from(names), _number(0, 1)),
         st.builds(At, st.builds(complex, st.integers(-200, 200), st.integers(-450, 150))),
     )
+    place = st.one_of(on_edge, on_edge, on_edge, anywhere)
     slashes = [Slash(name, draw(place), draw(place), draw(st.booleans()), draw(st.booleans())) for name in names]
-    opening = st.builds(
+    openings = [Opening(name, draw(_number(-30, 60)), draw(_number(0, 1))) for name in names if draw(st.booleans())]
+    more = st.builds(
         Opening, st.sampled_from(names), _number(-60, 120), _number(0, 1), st.sampled_from(["", "", "", *names])
     )
-    return Plan(tuple(slashes), tuple(draw(st.lists(opening, max_size=4))), set_back=draw(st.booleans()))
+    openings += draw(st.lists(more, max_size=2))
+    return Plan(tuple(slashes), tuple(openings), set_back=draw(st.integers(0, 3)) == 3)
