@@ -474,3 +474,14 @@ def test_input_that_is_no_text_ends_it_cleanly() -> None:
     output = io.StringIO()
     assert run_plain(find_lesson("4"), input, output) == 1
     assert "is no text" in output.getvalue()
+
+
+def test_hinges_can_be_named_one_by_one() -> None:
+    _, text = talked("4", "next\nslash crown to grain-hem hinge at crown hinge at hem")
+    assert "a hinge at the crown and at the hem at the grain" in flowing(text)
+
+
+@pytest.mark.parametrize("line", ["12.7 cm", "12 1/2", "12,7"])
+def test_where_a_number_is_asked_a_number_alone_is_the_answer(line: str) -> None:
+    assert "Mark:" in talked("4", line)[1]
+    assert "is no command" in talked("4", f"next\n{line}")[1]

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tutor.faults import Fault
+from tutor.lesson.task import NumberTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_building as building
 from tutor.practice import plain_looking as looking
@@ -35,6 +36,9 @@ def obey(talk: Talk, line: str) -> list[str]:
         raise Fault("", "the line is too long to be read", "write one command a line")
     word, _, rest = words.partition(" ")
     command = _BY_WORD.get(word.casefold().rstrip(":,."))
+    if command is None and isinstance(talk.session.task, NumberTask) and any(letter.isnumeric() for letter in word):
+        # Where a figure is asked for, a figure alone is the answer.
+        command, rest = _BY_WORD["answer"], words
     if command is None:
         raise Fault("", f'"{word[:40]}" is no command', "help lists them all")
     return command.run(talk, rest.strip())

@@ -20,7 +20,7 @@ _SMALL_WORDS = {"the", "at", "side", "point", "line", "corner", "on", "of"}
 def ends_named(talk: Talk, slash: Slash, words: str) -> set[End]:
     """The ends of a slash that words name: start, end, both, none, or the places they are at."""
     found: set[End] = set()
-    for part in re.split(r"\s*(?:,|\band\b)\s*(?:at\s+)?", words.strip()):
+    for part in filter(None, re.split(r"(?:\s*(?:,|\band\b|\bhinges?\b))+\s*(?:at\s+)?", words.strip())):
         bare = part.casefold().removeprefix("at ").removeprefix("the ").removesuffix(" ends").removesuffix(" end")
         if bare in ("none", "neither", "no"):
             continue
