@@ -9,15 +9,33 @@ from msgspec import Struct
 from tutor.lesson.amount import Amount
 from tutor.pattern.drafting.spec import DraftSpec
 
+USUAL_EASE = {"woven": 50.0, "knit": 0.0}
+"""mm of wearing ease at the upper arm where a lesson gives none for the other cloth.
+
+At least 2 in for a woven (Threads, 27 Sept 2021; Santa Rosa Junior College, FASH 60, 7.2), little or none for a knit
+(Central Washington University costume text, ch. 16).
+"""
+
 
 class Arm(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
-    """The wearer's arm: its girth in mm, how it was measured, the cloth, and the wearing ease chosen for it."""
+    """The wearer's arm: its girth in mm, how it was measured, the cloth, and the wearing ease chosen for it.
+
+    ``ease_in_other_cloth`` is what a knit would be given where the cloth is a woven, or the reverse.
+    """
 
     girth: Amount
     wearing_ease: Amount
     of: str = ""
     measured: Literal["relaxed", "flexed"] = "relaxed"
     cloth: Literal["woven", "knit"] = "woven"
+    ease_in_other_cloth: Amount | None = None
+
+    @property
+    def other_ease(self) -> float:
+        """The wearing ease for the other cloth, mm."""
+        if self.ease_in_other_cloth is not None:
+            return float(self.ease_in_other_cloth)
+        return USUAL_EASE["knit" if self.cloth == "woven" else "woven"]
 
     @property
     def with_ease(self) -> float:

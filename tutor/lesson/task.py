@@ -19,7 +19,8 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
 
     ``start`` names the plan of the lesson whose result the task starts from; without it, it is the block. ``hints``
     are three: what to look at; which measure is off; the next thing to do, its place but not its amount. ``solution``
-    names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own.
+    names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own. ``unnamed`` are usual
+    mistakes that are not to be looked for in this task.
     """
 
     title: str
@@ -27,6 +28,7 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     hints: tuple[str, str, str]
     start: str = ""
     watch: tuple[str, ...] = ()
+    unnamed: tuple[str, ...] = ()
 
 
 class PlanTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="plan"):

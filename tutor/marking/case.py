@@ -1,0 +1,180 @@
+"""A question with all that a mistake in it is derived from: the pattern, the right plan, the engine to try others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any, TypeVar, cast
+
+from tutor.alteration.alter import Altered, alter
+from tutor.alteration.plan import Plan
+from tutor.alteration.reach import reach
+from tutor.alteration.refusal import Refusal
+from tutor.lesson.amount import Amount
+from tutor.lesson.checking import start_measures
+from tutor.lesson.goal import Aim
+from tutor.lesson.recipe import Recipe
+from tutor.lesson.setting import Arm
+from tutor.lesson.task import NumberTask, PlanTask
+from tutor.pattern.measures import Kind, kind_of, measure
+from tutor.pattern.pattern import Pattern
+
+Made = TypeVar("Made")
+GIRTHS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth")
+Reading = Callable[[Pattern], "float | None"]
+"""A way to take a measure off a pattern, in the measure's own unit; None where the pattern doesn't have it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """A task on one pattern. ``plan`` is the right one, or the one a number is asked after; None where there is none.
+
+    ``recipe`` is what the plan was solved from, None for a learner's own; ``allowance`` is the seam allowance, mm.
+    """
+
+    pattern: Pattern
+    arm: Arm
+    plan: Plan | None
+    recipe: Recipe | None = None
+    allowance: float = 10.0
+    _kept: dict[Any, Any] = field(default_factory=dict, repr=False)
+
+    @cached_property
+    def before(self) -> dict[str, float]:
+        """The measures that the task starts from."""
+        return start_measures(self.pattern, self.arm.girth)
+
+    def asks_for(self, *measures: str) -> bool:
+        """Whether the task asks for a figure of one of these measures."""
+        return False
+
+    def kept(self, key: object, make: Callable[[], Made]) -> Made:
+        """What ``make`` gives, made once."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        return cast(Made, self._kept[key])
+
+    def altered(self, plan: Plan) -> Altered | None:
+        """A plan carried out on the pattern; None when paper can't follow it."""
+        return self.kept(plan, lambda: _altered(self.pattern, plan))
+
+    def measures(self, plan: Plan) -> dict[str, float] | None:
+        """The measures that a plan leads to, but for areas; None when paper can't follow it."""
+        return self.kept(("measures", plan), lambda: self._measures(plan))
+
+    def _measures(self, plan: Plan) -> dict[str, float] | None:
+        altered = self.altered(plan)
+        if altered is None:
+            return None
+        return measure(altered.after, self.arm.girth) | {"bust-gain": altered.bust_gain}
+
+    def gain(self, measure: str) -> float:
+        """How far the right plan moves a measure, in its own unit; 0 where there is no such plan or measure."""
+        after = None if self.plan is None else self.measures(self.plan)
+        return 0.0 if after is None or measure not in after else after[measure] - self.before.get(measure, 0.0)
+
+    def solved_for(self, ease: float) -> Plan | None:
+        """The plan for another wearing ease, mm; None when the plan doesn't go by it, or there is no such plan."""
+        return self.kept(("ease", ease), lambda: self._solved_for(ease))
+
+    def _solved_for(self, ease: float) -> Plan | None:
+        recipe, other = self.recipe, _with_ease(self.arm, ease)
+        if recipe is None or self.plan is None:
+            return None
+        wanted, usual = self._wanted(recipe, other), self._wanted(recipe, self.arm)
+        if wanted == usual:
+            return None
+        try:
+            return reach(self.pattern, self.plan, wanted, [sought.amount for sought in recipe.sought])
+        except (Refusal, ValueError):
+            return None
+
+    def _wanted(self, recipe: Recipe, arm: Arm) -> dict[str, float]:
+        """The figures that the recipe's amounts are solved for."""
+        goals = self._figures(arm)
+        return {
+            sought.measure: goals[sought.measure] if sought.figure is None else sought.figure.figure(self.before, arm)
+            for sought in recipe.sought
+        }
+
+    def _figures(self, arm: Arm) -> Mapping[str, float]:
+        """The figures that the task's goals give for an arm."""
+        return {}
+
+
+def _with_ease(arm: Arm, ease: float) -> Arm:
+    return Arm(girth=arm.girth, wearing_ease=Amount(ease), of=arm.of, measured=arm.measured, cloth=arm.cloth)
+
+
+@dataclass(frozen=True, eq=False)
+class NumberCase(Case):
+    """A question for a figure."""
+
+    task: NumberTask = field(kw_only=True)
+
+    @property
+    def of(self) -> str:
+        """The measure asked for."""
+        return self.task.of
+
+    def asks_for(self, *measures: str) -> bool:
+        return self.of in measures
+
+    @property
+    def is_length(self) -> bool:
+        return kind_of(self.of) is Kind.LENGTH
+
+    @property
+    def is_change(self) -> bool:
+        """Whether it is asked what a plan changes, and not what the measure comes to."""
+        return self.task.asks == "change"
+
+    @cached_property
+    def right(self) -> float:
+        """The figure that is right, in its own unit. Raises ValueError when it can't be worked out."""
+        found = self.before.get(self.of) if self.plan is None else self.after(self.plan)
+        if found is None:
+            raise ValueError(f"the {self.of} can't be worked out")
+        return found
+
+    def after(self, plan: Plan) -> float | None:
+        """The figure asked for as a plan would have it; None when paper can't follow it."""
+        found = self.measures(plan)
+        if found is None or self.of not in found:
+            return None
+        return found[self.of] - self.before.get(self.of, 0.0) if self.is_change else found[self.of]
+
+    def read(self, reading: Reading) -> float | None:
+        """The figure asked for, taken off the patterns in another way."""
+        if self.plan is None:
+            return reading(self.pattern)
+        altered = self.altered(self.plan)
+        after = None if altered is None else reading(altered.after)
+        before = reading(self.pattern) if self.is_change else 0.0
+        return None if after is None or before is None else after - before
+
+
+@dataclass(frozen=True, eq=False)
+class PlanCase(Case):
+    """A pattern to be altered."""
+
+    task: PlanTask = field(kw_only=True)
+
+    @cached_property
+    def aims(self) -> tuple[Aim, ...]:
+        return self.aims_for(self.arm)
+
+    def aims_for(self, arm: Arm) -> tuple[Aim, ...]:
+        """What the task's goals would come to for another arm."""
+        return tuple(aim for goal in self.task.goals for aim in goal.aims(self.before, arm))
+
+    def _figures(self, arm: Arm) -> Mapping[str, float]:
+        return {aim.measure: aim.centre for aim in reversed(self.aims_for(arm))}
+
+
+def _altered(pattern: Pattern, plan: Plan) -> Altered | None:
+    try:
+        return alter(pattern, plan)
+    except (Refusal, ValueError, ArithmeticError, IndexError, AssertionError):
+        return None

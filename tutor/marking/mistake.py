@@ -1,0 +1,95 @@
+"""A usual mistake: what it would have led to, for the very pattern at hand, and what to say when it did."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from tutor.alteration.alter import Altered
+from tutor.alteration.plan import Plan
+from tutor.marking.case import Case, NumberCase, PlanCase
+from tutor.marking.figures import shown
+from tutor.units import Unit
+
+Show = Callable[[float], str]
+"""A figure of the measure asked for, in the learner's unit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figured:
+    """A figure that a mistake leads to. ``said`` says what it is, with figures, and ``then`` what to do next."""
+
+    value: float
+    said: Callable[[Show], str]
+    then: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAnswer:
+    """What a learner's alteration led to. ``plan`` and ``altered`` are None where only the result is known."""
+
+    case: PlanCase
+    unit: Unit
+    after: Mapping[str, float]
+    plan: Plan | None = None
+    altered: Altered | None = None
+
+    def change(self, measure: str) -> float:
+        """How far a measure has moved from where the task starts, in its own unit."""
+        return self.after.get(measure, 0.0) - self.case.before.get(measure, 0.0)
+
+    def show(self, measure: str, figure: float) -> str:
+        return shown(measure, figure, self.unit)
+
+    def length(self, mm: float) -> str:
+        return shown("bicep-girth", mm, self.unit)
+
+
+class Reply(Protocol):
+    """What is said to a learner: what was done, with the figures of the answer, and what to do next."""
+
+    def __call__(self, answer: PlanAnswer) -> tuple[str, str]: ...
+
+
+Likely = Callable[[PlanAnswer], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """A plan that a mistake leads to.
+
+    ``number`` completes "... is the cap height" where a figure was asked for, "" when the mistake is none in
+    a figure, and ``then`` says what to do next. ``measures`` gives the result where it is no plan's own. ``likely``
+    tells cheaply that an answer can't be it.
+    """
+
+    reply: Reply
+    plan: Plan | None = None
+    number: str = ""
+    then: str = ""
+    measures: Callable[[], Mapping[str, float] | None] | None = None
+    likely: Likely | None = None
+
+    def result(self, case: Case) -> Mapping[str, float] | None:
+        """The measures it leads to; None when paper can't follow it."""
+        if self.measures is not None:
+            return self.measures()
+        return None if self.plan is None else case.measures(self.plan)
+
+
+Figures = Callable[[NumberCase, Unit], Iterator[Figured]]
+Plans = Callable[[Case], Iterator[Wrong]]
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One usual mistake, by its name: the figures it can lead to where one is asked for, and the plans.
+
+    ``typed`` is a slip of writing, which depends on the learner's unit.
+    """
+
+    name: str
+    figures: Figures | None = None
+    plans: Plans | None = None
+    typed: bool = False

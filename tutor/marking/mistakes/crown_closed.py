@@ -1,0 +1,30 @@
+"""The crown kept closed where the cap height had to stay: the halves turn, and the cap comes down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tutor.marking.case import Case
+from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
+from tutor.marking.wrong_plans import crossed
+
+NEXT = "Leave the crown open a little, or lift the cap off whole, so that it need not come down."
+
+
+def _plans(case: Case) -> Iterator[Wrong]:
+    plan = None if case.plan is None else crossed(case.plan, 0.0)
+    if plan is not None and plan != case.plan:
+        number = "when the crown is kept closed" if case.asks_for("cap-height", "cap-seam", "cap-ease") else ""
+        yield Wrong(_reply, plan, number, NEXT, likely=_likely)
+
+
+def _likely(answer: PlanAnswer) -> bool:
+    return answer.change("cap-height") < -2 and abs(answer.change("cap-seam")) < 5
+
+
+def _reply(answer: PlanAnswer) -> tuple[str, str]:
+    fall = answer.length(-answer.change("cap-height"))
+    return f"The crown is closed, so the halves of the cap have turned and it has come down by {fall}.", NEXT
+
+
+MISTAKE = Mistake("crown-closed", plans=_plans)

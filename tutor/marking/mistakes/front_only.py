@@ -1,0 +1,6 @@
+"""The front bodice changed, and the back left as it was."""
+
+from tutor.marking.mistake import Mistake
+from tutor.marking.one_piece import one_piece
+
+MISTAKE = Mistake("front-only", plans=one_piece("front", forgotten="back"))

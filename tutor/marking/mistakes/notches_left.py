@@ -1,0 +1,55 @@
+"""The notches left at the points where they were, while the seam moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from tutor.marking.case import Case, NumberCase
+from tutor.marking.left_behind import old_notches
+from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.units import Unit
+
+NEXT = "Measure each notch from the underarm point again, along the new seam, on both pieces."
+
+
+def _notches(case: Case) -> Mapping[str, float]:
+    altered = None if case.plan is None else case.altered(case.plan)
+    return {} if altered is None else old_notches(altered)
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    if not case.of.startswith("notch-mismatch"):
+        return
+    value = case.kept("notches", lambda: _notches(case)).get(case.of)
+    if value is not None:
+        value -= case.before.get(case.of, 0.0) if case.is_change else 0.0
+        yield _figured(value)
+
+
+def _figured(value: float) -> Figured:
+    return Figured(value, lambda show: f"{show(value)} is with the notches left at their old places.", NEXT)
+
+
+def _plans(case: Case) -> Iterator[Wrong]:
+    """By its result alone: notches go with the seam when a plan is carried out here."""
+    if not isinstance(case, NumberCase):
+        yield Wrong(_reply, measures=lambda: _left(case), likely=_likely)
+
+
+def _left(case: Case) -> Mapping[str, float] | None:
+    after = None if case.plan is None else case.measures(case.plan)
+    notches = case.kept("notches", lambda: _notches(case))
+    return {**after, **notches} if after is not None and notches else None
+
+
+def _likely(answer: PlanAnswer) -> bool:
+    return any(abs(off) > 1 for name, off in answer.after.items() if name.startswith("notch-mismatch"))
+
+
+def _reply(answer: PlanAnswer) -> tuple[str, str]:
+    off = {name: value for name, value in answer.after.items() if name.startswith("notch-mismatch")}
+    worst = answer.length(max(map(abs, off.values()), default=0.0))
+    return f"The seams fit, but a notch is {worst} from its partner: the notches are at their old places.", NEXT
+
+
+MISTAKE = Mistake("notches-left", _figures, _plans)

@@ -1,0 +1,31 @@
+"""Front or back alone, where both together were asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tutor.marking.case import NumberCase
+from tutor.marking.mistake import Figured, Mistake
+from tutor.marking.readings import armhole_length, by_side, cap_length
+from tutor.marking.wrong_plans import SIDES
+from tutor.units import Unit
+
+OTHER = {"back": "front", "front": "back"}
+OF_BOTH = ("cap-seam", "armhole", "cap-ease")
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    if case.of not in OF_BOTH:
+        return
+    for side in SIDES:
+        reading = by_side(f"{case.of}-{side}", cap_length, armhole_length)
+        value = None if reading is None else case.read(reading)
+        if value is not None:
+            yield _figured(value, side)
+
+
+def _figured(value: float, side: str) -> Figured:
+    return Figured(value, lambda show: f"{show(value)} is the {side} half alone.", f"Add the {OTHER[side]} half to it.")
+
+
+MISTAKE = Mistake("one-side", _figures)

@@ -1,0 +1,44 @@
+"""The amount of one of four edges given for the whole, or the whole for each of the four."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tutor.marking.case import Case, NumberCase
+from tutor.marking.likely import moved_by, telling
+from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.wrong_plans import has_answers, scaled
+from tutor.units import Unit
+
+EDGES = 4
+OF_FOUR = ("bust-gain",)
+"""Measures that four edges make up: back and front, left and right."""
+NEXT = "Four edges share it: back and front, left and right. Say which of them an amount is for."
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    one, four = case.right / EDGES, case.right * EDGES
+    if case.of in OF_FOUR:
+        yield Figured(one, lambda show: f"{show(one)} is what one edge of the four adds.", NEXT)
+        yield Figured(four, lambda show: f"{show(four)} counts the whole at each of the four edges.", NEXT)
+
+
+def _plans(case: Case) -> Iterator[Wrong]:
+    if case.plan is None or not has_answers(case.plan):
+        return
+    for factor in (1 / EDGES, float(EDGES)):
+        likely = moved_by(factor, telling(case.plan))
+        yield Wrong(_few if factor < 1 else _many, scaled(case.plan, factor), likely=likely)
+
+
+def _few(answer: PlanAnswer) -> tuple[str, str]:
+    gained = answer.length(answer.change("armhole"))
+    return f"Both armholes together have changed by {gained}: one edge's share of four.", NEXT
+
+
+def _many(answer: PlanAnswer) -> tuple[str, str]:
+    gained = answer.length(answer.change("armhole"))
+    return f"Both armholes together have changed by {gained}: the whole, at each of four edges.", NEXT
+
+
+MISTAKE = Mistake("per-piece", _figures, _plans)

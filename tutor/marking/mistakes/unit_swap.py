@@ -1,0 +1,43 @@
+"""Inches taken for centimetres, or centimetres for inches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tutor.marking.case import Case, NumberCase
+from tutor.marking.likely import moved_by, telling
+from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.wrong_plans import scaled
+from tutor.units import Unit
+
+INCH_IN_CM = 2.54
+NEXT = "Look at the unit beside the field, or write the unit with the figure."
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    if not case.is_length:
+        return
+    more, less = case.right * INCH_IN_CM, case.right / INCH_IN_CM
+    yield Figured(more, lambda show: f"{show(more)} is a figure in centimetres, taken for inches.", NEXT)
+    yield Figured(less, lambda show: f"{show(less)} is a figure in inches, taken for centimetres.", NEXT)
+
+
+def _plans(case: Case) -> Iterator[Wrong]:
+    if case.plan is None:
+        return
+    for factor, meant, taken in ((INCH_IN_CM, "centimetres", "inches"), (1 / INCH_IN_CM, "inches", "centimetres")):
+        likely = moved_by(factor, telling(case.plan))
+        yield Wrong(_reply(meant, taken), scaled(case.plan, factor), likely=likely)
+
+
+class _reply:
+    def __init__(self, meant: str, taken: str) -> None:
+        self.said = f"Amounts in {meant} were taken for {taken}."
+
+    def __call__(self, answer: PlanAnswer) -> tuple[str, str]:
+        of = "bicep-girth" if abs(answer.change("bicep-girth")) > 0.5 else "armhole"
+        words = "bicep girth" if of == "bicep-girth" else "armhole"
+        return f"{self.said} The {words} has changed by {answer.length(answer.change(of))}.", NEXT
+
+
+MISTAKE = Mistake("unit-swap", _figures, _plans)

@@ -1,0 +1,46 @@
+"""Overlapped for opened, lowered for raised: every amount the wrong way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tutor.alteration.plan import Plan
+from tutor.marking.case import Case, NumberCase
+from tutor.marking.likely import moved_by, telling
+from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.wrong_plans import scaled
+from tutor.units import Unit
+
+NEXT = "Think which way it has to go before how far."
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    if case.is_change:
+        turned = -case.right
+        yield Figured(turned, lambda show: f"{show(turned)} has the wrong sign: it goes the other way.", NEXT)
+
+
+def _plans(case: Case) -> Iterator[Wrong]:
+    if case.plan is None:
+        return
+    asked = isinstance(case, NumberCase) and not case.is_change
+    number = f"when {_turned(case.plan)}" if asked else ""
+    yield Wrong(_reply, scaled(case.plan, -1), number, NEXT, likely=moved_by(-1, telling(case.plan)))
+
+
+def _turned(plan: Plan) -> str:
+    """What the amounts of a plan do when all are turned round."""
+    if plan.openings:
+        return "the slashes are overlapped" if plan.openings[0].amount > 0 else "the slashes are opened"
+    return "the armhole is taken in and raised" if plan.back.lower + plan.front.lower > 0 else "the armhole is let out"
+
+
+def _reply(answer: PlanAnswer) -> tuple[str, str]:
+    of = "bicep-girth" if abs(answer.change("bicep-girth")) > 0.5 else "armhole"
+    words = "bicep girth" if of == "bicep-girth" else "armhole"
+    change = answer.change(of)
+    way = "grown" if change > 0 else "shrunk"
+    return f"The {words} has {way} by {answer.length(abs(change))}: every amount goes the wrong way.", NEXT
+
+
+MISTAKE = Mistake("wrong-sign", _figures, _plans)

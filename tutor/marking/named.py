@@ -1,0 +1,48 @@
+"""A mistake recognised, and how near an answer must lie to what the mistake leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from tutor.units import Unit
+
+RIGHT = "right"
+"""Stands for the right answer beside the names of mistakes."""
+NEAR = {Unit.CM: 0.75, Unit.MM: 0.75, Unit.INCH: 25.4 / 16}
+"""mm that a figure may lie from what a mistake leads to: half the smallest division asked for, and a little."""
+CLEAR = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 0.8}
+"""mm by which the next candidate must lie farther away."""
+SHOWN = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}
+"""mm that a length loses at the most where it is shown: half a millimetre, half a sixteenth of an inch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A mistake by its name, and what is said of it: what was done, and what to do next."""
+
+    mistake: str
+    said: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Confusion:
+    """Two answers of a task that can't be told apart: names of mistakes, or RIGHT."""
+
+    first: str
+    second: str
+
+
+def clear_winner(ranked: Sequence[tuple[float, str]], near: float, clear: float) -> int | None:
+    """The number of the nearest of (distance, mistake) when it is near, and every other mistake clearly farther."""
+    if not ranked:
+        return None
+    best = min(range(len(ranked)), key=lambda k: ranked[k][0])
+    distance, name = ranked[best]
+    others = [other for other, each in ranked if each != name]
+    return best if distance <= near and min(others, default=distance + clear) >= distance + clear else None
+
+
+def confused(pairs: Iterable[tuple[str, str]]) -> tuple[Confusion, ...]:
+    """Confusions, each once."""
+    return tuple(sorted({Confusion(*sorted(pair)) for pair in pairs}))

@@ -1,0 +1,117 @@
+"""Which usual mistake a figure shows, if it shows one clearly; and which can't be told apart."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from tutor.lesson.goal import Aim
+from tutor.marking.case import NumberCase
+from tutor.marking.credit import credit, tolerance_of
+from tutor.marking.figures import shown
+from tutor.marking.mistake import Mistake, Show
+from tutor.marking.mistakes import MISTAKES
+from tutor.marking.named import CLEAR, NEAR, RIGHT, SHOWN, Confusion, Named, clear_winner, confused
+from tutor.pattern.measures import words_for
+from tutor.units import Unit
+
+STILL = 0.5
+"""mm; a change smaller than this is none that anybody would give as a figure."""
+OTHERWISE = 0.5
+"""Share of the tolerance that is near, for figures that are no lengths."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """What a mistake makes of the figure, in the measure's own unit; what is said of it, and what to do next."""
+
+    mistake: str
+    value: float
+    said: Callable[[Show], str]
+    then: str
+
+
+def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | None:
+    """The mistake that a figure shows (mm, degrees or per cent); None when it passes, or shows none clearly."""
+    if number_passes(case, unit, answer):
+        return None
+    found = candidates(case, unit)
+    ranked = [(abs(each.value - answer), each.mistake) for each in found]
+    near, clear, _ = _room(case, unit)
+    best = clear_winner(ranked, near, clear)
+    if best is None:
+        return None
+    said = found[best].said(lambda value: shown(case.of, value, unit))
+    return Named(found[best].mistake, (said, found[best].then))
+
+
+def candidates(case: NumberCase, unit: Unit) -> tuple[Candidate, ...]:
+    """What every usual mistake leads to here, those left out that lead to an answer that passes."""
+    return case.kept(("candidates", unit), lambda: tuple(_failing(case, unit)))
+
+
+def number_confusions(case: NumberCase, unit: Unit) -> tuple[Confusion, ...]:
+    """The mistakes whose figures, as they are shown, can't be told apart from each other or from a right one."""
+    found = candidates(case, unit)
+    _, clear, rounding = _room(case, unit)
+    pairs = [
+        (first.mistake, second.mistake)
+        for first, second in itertools.combinations(found, 2)
+        if first.mistake != second.mistake and abs(first.value - second.value) < 2 * rounding + clear
+    ]
+    pairs += [
+        (each.mistake, RIGHT)
+        for each in found
+        if any(number_passes(case, unit, each.value + off) for off in (-rounding, rounding))
+    ]
+    return confused(pairs)
+
+
+def number_passes(case: NumberCase, unit: Unit, answer: float) -> bool:
+    tolerance = tolerance_of(_aim(case), unit)
+    return credit(answer - case.right, tolerance) >= case.task.pass_mark - 1e-12
+
+
+def _aim(case: NumberCase) -> Aim:
+    return Aim(case.of, case.right, case.right, case.task.tolerance.of(case.of))
+
+
+def _room(case: NumberCase, unit: Unit) -> tuple[float, float, float]:
+    """How near is near, how much farther the next has to be, and what rounding takes, in the measure's own unit."""
+    tolerance = tolerance_of(_aim(case), unit)
+    if case.is_length:
+        return min(NEAR[unit], tolerance), CLEAR[unit], SHOWN[unit]
+    return OTHERWISE * tolerance, OTHERWISE * tolerance, OTHERWISE * tolerance / 2
+
+
+def _failing(case: NumberCase, unit: Unit) -> Iterator[Candidate]:
+    lasting = case.kept("candidates", lambda: tuple(_led_to(case, unit, typed=False)))
+    for each in (*lasting, *_led_to(case, unit, typed=True)):
+        if not number_passes(case, unit, each.value):
+            yield each
+
+
+def _led_to(case: NumberCase, unit: Unit, *, typed: bool) -> Iterator[Candidate]:
+    for mistake in MISTAKES.values():
+        if mistake.typed == typed and mistake.name not in case.task.unnamed:
+            yield from _figured(mistake, case, unit)
+            yield from _planned(mistake, case)
+
+
+def _figured(mistake: Mistake, case: NumberCase, unit: Unit) -> Iterator[Candidate]:
+    for each in mistake.figures(case, unit) if mistake.figures is not None else ():
+        yield Candidate(mistake.name, each.value, each.said, each.then)
+
+
+def _planned(mistake: Mistake, case: NumberCase) -> Iterator[Candidate]:
+    """The figures after plans gone wrong; those that leave the measure as it was are no answer to what it changes."""
+    for wrong in mistake.plans(case) if mistake.plans is not None else ():
+        value = case.after(wrong.plan) if wrong.number and wrong.plan is not None else None
+        if value is not None and not (case.is_change and abs(value) < STILL):
+            yield Candidate(mistake.name, value, _said(case, value, wrong.number), wrong.then)
+
+
+def _said(case: NumberCase, value: float, number: str) -> Callable[[Show], str]:
+    what = f"what the {words_for(case.of)} changes by" if case.is_change else f"the {words_for(case.of)}"
+    return lambda show: f"{show(value)} is {what} {number}."

@@ -1,0 +1,103 @@
+"""Which usual mistake an altered pattern shows, by its result; and which can't be told apart."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from tutor.marking.case import PlanCase
+from tutor.marking.credit import tolerance_of
+from tutor.marking.mark import mark_plan
+from tutor.marking.mistake import PlanAnswer, Wrong
+from tutor.marking.mistakes import MISTAKES
+from tutor.marking.named import RIGHT, Confusion, Named, clear_winner, confused
+from tutor.pattern.measures import Kind, kind_of
+from tutor.units import Unit
+
+DIVISION = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
+"""mm that amounts are typed to, and that a result may so lie from what a mistake leads to."""
+EDGES = {"bust-gain": 2.0}
+"""How many times over a measure counts what amounts are rounded by."""
+GREAT = 0.05
+"""Share of a change by which it may lie off besides: an amount is rounded before it goes wrong."""
+CLEAR = 0.5
+"""How much farther off, in what is allowed, every other mistake must lie."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a mistake leads to."""
+
+    mistake: str
+    wrong: Wrong
+    after: Mapping[str, float]
+
+
+def recognise_plan(answer: PlanAnswer) -> Named | None:
+    """The mistake that an alteration shows; None when it passes, or shows none clearly."""
+    if plan_passes(answer.case, answer.unit, answer.after):
+        return None
+    found = [each for each in _led_to(answer.case, answer) if not plan_passes(answer.case, answer.unit, each.after)]
+    ranked = [(_apart(answer.case, answer.unit, answer.after, each.after), each.mistake) for each in found]
+    best = clear_winner(ranked, 1.0, CLEAR)
+    return None if best is None else Named(found[best].mistake, found[best].wrong.reply(answer))
+
+
+def outcomes(case: PlanCase, unit: Unit) -> tuple[Outcome, ...]:
+    """What every usual mistake leads to here, those left out that paper can't follow, or that pass."""
+    return case.kept(
+        ("outcomes", unit),
+        lambda: tuple(each for each in _led_to(case, None) if not plan_passes(case, unit, each.after)),
+    )
+
+
+def plan_confusions(case: PlanCase, unit: Unit) -> tuple[Confusion, ...]:
+    """The mistakes whose results can't be told apart."""
+    pairs = [
+        (first.mistake, second.mistake)
+        for first, second in itertools.combinations(outcomes(case, unit), 2)
+        if first.mistake != second.mistake and _near(case, unit, first, second)
+    ]
+    return confused(pairs)
+
+
+def plan_passes(case: PlanCase, unit: Unit, after: Mapping[str, float]) -> bool:
+    return mark_plan(case.task, case.arm, unit, case.before, after).passed
+
+
+def _led_to(case: PlanCase, answer: PlanAnswer | None) -> Iterator[Outcome]:
+    """All that mistakes lead to; for an answer, what it is clearly not is passed over before anything is cut."""
+    for mistake in MISTAKES.values():
+        if mistake.plans is None or mistake.name in case.task.unnamed:
+            continue
+        for wrong in mistake.plans(case):
+            if answer is not None and wrong.likely is not None and not wrong.likely(answer):
+                continue
+            after = wrong.result(case)
+            if after is not None:
+                yield Outcome(mistake.name, wrong, after)
+
+
+def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
+    there = _apart(case, unit, first.after, second.after)
+    return min(there, _apart(case, unit, second.after, first.after)) < 1 + CLEAR
+
+
+def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mapping[str, float]) -> float:
+    """How far a result lies from what a mistake leads to: the worst measure of the goals, in what is allowed there."""
+    worst = 0.0
+    for aim in case.aims:
+        name = aim.measure
+        if name not in after or name not in led_to:
+            return math.inf
+        allowed = tolerance_of(aim, unit)
+        if kind_of(name) is Kind.LENGTH:
+            change = abs(led_to[name] - case.before.get(name, 0.0))
+            allowed = max(DIVISION[unit] * EDGES.get(name, 1.0), GREAT * change)
+        worst = max(worst, abs(after[name] - led_to[name]) / allowed)
+    return worst
+
+
+__all__ = ["RIGHT", "Outcome", "outcomes", "plan_confusions", "plan_passes", "recognise_plan"]

@@ -1,0 +1,123 @@
+"""Plans as they come out when one thing is done wrong, made from the plan that is right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from tutor.alteration.plan import Answer, Landmark, Opening, Place, Plan, Slash
+
+SIDES = ("back", "front")
+HEM = "grain-hem"
+
+
+def answer_of(plan: Plan, side: str) -> Answer:
+    """What one armhole does."""
+    return plan.back if side == "back" else plan.front
+
+
+def with_answer(plan: Plan, side: str, answer: Answer) -> Plan:
+    """The plan with what one armhole does given anew."""
+    return replace(plan, back=answer) if side == "back" else replace(plan, front=answer)
+
+
+def has_answers(plan: Plan) -> bool:
+    return plan.back != Answer() or plan.front != Answer()
+
+
+def scaled(plan: Plan, factor: float) -> Plan:
+    """Every amount times a factor."""
+    opened = plan.with_amounts(*(opening.amount * factor for opening in plan.openings))
+    return replace(opened, back=times(plan.back, factor), front=times(plan.front, factor))
+
+
+def times(answer: Answer, factor: float) -> Answer:
+    return Answer(answer.widen * factor, answer.lower * factor)
+
+
+def main_opening(plan: Plan) -> tuple[Slash, float] | None:
+    """The slash that makes the room, and how far it opens: that of the first opening; None when nothing is opened."""
+    if not plan.openings:
+        return None
+    first = plan.openings[0]
+    slash = plan.slash(first.slash)
+    return None if slash is None else (slash, first.amount)
+
+
+def hinge_moved(plan: Plan) -> Plan | None:
+    """The slash that makes the room alone, hinged at the other end and opened where its hinge was."""
+    main = main_opening(plan)
+    if main is None:
+        return None
+    slash, amount = main
+    if slash.end_hinge:
+        moved, share = replace(slash, start_hinge=True, end_hinge=False), 1.0
+    elif slash.start_hinge:
+        moved, share = replace(slash, start_hinge=False, end_hinge=True), 0.0
+    else:
+        return None
+    return replace(plan, slashes=(moved,), openings=(Opening(slash.name, amount, share),))
+
+
+def unhinged(plan: Plan) -> Plan | None:
+    """The slash that makes the room alone, held by nothing, opened by the same amount at both ends."""
+    main = main_opening(plan)
+    if main is None or not (main[0].start_hinge or main[0].end_hinge):
+        return None
+    slash, amount = main
+    free = replace(slash, start_hinge=False, end_hinge=False)
+    return replace(plan, slashes=(free,), openings=(Opening(slash.name, amount, 0.0), Opening(slash.name, amount, 1.0)))
+
+
+def hem_opened(plan: Plan) -> Plan | None:
+    """The slash that makes the room cut through at the hem and opened there as far; None for one that nothing crosses.
+
+    That would be held by nothing more, and is another mistake: see ``unhinged``.
+    """
+    main = main_opening(plan)
+    if main is None or not main[0].end_hinge or main[0].end != Landmark(HEM) or not plan.openings[0].where:
+        return None
+    slash, amount = main
+    slashes = tuple(replace(each, end_hinge=False) if each is slash else each for each in plan.slashes)
+    return replace(plan, slashes=slashes, openings=(*plan.openings, Opening(slash.name, amount, 1.0)))
+
+
+def crossed(plan: Plan, gap_share: float) -> Plan | None:
+    """Crossed slashes that make the room of a plan hinged at the hem, the crown left open by a share of it.
+
+    None for a plan that makes its room in another way.
+    """
+    main = main_opening(plan)
+    if main is None or not main[0].end_hinge or main[0].end != Landmark(HEM):
+        return None
+    amount = main[1]
+    grain = Slash("grain", Landmark("crown"), Landmark(HEM), start_hinge=gap_share == 0, end_hinge=True)
+    bicep = Slash("bicep", Landmark("underarm-back"), Landmark("underarm-front"), True, True)
+    openings = [Opening("grain", amount, where="bicep", toward="end")]
+    if gap_share:
+        openings.append(Opening("grain", amount * gap_share, 0.0))
+    return replace(plan, slashes=(grain, bicep), openings=tuple(openings), set_back=False)
+
+
+@dataclass(frozen=True, slots=True)
+class HingeCut:
+    """A plan with one hinge cut through: where that hinge was."""
+
+    plan: Plan
+    place: Place
+
+    @property
+    def at_hem(self) -> bool:
+        return self.place == Landmark(HEM) or getattr(self.place, "seam", "") == "hem"
+
+
+def hinges_cut(plan: Plan) -> Iterator[HingeCut]:
+    """The plan with each of its hinges cut through in turn."""
+    for slash in plan.slashes:
+        for holds, place, cut in (
+            (slash.start_hinge, slash.start, replace(slash, start_hinge=False)),
+            (slash.end_hinge, slash.end, replace(slash, end_hinge=False)),
+        ):
+            if holds:
+                slashes = tuple(cut if each is slash else each for each in plan.slashes)
+                yield HingeCut(replace(plan, slashes=slashes), place)
