@@ -363,6 +363,28 @@ def test_a_lock_held_too_long_slows_no_key_but_the_first(folder: Path, session: 
         assert len(record.attempts()) == len(session.attempts(2))
 
 
+def test_where_somebody_left_off_outlives_a_disk_that_does_not_say_it(
+    folder: Path, session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept(folder, session)
+    with open_record(folder) as record:
+        rows = Database.rows
+
+        def failing(self: Database, sql: str, *values: object) -> list[tuple[Any, ...]]:
+            if "part" in sql:
+                raise Trouble("unusable", "the disk can't be read or written")
+            return rows(self, sql, *values)
+
+        monkeypatch.setattr(Database, "rows", failing)
+        assert record.resume(session.lesson) == (None, None)
+        assert "the disk can't be read or written" in record.take_notice()
+        monkeypatch.undo()
+        assert record.save(Session(session.lesson, Unit.CM))
+    database = sqlite3.connect(folder / "record.db")
+    assert database.execute("SELECT count(*) FROM sitting").fetchone() == (2,)
+    database.close()
+
+
 def test_what_waits_is_written_at_the_end(folder: Path, session: Session) -> None:
     kept(folder, Session(session.lesson, Unit.CM))
     record = open_record(folder)

@@ -28,8 +28,9 @@ For a list of lessons there are ``record.progress(lessons)`` and ``record.last_l
 not come back to, keeps its answers by ``record.attempted(session)``.
 """
 
+from tutor.record.attempts import KeptAttempt
 from tutor.record.folder import data_folder
 from tutor.record.progress import LessonProgress
-from tutor.record.record import KeptAttempt, LastLesson, Record, open_record
+from tutor.record.record import LastLesson, Record, open_record
 
 __all__ = ["KeptAttempt", "LastLesson", "LessonProgress", "Record", "data_folder", "open_record"]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 from threading import RLock
 from typing import Any, Self, TypeVar
@@ -14,12 +13,13 @@ from weakref import WeakKeyDictionary
 from tutor.faults import Fault, printable
 from tutor.lesson.lesson import Lesson
 from tutor.practice.session import Session
+from tutor.record.attempts import ATTEMPTS, KeptAttempt, kept_attempt
 from tutor.record.database import WAIT, Database, Trouble
 from tutor.record.folder import data_folder
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
 from tutor.record.progress import LessonProgress, read_progress
-from tutor.record.writing import name_of, seed_text, write_session
+from tutor.record.writing import name_of, seed_of, seed_text, write_session
 
 T = TypeVar("T")
 
@@ -29,6 +29,7 @@ WAIT_AT_THE_END = 3.0
 
 _LAST_SITTING = """SELECT id, version, screen, state FROM sitting
     WHERE lesson = ? AND seed = ? ORDER BY turn DESC LIMIT 1"""
+_PARTS = "SELECT number, text FROM part WHERE sitting = ?"
 
 Screen = Mapping[str, Any]
 """What a face remembers besides the session; texts, numbers, lists and tables, as JSON has them."""
@@ -42,27 +43,6 @@ class LastLesson:
     seed: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class KeptAttempt:
-    """An attempt as it stands in the log: ``given`` is a plan's table (see ``stored_plan``) or a number's text.
-
-    A bare number is in ``unit``.
-    """
-
-    lesson: str
-    seed: int | None
-    version: int
-    task: int
-    given: dict[str, Any] | str
-    unit: str
-    mark: float
-    passed: bool
-    mistake: str | None
-    hints: int
-    shown: bool
-    time: datetime
-
-
 class Record:
     """The record, open. No method raises for anything the disk does; see ``notice``."""
 
@@ -74,6 +54,8 @@ class Record:
         self._images: WeakKeyDictionary[Session, Image] = WeakKeyDictionary()
         # What could not be written yet, with its screen; None for attempts alone.
         self._waiting: dict[Session, str | None] = {}
+        # Lessons of which the disk did not say where somebody left off: that must outlive what is done now.
+        self._unread: set[str] = set()
         self._lock = RLock()
         self._settings: dict[str, Any] = {}
         self._failing = False
@@ -119,14 +101,13 @@ class Record:
                 f"Lesson {lesson.number} is open in another tutor as well. Nothing is lost by that; "
                 "what is done last, here or there, is where it opens next time."
             )
-        found = self._rows(_LAST_SITTING, name_of(lesson), seed_text(seed))
-        if not found:
+        found = self._tried(lambda: self._last_sitting(lesson, seed), None)
+        if found is None:
             return None, None
-        sitting, version, screen, state = found[0]
+        version, screen, state, parts = found
         if version != lesson.version:
             self._begins_anew(f"Lesson {lesson.number} has changed since you left off")
             return None, None
-        parts = self._rows("SELECT number, text FROM part WHERE sitting = ?", sitting)
         try:
             session = Session.load(lesson, read_state(state, parts))
             remembered = json.loads(screen) if screen else None
@@ -138,13 +119,22 @@ class Record:
         self.save(session, remembered)
         return session, remembered
 
+    def _last_sitting(self, lesson: Lesson, seed: int | None) -> tuple[int, str, str, list[tuple[Any, ...]]] | None:
+        """Version, screen, state and parts of the last sitting at a lesson, all of the same moment."""
+        self._unread.add(_key(lesson, seed))
+        with self._database.transaction():
+            rows = self._database.rows(_LAST_SITTING, name_of(lesson), seed_text(seed))
+            found = [(*row, self._database.rows(_PARTS, sitting)) for sitting, *row in rows]
+        self._unread.discard(_key(lesson, seed))
+        return found[0] if found else None
+
     def _begins_anew(self, reason: str) -> None:
         self._tell(f"{reason}, so it begins anew. Your attempts are kept.")
 
     def last_lesson(self) -> LastLesson | None:
         """The lesson last saved, or None."""
         sql = "SELECT lesson, seed FROM sitting ORDER BY turn DESC LIMIT 1"
-        return next((LastLesson(name, _seed(seed)) for name, seed in self._rows(sql)), None)
+        return next((LastLesson(name, seed_of(seed)) for name, seed in self._rows(sql)), None)
 
     # What was achieved.
 
@@ -157,11 +147,7 @@ class Record:
 
     def attempts(self, lesson: str | None = None) -> tuple[KeptAttempt, ...]:
         """All attempts, or those at one lesson by its name, in the order in which they were made."""
-        sql = (
-            "SELECT lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time FROM attempt"
-            " WHERE ?1 IS NULL OR lesson = ?1 ORDER BY id"
-        )
-        return tuple(map(_kept, self._rows(sql, lesson)))
+        return tuple(map(kept_attempt, self._rows(ATTEMPTS, lesson)))
 
     def progress(self, lessons: Sequence[Lesson]) -> tuple[LessonProgress, ...]:
         """How far each of the lessons is, in their order; other lessons that were begun follow."""
@@ -256,7 +242,8 @@ class Record:
         image = self._images.setdefault(session, Image([0] * len(session.tasks)))
 
         def write() -> bool:
-            alone = screen is not None and self._locks.take(_key(session.lesson, session.seed))
+            key = _key(session.lesson, session.seed)
+            alone = screen is not None and self._locks.take(key) and key not in self._unread
             write_session(self._database, session, image, screen, alone)
             return True
 
@@ -268,28 +255,6 @@ class Record:
 
 def _key(lesson: Lesson, seed: int | None) -> str:
     return f"{name_of(lesson)} {seed_text(seed)}"
-
-
-def _seed(text: str) -> int | None:
-    return int(text) if text else None
-
-
-def _kept(row: tuple[Any, ...]) -> KeptAttempt:
-    lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time = row
-    return KeptAttempt(
-        lesson,
-        _seed(seed),
-        version,
-        task,
-        json.loads(given),
-        unit,
-        mark,
-        bool(passed),
-        mistake,
-        hints,
-        bool(shown),
-        datetime.fromisoformat(time),
-    )
 
 
 def open_record(folder: Path | None = None) -> Record:

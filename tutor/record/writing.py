@@ -36,6 +36,11 @@ def seed_text(seed: int | None) -> str:
     return "" if seed is None else str(seed)
 
 
+def seed_of(text: str) -> int | None:
+    """The seed that ``seed_text`` wrote."""
+    return int(text) if text else None
+
+
 def write_session(database: Database, session: Session, image: Image, screen: str | None, alone: bool) -> None:
     """Writes what of the session is not in its image, and brings the image up to date. Raises Trouble.
 

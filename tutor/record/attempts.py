@@ -1,0 +1,54 @@
+"""The log of attempts, read back."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from tutor.record.writing import seed_of
+
+ATTEMPTS = """SELECT lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time
+    FROM attempt WHERE ?1 IS NULL OR lesson = ?1 ORDER BY id"""
+"""Takes the name of a lesson, or None for all."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeptAttempt:
+    """An attempt as it stands in the log: ``given`` is a plan's table (see ``stored_plan``) or a number's text.
+
+    A bare number is in ``unit``.
+    """
+
+    lesson: str
+    seed: int | None
+    version: int
+    task: int
+    given: dict[str, Any] | str
+    unit: str
+    mark: float
+    passed: bool
+    mistake: str | None
+    hints: int
+    shown: bool
+    time: datetime
+
+
+def kept_attempt(row: tuple[Any, ...]) -> KeptAttempt:
+    """The attempt in a row of ``ATTEMPTS``."""
+    lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time = row
+    return KeptAttempt(
+        lesson,
+        seed_of(seed),
+        version,
+        task,
+        json.loads(given),
+        unit,
+        mark,
+        bool(passed),
+        mistake,
+        hints,
+        bool(shown),
+        datetime.fromisoformat(time),
+    )
