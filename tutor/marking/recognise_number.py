@@ -11,8 +11,8 @@ from tutor.marking.case import NumberCase
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import shown
 from tutor.marking.mistake import Mistake, Show
-from tutor.marking.mistakes import MISTAKES
 from tutor.marking.named import CLEAR, NEAR, RIGHT, SHOWN, Confusion, Named, clear_winner, confused
+from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
 

@@ -11,8 +11,8 @@ from tutor.marking.case import PlanCase
 from tutor.marking.credit import tolerance_of
 from tutor.marking.mark import mark_plan
 from tutor.marking.mistake import PlanAnswer, Wrong
-from tutor.marking.mistakes import MISTAKES
 from tutor.marking.named import RIGHT, Confusion, Named, clear_winner, confused
+from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
