@@ -33,7 +33,8 @@ ROUNDS = 60
 PATIENCE = 6
 """Rounds in which the residual has to halve, or the search is given up."""
 SMALLEST_BIT = 1 / 512
-"""The least part of what is asked by which openings are made to grow."""
+"""The least part of what is asked by which openings are made to grow, unless that is more than ``FINEST`` mm."""
+FINEST = 0.5
 LARGEST_TURN = 1.3
 """Radians; paper that has to turn farther is folding over, not opening."""
 LEVER = 300.0
@@ -237,7 +238,8 @@ class _System:
     def _grown(self, state: Floats, slides: bool) -> tuple[Floats, float] | None:
         """Opens bit by bit, by less where it fails; ``reached`` becomes the part of the openings that could be had."""
         part, bit = 0.0, 0.5
-        while bit >= SMALLEST_BIT:
+        least = min(SMALLEST_BIT, FINEST / max(float(np.abs(self.amounts).max(initial=0)), FINEST))
+        while bit >= least:
             new, residual = self._newton(state, min(part + bit, 1.0), slides)
             if not self._sound(new, residual):
                 bit /= 2
