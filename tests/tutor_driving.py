@@ -12,11 +12,13 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.record.record import Record
 from tutor.tui.app import TutorApp
 from tutor.tui.desk import Desk
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.picture import Picture
 from tutor.tui.reader import Reader
+from tutor.tui.ways import Ways
 from tutor.units import Unit
 
 
@@ -98,6 +100,11 @@ class Driven:
         """Clicks on a place of the pattern."""
         await self.pilot.click("#picture", offset=self.cell(place))
 
+    async def click_way(self, key: str) -> None:
+        """Clicks on a way on from the page or the question in view."""
+        ways = self.app.screen.query_one(Ways)
+        await self.pilot.click(Ways, offset=ways.place(key))
+
 
 @asynccontextmanager
 async def driven(
@@ -106,12 +113,14 @@ async def driven(
     *,
     unit: Unit = Unit.CM,
     ascii: bool = False,
+    record: Record | None = None,
+    brief_closed: bool = True,
 ) -> AsyncIterator[Driven]:
     """The tutor open at a lesson, its brief closed; or at the list of lessons."""
     first = None if lesson is None else find_lesson(lesson)
-    app = TutorApp(first, Desk(list_lessons(), unit, ascii=ascii))
+    app = TutorApp(first, Desk(list_lessons(), unit, ascii=ascii, record=record))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
-        if first is not None:
+        if first is not None and brief_closed:
             await pilot.press("enter")
         yield Driven(app, pilot)

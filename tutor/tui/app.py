@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import asyncio
 import os
+import signal
 import sys
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from functools import partial
 from typing import ClassVar
 
@@ -13,8 +16,10 @@ from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.screen import Screen
 
+from tutor.faults import Fault, printable
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.record.record import open_record
 from tutor.tui.actions import in_mode
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
@@ -28,6 +33,10 @@ from tutor.units import Unit
 WIDTHS = ((0, "-tiny"), (LEAST[0], "-narrow"), (76, "-normal"), (116, "-wide"), (180, "-vast"))
 HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
 """From how many columns and rows a screen has these classes in the style sheet."""
+
+
+SIGNALLED = 128
+"""What is added to a signal's number for the exit status, as shells have it."""
 
 
 class Doings(Provider):
@@ -69,13 +78,17 @@ class TutorApp(App[int]):
         for each in PALETTES:
             self.register_theme(each.theme())
         self.register_theme(plain_theme())
-        self.theme = PLAIN if self.plain else DEFAULT
         self.HORIZONTAL_BREAKPOINTS = list(WIDTHS)
         self.VERTICAL_BREAKPOINTS = list(HEIGHTS)
         self.desk = desk or Desk(list_lessons())
+        kept = self.desk.setting("theme", DEFAULT)
+        self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
         self._first = lesson
+        self.fault = ""
 
     def on_mount(self) -> None:
+        if not self.is_headless:
+            self._leave_on_signals()
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
         self.push_screen(LessonsScreen(self.desk))
@@ -90,6 +103,21 @@ class TutorApp(App[int]):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         return ()
+
+    def _leave_on_signals(self) -> None:
+        """Ends as by q, the terminal restored, when the program is told to end or its terminal is closed."""
+        for name in ("SIGTERM", "SIGHUP"):
+            if (number := getattr(signal, name, None)) is not None:
+                with suppress(NotImplementedError, RuntimeError, ValueError):
+                    asyncio.get_running_loop().add_signal_handler(number, self.exit, SIGNALLED + number)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """A fault of the program's own ends it with one line and a whole terminal; tests see the fault itself."""
+        if self.is_headless:
+            super()._handle_exception(error)
+        else:
+            self.fault = printable(f"{type(error).__name__}: {error}")
+            self.exit(1)
 
     async def action_quit(self) -> None:
         self.exit(0)
@@ -113,10 +141,16 @@ def run(
 ) -> int:
     """Opens the tutor, at the list of lessons or at the one named, until it is left; the exit status.
 
-    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not.
+    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not, and when the
+    tutor fails by a fault of its own.
     """
     first = None if lesson is None else find_lesson(lesson)
     known = list_lessons()
     encoding = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "")
-    desk = Desk(known, units, ascii=ascii or encoding != "utf8", unit_changed=unit_changed)
-    return TutorApp(first, desk).run() or 0
+    with open_record() as record:
+        desk = Desk(known, units, ascii or encoding != "utf8", unit_changed, record)
+        app = TutorApp(first, desk)
+        status = app.run()
+    if app.fault:
+        raise Fault("sleeve-tutor", f"met a fault of its own ({app.fault})", "what you did is kept; open it again")
+    return status if status is not None else app.return_code or 0

@@ -1,12 +1,14 @@
-"""What all screens share: lessons, unit, spelling, and the work that was begun on each lesson."""
+"""What all screens share: lessons, unit, spelling, and the work on each lesson, kept as it is done."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from tutor.lesson.lesson import Lesson
 from tutor.practice.session import Session
+from tutor.record.record import Record
 from tutor.units import Unit
 
 NEXT_UNIT = {Unit.CM: Unit.INCH, Unit.INCH: Unit.CM, Unit.MM: Unit.CM}
@@ -14,39 +16,82 @@ NEXT_UNIT = {Unit.CM: Unit.INCH, Unit.INCH: Unit.CM, Unit.MM: Unit.CM}
 
 @dataclass(slots=True)
 class Desk:
-    """The learner's desk: ``sessions`` are kept while the tutor is open, by the names of their lessons."""
+    """The learner's desk. Without a ``record`` nothing outlives the tutor."""
 
     lessons: Sequence[Lesson]
     unit: Unit = Unit.CM
     ascii: bool = False
     unit_changed: Callable[[Unit], None] | None = None
-    sessions: dict[str, Session] = field(default_factory=dict)
+    record: Record | None = None
+    _open: dict[str, tuple[Session, dict[str, Any]]] = field(default_factory=dict)
 
-    def session(self, lesson: Lesson) -> Session:
-        """The work on a lesson, begun now if it was not before."""
-        if lesson.name not in self.sessions:
-            self.sessions[lesson.name] = Session(lesson, self.unit)
-        return self.sessions[lesson.name]
+    def open(self, lesson: Lesson) -> tuple[Session, dict[str, Any]]:
+        """The work on a lesson where it was left, or begun now; and what its screen remembered.
+
+        Raises Fault, Refusal or ValueError when the lesson's patterns can't be made.
+        """
+        if lesson.name not in self._open:
+            session, screen = (None, None) if self.record is None else self.record.resume(lesson)
+            session = session or Session(lesson, self.unit)
+            session.unit = self.unit
+            self._open[lesson.name] = session, screen or {}
+        return self._open[lesson.name]
+
+    def keep(self, session: Session, screen: Mapping[str, Any]) -> str:
+        """Keeps the work as it stands, and what the screen remembers; what the learner has to be told of that."""
+        self._open[session.lesson.name] = session, dict(screen)
+        if self.record is None:
+            return ""
+        self.record.save(session, screen)
+        return self.record.take_notice()
 
     def change_unit(self) -> Unit:
         """Takes the next unit."""
         self.unit = NEXT_UNIT[self.unit]
-        for session in self.sessions.values():
+        for session, _ in self._open.values():
             session.unit = self.unit
         if self.unit_changed is not None:
             self.unit_changed(self.unit)
         return self.unit
 
-    def standing(self, lesson: Lesson) -> str:
-        """How a lesson stands, in words."""
-        session = self.sessions.get(lesson.name)
-        if session is None:
-            return "not begun"
-        standings = [session.standing(number) for number in range(1, len(session.tasks) + 1)]
-        passed, shown = standings.count("passed"), standings.count("shown")
-        if passed == len(standings):
-            marks = [max(a.total for a in session.attempts(n + 1)) for n in range(len(standings))]
-            return f"passed, {100 * sum(marks) / len(marks):.0f} of 100"
-        if shown and passed + shown == len(standings):
-            return "shown"
-        return f"begun, {passed} of {len(standings)} tasks passed"
+    def setting(self, name: str, otherwise: Any) -> Any:
+        """A setting kept from last time."""
+        return otherwise if self.record is None else self.record.setting(name, otherwise)
+
+    def keep_setting(self, name: str, value: Any) -> None:
+        """Keeps a setting for next time."""
+        if self.record is not None:
+            self.record.keep_setting(name, value)
+
+    def last_lesson(self) -> str | None:
+        """The name of the lesson last worked at."""
+        last = None if self.record is None else self.record.last_lesson()
+        return None if last is None else last.name
+
+    def standings(self) -> dict[str, str]:
+        """How each lesson stands, in words, by its name."""
+        if self.record is None:
+            return {lesson.name: self._standing(lesson) for lesson in self.lessons}
+        return {
+            each.lesson: _words(each.standing, each.passed, each.tasks, each.best_mark)
+            for each in self.record.progress(self.lessons)
+        }
+
+    def _standing(self, lesson: Lesson) -> str:
+        if lesson.name not in self._open:
+            return _words("not begun", 0, len(lesson.tasks), None)
+        session = self._open[lesson.name][0]
+        numbers = range(1, len(session.tasks) + 1)
+        standings = [session.standing(number) for number in numbers]
+        passed = standings.count("passed")
+        best = [max((a.total for a in session.attempts(n) if not a.shown), default=0.0) for n in numbers]
+        done = "passed" if passed == len(standings) else "begun"
+        if passed < len(standings) and passed + standings.count("shown") == len(standings):
+            done = "shown"
+        return _words(done, passed, len(standings), sum(best) / len(best))
+
+
+def _words(standing: str, passed: int, tasks: int, best: float | None) -> str:
+    if standing == "passed" and best is not None:
+        return f"passed, {100 * best:.0f} of 100"
+    return f"begun, {passed} of {tasks} tasks passed" if standing == "begun" else standing

@@ -75,3 +75,4 @@ class Face(Screen[None]):
         names = [each.name for each in PALETTES]
         if self.app.theme != PLAIN:
             self.app.theme = names[(names.index(self.app.theme) + 1) % len(names)]
+            self.desk.keep_setting("theme", self.app.theme)

@@ -15,20 +15,21 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
     here = placing.track.words(placing.marker, unit)
     if placing.moving:
         return f"Moving the {placing.moving} of slash {placing.name}: the marker @ is at {here}. Enter sets it there."
-    if placing.set_at is None:
+    if placing.set_place is None:
         return (
             f"The slash starts where the marker @ stands: {here}."
             " Arrows walk it, n goes to the next named place, Enter sets it."
         )
     if placing.candidate is None:
-        start = place_words(placing.set_at, unit)
+        start = place_words(placing.set_place, unit)
         return f"Starts at {start}. Now walk to where the slash ends: arrows, n for the next named place, g by name."
     reason = refused(session, placing)
     if reason is not None:
-        return f"From {place_words(placing.set_at, unit)} to {here}: {refusal_words(reason, unit)}."
-    long = format_length(abs((placing.set_point or 0) - placing.point), unit)
+        return f"From {place_words(placing.set_place, unit)} to {here}: {refusal_words(reason, unit)}."
+    first, last = placing.candidate
+    long = format_length(abs(last - first), unit)
     return (
-        f"From {place_words(placing.set_at, unit)} to {here}, {long}."
+        f"From {place_words(placing.set_place, unit)} to {here}, {long}."
         " Walk on, or Enter sets the end here (h: with a hinge)."
     )
 

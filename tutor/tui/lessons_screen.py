@@ -13,6 +13,8 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from tutor.alteration.refusal import Refusal
+from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.wording import worded
 from tutor.tui.actions import Mode, bindings
@@ -32,7 +34,7 @@ class LessonsScreen(Face):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._chosen: str | None = None
+        self._failed = ""
 
     @property
     def mode(self) -> Mode:
@@ -59,16 +61,22 @@ class LessonsScreen(Face):
 
     def show(self) -> None:
         super().show()
-        highlighted = self._list.highlighted or 0
+        last = self.desk.last_lesson()
+        names = [lesson.name for lesson in self.desk.lessons]
+        first = names.index(last) if last in names else 0
+        highlighted = first if self._list.highlighted is None else self._list.highlighted
         self._list.clear_options()
         self._list.add_options(list(self._options()))
         self._list.highlighted = highlighted if self._list.option_count else None
-        self.query_one(Say).show("↑↓ choose a lesson, Enter opens it.")
+        begun = "; the one you were at is chosen" if last in names else ""
+        self.query_one(Say).show(self._failed or f"↑↓ choose a lesson, Enter opens it{begun}.")
+        self._failed = ""
 
     def _options(self) -> Iterator[Option]:
+        standings = self.desk.standings()
         wide = max((len(lesson.title) for lesson in self.desk.lessons), default=0)
         for lesson in self.desk.lessons:
-            parts = [(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  ", ""), (self.desk.standing(lesson), "")]
+            parts = [(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  ", ""), (standings[lesson.name], "")]
             yield Option(page(parts, ascii=self.desk.ascii), id=lesson.name)
 
     @on(OptionList.OptionHighlighted)
@@ -82,7 +90,16 @@ class LessonsScreen(Face):
     def open(self, event: OptionList.OptionSelected) -> None:
         lesson = self._lesson(event.option_id)
         if lesson is not None:
-            self.app.push_screen(LessonScreen(self.desk, lesson))
+            self._open(lesson)
+
+    def _open(self, lesson: Lesson) -> None:
+        try:
+            screen = LessonScreen(self.desk, lesson)
+        except (Fault, Refusal, ValueError) as reason:
+            self._failed = f"Lesson {lesson.number} can't be opened: {reason}."
+            self.show()
+        else:
+            self.app.push_screen(screen)
 
     def do_open_lesson(self) -> None:
         self._list.action_select()

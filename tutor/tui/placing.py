@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import Any
 
 from tutor.alteration.cutting import cut_paper
 from tutor.alteration.plan import Place, Slash
@@ -16,15 +19,18 @@ CANDIDATE = "new"
 
 @dataclass(frozen=True)
 class Placing:
-    """``set_at`` is the end already set, if one is. A slash that is moved has a name, and ``moving`` its end."""
+    """``first`` is where the slash starts, once that is set. A slash that is moved has a name.
+
+    Then ``moving`` is its end on the move, "start" or "end", and ``other`` where its other end is, in mm.
+    """
 
     track: Track
     marker: Marker
-    set_at: Place | None = None
-    set_point: complex | None = None
-    set_hinge: bool = False
+    first: Marker | None = None
+    first_hinge: bool = False
     name: str = ""
     moving: str = ""
+    other: complex | None = None
 
     def at(self, marker: Marker) -> Placing:
         """The same with the marker elsewhere."""
@@ -32,26 +38,32 @@ class Placing:
 
     @property
     def point(self) -> complex:
+        """Where the marker is, mm."""
         return self.track.point(self.marker)
 
     @property
     def place(self) -> Place:
+        """Where the marker is, as a place of a plan."""
         return self.track.place(self.marker)
 
     @property
+    def set_place(self) -> Place | None:
+        """Where the slash starts, once that is set."""
+        return None if self.first is None else self.track.place(self.first)
+
+    @property
     def candidate(self) -> tuple[complex, complex] | None:
-        """Both ends of the slash as it would be, once one is set."""
-        if self.set_point is None or abs(self.set_point - self.point) < 1e-6:
-            return None
-        return self.set_point, self.point
+        """Both ends of the slash as it would be, once one is set; None while they are one place."""
+        fixed = self.other if self.first is None else self.track.point(self.first)
+        return None if fixed is None or abs(fixed - self.point) < 1e-6 else (fixed, self.point)
 
     def slash(self, old: Slash | None, *, hinge: bool = False) -> Slash | None:
         """The slash as it would be with the marker's place set; None while an end is missing."""
         if old is not None:
             return replace(old, start=self.place) if self.moving == "start" else replace(old, end=self.place)
-        if self.set_at is None:
+        if self.set_place is None:
             return None
-        return Slash(CANDIDATE, self.set_at, self.place, self.set_hinge, hinge)
+        return Slash(CANDIDATE, self.set_place, self.place, self.first_hinge, hinge)
 
 
 def track_of(session: Session, leaving: str = "") -> Track:
@@ -62,6 +74,17 @@ def track_of(session: Session, leaving: str = "") -> Track:
         if slash.name != leaving and (line := session.slash_line(slash.name)) is not None
     }
     return Track(session.outline, lines)
+
+
+def picked_up(session: Session, name: str, end: str) -> Placing | None:
+    """An end of a slash picked up from where it is; None for a slash that is nowhere on the paper."""
+    line = session.slash_line(name)
+    if line is None:
+        return None
+    track = track_of(session, leaving=name)
+    moved, other = line if end == "start" else line[::-1]
+    marker = track.nearest(moved, 1.0) or track.nearest_on_edge(moved)[0]
+    return Placing(track, marker, name=name, moving=end, other=other)
 
 
 def refused(session: Session, placing: Placing) -> Refusal | None:
@@ -76,3 +99,39 @@ def refused(session: Session, placing: Placing) -> Refusal | None:
     except Refusal as refusal:
         return refusal
     return None
+
+
+def kept_placing(placing: Placing) -> dict[str, Any]:
+    """What has to be kept to come back to it, as a plain table."""
+    first = placing.first
+    return {
+        "marker": [placing.marker.along, placing.marker.line],
+        "first": None if first is None else [first.along, first.line],
+        "hinge": placing.first_hinge,
+        "name": placing.name,
+        "moving": placing.moving,
+    }
+
+
+def placing_from(session: Session, kept: Mapping[str, Any]) -> Placing | None:
+    """The placing that was kept; None when the slash it moved is gone. Raises as a table out of shape does."""
+    marker = _marker(kept["marker"])
+    if kept["moving"]:
+        up = picked_up(session, str(kept["name"]), "start" if kept["moving"] == "start" else "end")
+        return None if up is None or not _stands(up.track, marker) else up.at(marker)
+    track = track_of(session)
+    first = None if kept["first"] is None else _marker(kept["first"])
+    if not _stands(track, marker) or (first is not None and not _stands(track, first)):
+        return None
+    return Placing(track, marker, first, bool(kept["hinge"]))
+
+
+def _marker(kept: Any) -> Marker:
+    along, line = float(kept[0]), str(kept[1])
+    if not math.isfinite(along):
+        raise ValueError(along)
+    return Marker(along, line)
+
+
+def _stands(track: Track, marker: Marker) -> bool:
+    return not marker.line or marker.line in track.slashes

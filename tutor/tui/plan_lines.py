@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tutor.alteration.plan import Place, Slash
+from tutor.faults import Fault
 from tutor.picture.scene import Sign
 from tutor.practice.editing import Side
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
 from tutor.practice.stations import Station
-from tutor.units import Unit, format_length
+from tutor.units import Unit, format_length, parse_length
 
 
 class Kind(Enum):
@@ -141,3 +142,12 @@ def stepped(amount: float | None, steps: int, unit: Unit, *, coarse: bool) -> fl
         # Between two marks of the tape the first step goes to the next mark that way.
         return step * (int(here // 1) + (1 if steps > 0 else 0))
     return step * (nearest + steps)
+
+
+def stepped_text(text: str, steps: int, unit: Unit, start: float = 0.0) -> str:
+    """A length in words so many fine steps on, in the learner's unit; from ``start`` mm where there is none yet."""
+    try:
+        mm = parse_length(text, unit)
+    except Fault:
+        mm = start
+    return format_length(stepped(mm, steps, unit, coarse=False), unit)

@@ -15,38 +15,87 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from tutor.faults import Fault
+from tutor.tui.spelling import spelled_out
+from tutor.tui.ways import Ways
+
+Step = Callable[[str, int], str]
+"""The text so many steps on; where the text is no amount, it stays."""
 
 
 class Prompt(ModalScreen[str | None]):
-    """Asks for a line. What ``check`` raises as a Fault is said, and the line can be put right; Esc gives None."""
+    """Asks for a line. What ``check`` raises as a Fault is said, and the line can be put right; Esc gives None.
+
+    The arrows up and down, and the wheel, step what is written.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "give_up", show=False),
+        Binding("up", "step(1)", show=False, priority=True),
+        Binding("down", "step(-1)", show=False, priority=True),
         Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
     ]
 
-    def __init__(self, words: str, example: str, check: Callable[[str], object], start: str = "") -> None:
+    def __init__(
+        self,
+        words: str,
+        example: str,
+        check: Callable[[str], object],
+        step: Step,
+        start: str = "",
+        *,
+        ascii: bool = False,
+    ) -> None:
         super().__init__()
-        self._words = words
+        self._words = spelled_out(words, ascii=ascii)
         self._example = example
         self._check = check
-        self._start = start
+        self._step = step
+        self._first = start
+        self._ascii = ascii
 
     def compose(self) -> ComposeResult:
         with Vertical(id="prompt"):
             yield Static(Content(self._words), id="prompt-words")
-            yield Input(self._start, placeholder=self._example, id="prompt-line", select_on_focus=True)
-            yield Static(Content("Enter: take it · Esc: leave it"), id="prompt-fault")
+            yield Input(self._first, placeholder=self._example, id="prompt-line", select_on_focus=True)
+            yield Static(id="prompt-fault")
+            yield Ways(ascii=self._ascii, id="prompt-ways")
+
+    def on_mount(self) -> None:
+        self.query_one(Ways).show(
+            [("enter", "Enter", "take it"), ("escape", "Esc", "leave it"), ("up", "↑", "more"), ("down", "↓", "less")]
+        )
 
     @on(Input.Submitted)
-    def take(self, event: Input.Submitted) -> None:
+    def take(self) -> None:
+        text = self.query_one(Input).value
         try:
-            self._check(event.value)
+            self._check(text)
         except Fault as fault:
             reason = f"{fault.what}; {fault.right}" if fault.right else fault.what
-            self.query_one("#prompt-fault", Static).update(Content.styled(reason, "$bad"))
+            words = spelled_out(reason, ascii=self._ascii)
+            self.query_one("#prompt-fault", Static).update(Content.styled(words, "$bad"))
         else:
-            self.dismiss(event.value)
+            self.dismiss(text)
+
+    @on(Ways.Chosen)
+    def choose(self, event: Ways.Chosen) -> None:
+        if event.key == "enter":
+            self.take()
+        elif event.key == "escape":
+            self.dismiss(None)
+        else:
+            self.action_step(1 if event.key == "up" else -1)
+
+    def on_mouse_scroll_up(self) -> None:
+        self.action_step(1)
+
+    def on_mouse_scroll_down(self) -> None:
+        self.action_step(-1)
+
+    def action_step(self, steps: int) -> None:
+        line = self.query_one(Input)
+        line.value = self._step(line.value, steps)
+        line.cursor_position = len(line.value)
 
     def action_give_up(self) -> None:
         self.dismiss(None)

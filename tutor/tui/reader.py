@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from textual import events
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
@@ -13,13 +13,17 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from tutor.tui.pages import Part, page
+from tutor.tui.ways import Ways
 
 CHROME = 7
 """Rows that frame, heading and foot take."""
 
 
 class Reader(ModalScreen[str]):
-    """Text to be read, with a heading. Any of ``closing`` keys closes it and is its result; Esc and Enter always do."""
+    """Text to be read, with a heading.
+
+    Any of the ``closing`` keys, each with its words, closes it and is its result; Esc and Enter always do.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "done('escape')", show=False),
@@ -55,7 +59,7 @@ class Reader(ModalScreen[str]):
             yield Static(self._heading, id="reader-heading")
             with VerticalScroll(id="reader-page", can_focus=False):
                 yield Static(self._text)
-            yield Static(id="reader-foot")
+            yield Ways(ascii=self._ascii, id="reader-foot")
 
     def on_mount(self) -> None:
         self.watch(self.sheet, "scroll_y", self._tell_more, init=False)
@@ -67,9 +71,17 @@ class Reader(ModalScreen[str]):
 
     def _tell_more(self) -> None:
         below = self.sheet.max_scroll_y - self.sheet.scroll_offset.y > 0.5
-        ways = [words for _, words in self._ways]
-        foot = " · ".join(["Enter: go on" if ways else "Enter: close", *ways, *(["↓ there is more"] if below else [])])
-        self.query_one("#reader-foot", Static).update(page([(foot, "")], ascii=self._ascii))
+        ways = [("enter", "Enter", "go on" if self._ways else "close")]
+        ways += [(key, key, words) for key, words in self._ways]
+        ways += [("pagedown", "PgDn", "there is more")] if below else []
+        self.query_one(Ways).show(ways)
+
+    @on(Ways.Chosen)
+    def choose(self, event: Ways.Chosen) -> None:
+        if event.key == "pagedown":
+            self.action_scroll(1)
+        else:
+            self.dismiss(event.key)
 
     @property
     def sheet(self) -> VerticalScroll:

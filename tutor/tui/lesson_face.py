@@ -1,0 +1,241 @@
+"""A lesson on the screen: what is shown of it, and which line of the plan is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from typing import Any
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.widgets import Static
+
+from tutor.alteration.alter import Altered
+from tutor.alteration.refusal import LOOSE, Refusal
+from tutor.faults import Fault
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.task import NumberTask
+from tutor.picture.scene import Bounds, Scene
+from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
+from tutor.tui import guide
+from tutor.tui.actions import Action, Mode, named
+from tutor.tui.desk import Desk
+from tutor.tui.face import Face
+from tutor.tui.foot import Foot
+from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.picture import Picture
+from tutor.tui.placing import Placing, kept_placing, placing_from, refused
+from tutor.tui.plan_lines import PlanLine, plan_lines
+from tutor.tui.say import Say
+from tutor.tui.side import Side, SideState
+from tutor.tui.small import Small
+
+ZOOMS = ("whole", "cap", "back underarm", "front underarm")
+ROOM_BESIDE = 116
+"""Columns from which the armholes fit beside the cap."""
+
+
+class LessonFace(Face):
+    """One lesson. What is known of the work is in its ``Session``; here is only what is chosen and looked at."""
+
+    def __init__(self, desk: Desk, lesson: Lesson) -> None:
+        super().__init__(desk)
+        self.lesson = lesson
+        self.session, remembered = desk.open(lesson)
+        self.placing: Placing | None = None
+        self.chosen = ""
+        self.view: View | None = None
+        self.zoom = 0
+        self.said = ""
+        self.scene = Scene()
+        self._recall(remembered)
+
+    @property
+    def mode(self) -> Mode:
+        if self.placing is not None:
+            return Mode.PLACING
+        return Mode.NUMBER if isinstance(self.session.task, NumberTask) else Mode.PLAN
+
+    @property
+    def foot(self) -> tuple[Action, ...]:
+        if self.mode is Mode.PLAN and not self.session.may_use("slashes"):
+            return tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
+        return super().foot
+
+    def compose(self) -> ComposeResult:
+        yield Small()
+        with Vertical(id="page"):
+            yield Static(id="head")
+            with Horizontal(id="work"):
+                yield Picture(ascii=self.desk.ascii, id="picture")
+                yield Side(ascii=self.desk.ascii, id="side")
+            yield Say(ascii=self.desk.ascii, id="say")
+            yield Foot(ascii=self.desk.ascii, id="foot")
+
+    def on_mount(self) -> None:
+        if self.view is None:
+            self.look_at_what_matters()
+            self.do_brief()
+        self.show()
+
+    @property
+    def seen(self) -> View:
+        """What of the pattern is shown."""
+        return self.view or View()
+
+    def _recall(self, remembered: Mapping[str, Any]) -> None:
+        """Takes up what was looked at last time; of what makes no sense any more, nothing."""
+        with suppress(KeyError, TypeError, ValueError, IndexError):
+            self.view = View(bool(remembered["before"]), bool(remembered["apart"]), Armholes(remembered["armholes"]))
+            self.zoom = int(remembered["zoom"]) % len(ZOOMS)
+            self.chosen = str(remembered["chosen"])
+            if remembered["placing"] is not None:
+                self.placing = placing_from(self.session, remembered["placing"])
+
+    def _remembered(self) -> dict[str, Any]:
+        return {
+            "before": self.seen.before,
+            "apart": self.seen.apart,
+            "armholes": self.seen.armholes.value,
+            "zoom": self.zoom,
+            "chosen": self.chosen,
+            "placing": None if self.placing is None else kept_placing(self.placing),
+        }
+
+    def show(self) -> None:
+        super().show()
+        self.choose_some_line()
+        # Kept before it is seen: whatever is on the screen is there next time as well.
+        self.said = self.desk.keep(self.session, self._remembered()) or self.said
+        ascii = self.desk.ascii
+        self.query_one("#head", Static).update(page([(self._head(), "")], ascii=ascii), layout=False)
+        self.query_one(Side).show(self._side())
+        self.scene = self._scene()
+        self.query_one(Picture).show(self.scene, self._bounds())
+        self.query_one(Say).show(self.said or self._guide())
+        self.said = ""
+
+    def _head(self) -> str:
+        session = self.session
+        task = f"task {session.task_number} of {len(session.tasks)}: {session.task.title}"
+        zoom = "" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}"
+        return f"{self.lesson.number} {self.lesson.title} · {task}{zoom}"
+
+    def _guide(self) -> str:
+        if self.placing is not None:
+            return guide.placing_words(self.session, self.placing, self.desk.unit)
+        if self.mode is Mode.NUMBER:
+            return guide.number_words(self.session)
+        return guide.plan_words(self.session, self.line(), self.desk.unit)
+
+    def _side(self) -> SideState:
+        session = self.session
+        planned = self.mode is not Mode.NUMBER
+        lines = self.lines() if planned else ()
+        heading = "plan" if lines else "plan: nothing yet" if planned else ""
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit)
+
+    def found(self) -> Altered | Refusal | None:
+        return None if self.mode is Mode.NUMBER else self.session.preview()
+
+    def _scene(self) -> Scene:
+        """The paper as it lies: flat while a slash is placed or paper refuses, else altered over what it was."""
+        session, found = self.session, self.found()
+        pointing = Pointing()
+        altered = found if isinstance(found, Altered) and self.moves_something() else None
+        if self.placing is not None:
+            altered = None
+            reason = refused(session, self.placing)
+            place = reason.place if reason is not None else None
+            pointing = Pointing(self.placing.point, self.placing.candidate, place)
+        elif isinstance(found, Refusal) and (found.kind != LOOSE or self.moves_something()):
+            pointing = Pointing(refused=found.place)
+        return scene_of(
+            session.pattern,
+            altered,
+            plan=session.draft,
+            view=self.seen,
+            pointing=pointing,
+            unit=self.desk.unit,
+        )
+
+    def moves_something(self) -> bool:
+        """Whether the plan moves anything: an opening, the cap, an armhole."""
+        draft = self.session.draft
+        answers = (draft.back.widen, draft.back.lower, draft.front.widen, draft.front.lower)
+        return draft.set_back or any(answers) or any(opening.amount for opening in draft.openings)
+
+    def _bounds(self) -> Bounds:
+        """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale."""
+        sleeve = self.session.pattern.sleeve
+        if self.zoom == 1:
+            return cap_bounds(sleeve)
+        if self.zoom > 1:
+            return underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0])
+        return _around(
+            scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds(), self.scene.bounds()
+        )
+
+    def look_at_what_matters(self) -> None:
+        """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""
+        task = self.session.task
+        about = self.session.may_use("armhole") or (isinstance(task, NumberTask) and task.of.startswith("armhole"))
+        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else Armholes.ALONE
+        self.view = View(armholes=beside if about else Armholes.HIDDEN)
+        self.zoom = 0
+
+    def lines(self) -> tuple[PlanLine, ...]:
+        return plan_lines(self.session, self.chosen, ascii=self.desk.ascii)
+
+    def line(self) -> PlanLine | None:
+        return next((line for line in self.lines() if line.key == self.chosen), None)
+
+    def choose_some_line(self) -> None:
+        """Keeps the chosen line if it is still there, else its slash, else the first."""
+        if self.mode is Mode.NUMBER:
+            return
+        keys = [line.key for line in self.lines()]
+        if self.chosen not in keys:
+            slash = self.chosen.split("/")[0]
+            self.chosen = slash if slash in keys else keys[0] if keys else ""
+
+    def _select(self, way: int) -> None:
+        keys = [line.key for line in self.lines()]
+        if keys:
+            here = keys.index(self.chosen) if self.chosen in keys else 0
+            self.chosen = keys[min(max(here + way, 0), len(keys) - 1)]
+
+    def do_select_up(self) -> None:
+        self._select(-1)
+
+    def do_select_down(self) -> None:
+        self._select(1)
+
+    def do_brief(self) -> None:
+        parts: list[Part] = []
+        if self.session.task_number == 1:
+            parts += paragraphs(self.session.brief)
+            for caution in self.session.cautions:
+                parts += [("\n\nCaution: ", "bold $bad"), (caution, "$text")]
+            parts.append(("\n\n", ""))
+        parts += [(f"{self.session.task.title}\n", "bold $strong"), (self.session.ask, "$text")]
+        self.read(f"{self.lesson.number} {self.lesson.title}", parts)
+
+    def attempt(self, edit: Callable[[], object]) -> bool:
+        """Makes an edit; a fault is said instead."""
+        try:
+            edit()
+        except Fault as fault:
+            self.said = f"{fault.what}; {fault.right}." if fault.right else f"{fault.what}."
+            return False
+        return True
+
+
+def _around(a: Bounds, b: Bounds) -> Bounds:
+    """The bounds round both, with a little to spare about the first."""
+    spare = complex(12, 8)
+    low, high = a.low - spare, a.high + spare
+    return Bounds(
+        complex(min(low.real, b.low.real), min(low.imag, b.low.imag)),
+        complex(max(high.real, b.high.real), max(high.imag, b.high.imag)),
+    )

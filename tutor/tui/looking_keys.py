@@ -1,0 +1,51 @@
+"""Keys that change only what is looked at."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tutor.alteration.alter import Altered
+from tutor.lesson.task import NumberTask
+from tutor.picture.sheet import Armholes
+from tutor.tui.lesson_face import ZOOMS, LessonFace
+from tutor.tui.pages import legend_parts, measures_parts
+from tutor.tui.picture import Picture
+
+
+class LookingKeys(LessonFace):
+    """Closer, apart, with the armholes; and pages that tell more."""
+
+    def do_zoom(self) -> None:
+        if self.seen.armholes is Armholes.ALONE:
+            self.view = replace(self.seen, armholes=Armholes.HIDDEN)
+            self.zoom = 0
+        else:
+            self.zoom = (self.zoom + 1) % len(ZOOMS)
+
+    def do_overlay(self) -> None:
+        self.view = replace(self.seen, before=not self.seen.before)
+
+    def do_apart(self) -> None:
+        self.view = replace(self.seen, apart=not self.seen.apart)
+        if self.seen.apart and not isinstance(self.found(), Altered):
+            self.said = "There are no pieces yet to pull apart: place a slash and open it."
+
+    def do_armholes(self) -> None:
+        order = list(Armholes)
+        self.view = replace(self.seen, armholes=order[(order.index(self.seen.armholes) + 1) % len(order)])
+        self.zoom = 0
+
+    def do_legend(self) -> None:
+        self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii))
+
+    def do_all_measures(self) -> None:
+        before, now = self.session.measures_before(), self.session.measures_now()
+        task = self.session.task
+        hidden = task.of if isinstance(task, NumberTask) and not task.after else ""
+        shown = {name: figure for name, figure in before.items() if name != hidden}
+        after = {name: figure for name, figure in (now or {}).items() if name != hidden}
+        self.read("Every measure", measures_parts(shown, after, self.desk.unit))
+
+    def do_theme(self) -> None:
+        super().do_theme()
+        self.query_one(Picture).repaint()

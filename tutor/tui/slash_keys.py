@@ -1,0 +1,176 @@
+"""Keys that make slashes: placing and moving them, hinges, taking away, undo."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from tutor.practice.place_text import LANDMARK_WORDS
+from tutor.tui import guide
+from tutor.tui.amount_keys import AmountKeys
+from tutor.tui.marker import Marker
+from tutor.tui.placing import Placing, picked_up, refused, track_of
+from tutor.tui.plan_lines import Kind
+from tutor.tui.prompt import Choice
+from tutor.units import Unit
+
+STEP = {Unit.CM: 5.0, Unit.MM: 5.0, Unit.INCH: 25.4 / 4}
+FINE = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
+LONG = {Unit.CM: 30.0, Unit.MM: 30.0, Unit.INCH: 25.4}
+"""Steps of the marker in mm: by arrow, by a hair, and long."""
+
+
+class SlashKeys(AmountKeys):
+    """Slashes by key. While one is placed, a marker walks along the edge of the paper."""
+
+    def slash_name(self) -> str:
+        line = self.line()
+        return line.slash if line is not None else ""
+
+    def toggle(self, end: str) -> None:
+        slash = self.session.draft.slash(self.slash_name())
+        if slash is None:
+            self.said = "Choose a slash first: its ends are hinges, or cut through."
+        elif end == "start":
+            self.attempt(lambda: self.session.set_hinge(slash.name, "start", not slash.start_hinge))
+        else:
+            self.attempt(lambda: self.session.set_hinge(slash.name, "end", not slash.end_hinge))
+
+    def do_toggle_start(self) -> None:
+        self.toggle("start")
+
+    def do_toggle_end(self) -> None:
+        self.toggle("end")
+
+    def do_delete(self) -> None:
+        line = self.line()
+        if line is None:
+            return
+        if line.kind is Kind.SLASH:
+            self.attempt(lambda: self.session.remove_slash(line.slash))
+        elif line.kind in (Kind.STATION, Kind.ANSWER):
+            self.set_amount(line, None)
+
+    def do_undo(self) -> None:
+        if not self.session.undo():
+            self.said = "There is nothing to take back."
+
+    def do_redo(self) -> None:
+        if not self.session.redo():
+            self.said = "There is nothing to do again."
+
+    def do_new_slash(self) -> None:
+        if not self.session.may_use("slashes"):
+            self.said = "This task is done without slashes: choose an amount with the arrows, + changes it."
+            return
+        track = track_of(self.session)
+        self.placing = Placing(track, track.at_landmark("crown") or Marker(track.stops[0][0]))
+
+    def do_move_start(self) -> None:
+        self.pick_up("start")
+
+    def do_move_end(self) -> None:
+        self.pick_up("end")
+
+    def pick_up(self, end: str) -> None:
+        """Picks an end of the chosen slash up, to be moved."""
+        self.placing = picked_up(self.session, self.slash_name(), end)
+        if self.placing is None:
+            self.said = "Choose a slash first; then m picks up its start and M its end."
+
+    def do_give_up(self) -> None:
+        self.placing = None
+
+    def _walk(self, move: Callable[[Placing], Marker | None]) -> None:
+        assert self.placing is not None
+        marker = move(self.placing)
+        if marker is None:
+            self.said = "The edge does not go that way from here: try the other arrows, or n for the next named place."
+        else:
+            self.placing = self.placing.at(marker)
+
+    def _toward(self, direction: complex) -> None:
+        step = STEP[self.desk.unit]
+        self._walk(lambda placing: placing.track.toward(placing.marker, direction, step))
+
+    def do_walk_left(self) -> None:
+        self._toward(-1)
+
+    def do_walk_right(self) -> None:
+        self._toward(1)
+
+    def do_walk_up(self) -> None:
+        self._toward(1j)
+
+    def do_walk_down(self) -> None:
+        self._toward(-1j)
+
+    def _along(self, mm: float) -> None:
+        self._walk(lambda placing: placing.track.stepped(placing.marker, mm))
+
+    def do_fine_back(self) -> None:
+        self._along(-FINE[self.desk.unit])
+
+    def do_fine_on(self) -> None:
+        self._along(FINE[self.desk.unit])
+
+    def do_coarse_back(self) -> None:
+        self._along(-LONG[self.desk.unit])
+
+    def do_coarse_on(self) -> None:
+        self._along(LONG[self.desk.unit])
+
+    def do_next_stop(self) -> None:
+        self._walk(lambda placing: placing.track.next_stop(placing.marker, 1))
+
+    def do_previous_stop(self) -> None:
+        self._walk(lambda placing: placing.track.next_stop(placing.marker, -1))
+
+    def do_next_line(self) -> None:
+        self._walk(lambda placing: placing.track.next_line(placing.marker))
+
+    def do_go_to(self) -> None:
+        assert self.placing is not None
+        names = [(name, LANDMARK_WORDS.get(name, name)) for _, name in self.placing.track.stops]
+
+        def take(name: str | None) -> None:
+            if name is not None and self.placing is not None:
+                self.placing = self.placing.at(self.placing.track.at_landmark(name) or self.placing.marker)
+            self.show()
+
+        self.app.push_screen(Choice("Go to which place?", names), take)
+
+    def do_put(self) -> None:
+        self.put(hinge=False)
+
+    def do_put_hinge(self) -> None:
+        self.put(hinge=True)
+
+    def put(self, *, hinge: bool) -> None:
+        """Sets an end of the slash at the marker; with the second one it is made."""
+        placing = self.placing
+        assert placing is not None
+        if not placing.moving and placing.first is None:
+            self.placing = replace(placing, first=placing.marker, first_hinge=hinge)
+            return
+        if placing.candidate is None:
+            self.said = "The slash has no length yet: walk the marker to where it ends."
+            return
+        reason = refused(self.session, placing)
+        if reason is not None:
+            words = guide.refusal_words(reason, self.desk.unit)
+            self.said = f"Paper can't be cut so: {words}. Walk on, or Esc leaves off."
+            return
+        self.chosen = self._made(placing, hinge) or self.chosen
+        self.placing = None
+
+    def _made(self, placing: Placing, hinge: bool) -> str:
+        """Makes or moves the slash, and gives its name."""
+        session, names = self.session, list[str]()
+        if placing.moving:
+            start, end = (placing.place, None) if placing.moving == "start" else (None, placing.place)
+            self.attempt(lambda: session.move_slash(placing.name, start, end))
+            names.append(placing.name)
+        elif (first := placing.set_place) is not None:
+            self.attempt(lambda: names.append(session.add_slash(first, placing.place, placing.first_hinge, hinge)))
+        return names[0] if names else ""
