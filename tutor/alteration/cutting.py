@@ -10,15 +10,13 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from tutor.alteration.outline import SNAP, Outline, Spot
+from tutor.alteration.outline import SAME, SNAP, Outline, Spot
 from tutor.alteration.plan import Slash
 from tutor.alteration.refusal import CROSSES_SEAM, CUT_TWICE, STOPS_INSIDE, Refusal
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve, flatten_all, row_crossings
 from tutor.geometry.region import signed_area
 
-SAME = 1e-6
-"""Points nearer than this, in mm, are one."""
 GRAZE = 0.02
 """A slash may stray this far, in mm, over an edge that it touches: the width of a knife's cut."""
 

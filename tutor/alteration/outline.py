@@ -17,6 +17,8 @@ from tutor.pattern.sleeve import CORNERS, SEAMS, Mark, Sleeve
 
 SNAP = 0.5
 """A point given within this many mm of an edge or a slash is taken to lie on it."""
+SAME = 1e-6
+"""Points nearer than this, in mm, are one."""
 BICEP_LINE = "bicep-line"
 
 
@@ -56,13 +58,10 @@ class Outline:
     def on_seam(self, seam: int, u: float) -> Spot:
         """The spot at u of a seam; the end of one seam is the start of the next."""
         curve = self.curves[seam]
-        point = curve.point(u)
-        if abs(point - curve.end) < 1e-6 and u > len(curve) / 2:
+        u = _settled_place(curve, u)
+        if u == len(curve):
             seam, u = (seam + 1) % len(self.curves), 0.0
-            point = self.curves[seam].start
-        elif abs(point - curve.start) < 1e-6 and u < len(curve) / 2:
-            u, point = 0.0, curve.start
-        return Spot(point, seam, u)
+        return Spot(self.curves[seam].point(u), seam, u)
 
     def nearest(self, point: complex) -> tuple[Spot, float]:
         """The spot of the edge nearest to a point, and the distance in mm."""
@@ -152,6 +151,7 @@ def _grain_spots(sleeve: Sleeve, names: tuple[str, ...]) -> dict[str, Spot]:
         if place is None:
             continue
         seam, u = place
+        u = _settled_place(sleeve.seam(seam), u)
         point = sleeve.seam(seam).point(u)
         # The grain line mostly runs through the crown: then they are one place.
         if abs(point - sleeve.crown) < 1e-6:
@@ -159,6 +159,13 @@ def _grain_spots(sleeve: Sleeve, names: tuple[str, ...]) -> dict[str, Spot]:
         else:
             spots[name] = Spot(point, names.index(seam), u)
     return spots
+
+
+def _settled_place(curve: Curve, u: float) -> float:
+    """A place of a curve, moved to a joint or an end that is less than 1e-6 mm away, so that no sliver is cut."""
+    joint = round(u)
+    near = abs(curve.point(u) - curve.point(joint)) < SAME and abs(u - joint) < 0.5
+    return float(joint) if near else u
 
 
 def _words(point: complex) -> str:
