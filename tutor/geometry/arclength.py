@@ -52,7 +52,8 @@ def lengths(controls: Complexes, tolerance: float = 1e-9) -> Floats:
     The quadrature's error is at most ``tolerance`` mm for each cubic, and at most 1e-12 of its control polygon when
     that is less, though never held to less than 1e-14 of it; rounding adds a few parts in 1e16.
     """
-    steps = (controls[:, 1:] - controls[:, :-1]).T
+    points = np.ascontiguousarray(controls.T)
+    steps = points[1:] - points[:-1]
     size = np.maximum(np.abs(steps).sum(axis=0), SPECK)
     # All in terms of the control polygon, so that no square of a length is too small or too large for a float.
     d0, d1, d2 = steps / size
@@ -64,7 +65,9 @@ def lengths(controls: Complexes, tolerance: float = 1e-9) -> Floats:
     owner = np.arange(len(controls))
     roots = _roots(quadratic)
     for depth in range(DEEPEST):
-        needed, worst = _points_needed(quadratic, roots, allowed[owner] * share)
+        # The foci are at -1 and 1: the two distances add up to the long axis of the ellipse through the root.
+        axes = (np.abs(roots - 1) + np.abs(roots + 1)) / 2
+        needed = _points_needed(quadratic, axes.min(axis=0), allowed[owner] * share)
         few = needed <= FEW
         _add(total, owner, quadratic, few, FEW)
         if few.all():
@@ -74,7 +77,7 @@ def lengths(controls: Complexes, tolerance: float = 1e-9) -> Floats:
         left = ~(few | many)
         if not left.any():
             break
-        middle, scale = _cut(worst[left])
+        middle, scale = _cut(np.where(axes[0] < axes[1], roots[0], roots[1])[left])
         quadratic, roots = _moved(quadratic[:, left], roots[:, left], middle, scale)
         share, owner = np.concatenate([share[left]] * 2) * scale, np.concatenate([owner[left]] * 2)
     total *= size
@@ -91,19 +94,19 @@ def _roots(quadratic: Complexes) -> Complexes:
         return np.where(np.abs(roots) < FAR, roots, FAR)
 
 
-def _points_needed(quadratic: Complexes, roots: Complexes, allowed: Floats) -> tuple[Floats, Complexes]:
-    """How many points bring the error of each piece under what is allowed, and the root that spoils it most."""
-    # The foci are at -1 and 1: the two distances add up to rho + 1 / rho on the ellipse through the root.
-    axes = (np.abs(roots - 1) + np.abs(roots + 1)) / 2
-    worst = np.where(axes[0] < axes[1], roots[0], roots[1])
-    widest = np.minimum(axes.min(axis=0), WIDEST)
-    rho = widest + np.sqrt(np.maximum(widest * widest - 1, 0))
+def _points_needed(quadratic: Complexes, nearest: Floats, allowed: Floats) -> Floats:
+    """How many points bring the error of each piece under what is allowed.
+
+    ``nearest`` is half the long axis of the largest ellipse, with foci -1 and 1, that holds no root.
+    """
+    axis = np.minimum(nearest, WIDEST)
+    rho = axis + np.sqrt(np.maximum(axis * axis - 1, 0))
     sizes = np.abs(quadratic)
-    largest = sizes[0] + widest * (sizes[1] + widest * sizes[2])
+    largest = sizes[0] + axis * (sizes[1] + axis * sizes[2])
     with np.errstate(divide="ignore", invalid="ignore"):
-        needed = np.log(64 / 15 * largest / (1 - rho**-2.0) / allowed) / (2 * np.log(rho))
+        needed = np.log(64 / 15 * largest / (allowed * (1 - 1 / (rho * rho)))) / (2 * np.log(rho))
     # Nothing on a piece can be off by more than twice the piece itself.
-    return np.where(4 * sizes.sum(axis=0) <= allowed, 0, needed), worst
+    return np.where(4 * sizes.sum(axis=0) <= allowed, 0, needed)
 
 
 def _add(total: Floats, owner: np.ndarray, quadratic: Complexes, chosen: np.ndarray, points: int) -> None:

@@ -1,0 +1,139 @@
+"""How fast the engine is: run as a script, ``python tests/bench.py``; its status is 1 when a target is missed.
+
+Medians of many runs, every run with another opening. Arc lengths are timed beside svgpathtools, which works them out by
+scipy's quadrature, and both are held against mpmath at 30 digits.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
+from itertools import cycle
+from typing import Any
+
+import numpy as np
+from blocks import crossed, pattern, symmetric
+from exact import exact_length
+from svgpathtools import CubicBezier
+
+from tutor.alteration.alter import alter
+from tutor.alteration.cutting import cut_paper
+from tutor.alteration.outline import whole
+from tutor.alteration.solving import solve
+from tutor.alteration.truing import true
+from tutor.geometry.arclength import lengths
+from tutor.geometry.cubic import Complexes
+from tutor.pattern.measures import measure
+from tutor.picture.chart import draw
+from tutor.picture.scene import Window
+from tutor.picture.sheet import scene_of
+
+PLANS = cycle([crossed(opening) for opening in range(8, 44, 3)])
+LEVELS = (0.0, -206.0)
+
+
+def median_ms(work: Callable[[], object], runs: int = 150) -> float:
+    """The median time of a call in ms, after one call that doesn't count."""
+    work()
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return 1e3 * statistics.median(times)
+
+
+class Table:
+    """Prints a row for each figure, and knows whether all targets were met."""
+
+    def __init__(self) -> None:
+        self.met = True
+
+    def row(self, what: str, figure: float, unit: str, target: float | None = None, *, least: bool = False) -> None:
+        line = f"{what:64}{figure:10.3f} {unit:6}"
+        if target is not None:
+            met = figure >= target if least else figure <= target
+            self.met &= met
+            line += f" target {'>=' if least else '<='} {target:g}  {'met' if met else 'MISSED'}"
+        print(line.rstrip())
+
+
+def bench_alteration(table: Table) -> None:
+    before = pattern(symmetric())
+    outline = whole(before.sleeve)
+    paper = cut_paper(outline, crossed(1).slashes)
+    solution = solve(paper, crossed(30).openings, LEVELS)
+
+    def solved_trued_measured() -> None:
+        found = solve(paper, next(PLANS).openings, LEVELS)
+        trued = true(outline, paper.arcs, found.moves)
+        measure(replace(before, sleeve=before.sleeve.with_seams(trued.seams, trued.marks)))
+
+    print("Crossed slashes on the grain and the bicep line, with both armholes")
+    table.row("cut", median_ms(lambda: cut_paper(outline, crossed(1).slashes)), "ms")
+    table.row("solve", median_ms(lambda: solve(paper, next(PLANS).openings, LEVELS)), "ms")
+    table.row("true", median_ms(lambda: true(outline, paper.arcs, solution.moves)), "ms")
+    table.row("measure", median_ms(lambda: measure(before)), "ms")
+    table.row("solve + true + measure", median_ms(solved_trued_measured), "ms", 3)
+    table.row("alter (with cut) + measure", median_ms(lambda: measure(alter(before, next(PLANS)).after)), "ms")
+    table.row("alter + all measures, areas too", median_ms(lambda: alter(before, next(PLANS)).measures_after), "ms")
+
+
+def bench_picture(table: Table) -> None:
+    print("The picture at 120 x 40")
+    altered = [alter(pattern(), crossed(opening)) for opening in (10, 20, 30)]
+    for each in altered:
+        scene_of(each.before, each)
+    turn = cycle(altered)
+
+    def picture() -> None:
+        current = next(turn)
+        scene = scene_of(current.before, current)
+        draw(scene, Window.fit(scene.bounds(), 10), 120, 40)
+
+    table.row("before and after laid over each other", median_ms(picture, 60), "ms", 10)
+
+
+def bench_lengths(table: Table) -> None:
+    rng = np.random.default_rng(1)
+    wild = 100 * (rng.normal(size=(1000, 4)) + 1j * rng.normal(size=(1000, 4)))
+    seams = np.concatenate([alter(pattern(symmetric()), crossed(n / 3)).after.sleeve.rows() for n in range(20, 120)])
+    for what, rows in (("cubics of altered sleeves' seams", seams), ("random cubics", wild)):
+        print(f"Arc length of {len(rows)} {what}")
+        sample = rows[:: len(rows) // 150]
+        ours, theirs = [], []
+        for _ in range(7):
+            ours.append(median_ms(partial(lengths, rows), 7) / len(rows))
+            theirs.append(median_ms(partial(_all_theirs, sample), 1) / len(sample))
+        table.row("ours, in one batch, each", 1e3 * statistics.median(ours), "us")
+        table.row("svgpathtools, each", 1e3 * statistics.median(theirs), "us")
+        table.row("times as fast", statistics.median(theirs) / statistics.median(ours), "", 50, least=True)
+        exact = [exact_length(row.tolist()) for row in sample]
+        errors = [_worst(found, exact) for found in (lengths(sample).tolist(), _all_theirs(sample))]
+        print(f"{'worst relative error against mpmath: ours':64}{errors[0]:10.1e}")
+        print(f"{'worst relative error against mpmath: svgpathtools':64}{errors[1]:10.1e}")
+        table.row("our worst error as a share of theirs", errors[0] / errors[1], "", 1)
+
+
+def _all_theirs(rows: Complexes) -> list[float]:
+    return [float(CubicBezier(*row).length()) for row in rows.tolist()]
+
+
+def _worst(found: Sequence[float], exact: Sequence[Any]) -> float:
+    return max(abs(float((a - b) / b)) for a, b in zip(found, exact, strict=True))
+
+
+def main() -> int:
+    table = Table()
+    bench_alteration(table)
+    bench_picture(table)
+    bench_lengths(table)
+    return 0 if table.met else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
