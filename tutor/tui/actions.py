@@ -84,8 +84,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("quit", ("q", "ctrl+c", "ctrl+q"), "Quit", "leave the tutor", EVERYWHERE, "Always", "q"),
     # Slashes
     Action("new_slash", ("s",), "Slash", "start a new slash", PLAN, "Slashes"),
-    Action("select_up", ("up", "k"), "", "choose the line above in the plan", PLAN, "Slashes", "↑"),
-    Action("select_down", ("down", "j"), "", "choose the line below in the plan", PLAN, "Slashes", "↓"),
+    Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *LESSONS), "Choosing", "↑"),
+    Action("select_down", ("down", "j"), "", "choose the line below", (*PLAN, *LESSONS), "Choosing", "↓"),
     Action("toggle_start", ("left_square_bracket",), "", "start of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("toggle_end", ("right_square_bracket",), "", "end of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("move_start", ("m",), "", "pick the start of the slash up again and move it", PLAN, "Slashes"),

@@ -11,6 +11,7 @@ from contextlib import suppress
 from functools import partial
 from typing import ClassVar
 
+from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
@@ -25,6 +26,8 @@ from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.lessons_screen import LessonsScreen
+from tutor.tui.line import Typing
+from tutor.tui.reader import Reader
 from tutor.tui.small import LEAST
 from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
@@ -69,6 +72,7 @@ class TutorApp(App[int]):
 
     CSS_PATH = "tutor.tcss"
     TITLE = "sleeve-tutor"
+    AUTO_FOCUS = None
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Doings}
     BINDINGS: ClassVar[list[BindingType]] = []
 
@@ -94,6 +98,26 @@ class TutorApp(App[int]):
         self.push_screen(LessonsScreen(self.desk))
         if self._first is not None:
             self.push_screen(LessonScreen(self.desk, self._first))
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys are done by the app itself, one after the other, on whatever screen the one before has opened.
+
+        Textual hands each key to the screen in view at once; one that is typed on while a page closes would be lost.
+        """
+        ours = isinstance(self.screen, Face | Reader | Typing) if self.screen_stack else False
+        if isinstance(event, events.Key) and not event.is_forwarded and ours and self.focused is None:
+            await self._done(event)
+        else:
+            await super().on_event(event)
+
+    async def _done(self, event: events.Key) -> None:
+        while not self.screen.is_mounted:
+            await asyncio.sleep(0.001)
+        active = self.screen.active_bindings.get(event.key)
+        if active is not None:
+            await self.run_action(active.binding.action, active.node)
+        elif isinstance(self.screen, Typing) and event.is_printable and event.character is not None:
+            self.screen.write(event.character)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Every theme that comes with Textual gets our own names as well, so that no style sheet fails."""

@@ -50,6 +50,7 @@ class LessonsScreen(Face):
             yield Foot(ascii=self.desk.ascii, id="foot")
 
     def on_mount(self) -> None:
+        self._list.can_focus = False
         self.show()
 
     def on_screen_resume(self) -> None:
@@ -101,8 +102,15 @@ class LessonsScreen(Face):
         else:
             self.app.push_screen(screen)
 
+    def do_select_up(self) -> None:
+        self._list.action_cursor_up()
+
+    def do_select_down(self) -> None:
+        self._list.action_cursor_down()
+
     def do_open_lesson(self) -> None:
-        self._list.action_select()
+        if self._list.highlighted is not None:
+            self._open(self.desk.lessons[self._list.highlighted])
 
     def _lesson(self, name: str | None) -> Lesson | None:
         return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)

@@ -19,8 +19,8 @@ Part = tuple[str, str]
 
 
 def page(parts: Iterable[Part], *, ascii: bool) -> Content:
-    """Parts as one text."""
-    return Content.assemble(*((spelled_out(text, ascii=ascii), style) for text, style in parts))
+    """Parts as one text, without blank lines at its end."""
+    return Content.assemble(*((spelled_out(text, ascii=ascii), style) for text, style in parts)).rstrip()
 
 
 def paragraphs(texts: Sequence[str], *, style: str = "$text") -> list[Part]:

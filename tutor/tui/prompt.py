@@ -1,4 +1,4 @@
-"""A line to be typed, and a name to be chosen, at the foot of the screen."""
+"""A line to be typed, and a name to be chosen."""
 
 from __future__ import annotations
 
@@ -10,29 +10,36 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tutor.faults import Fault
+from tutor.tui.line import Line, Typing
 from tutor.tui.spelling import spelled_out
 from tutor.tui.ways import Ways
 
 Step = Callable[[str, int], str]
 """The text so many steps on; where the text is no amount, it stays."""
 
+_WRITING: list[BindingType] = [
+    Binding("enter", "take", show=False),
+    Binding("escape", "give_up", show=False),
+    Binding("backspace,ctrl+h", "rub_out", show=False),
+    Binding("ctrl+u", "clear", show=False),
+    Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
+]
 
-class Prompt(ModalScreen[str | None]):
+
+class Prompt(Typing[str | None]):
     """Asks for a line. What ``check`` raises as a Fault is said, and the line can be put right; Esc gives None.
 
     The arrows up and down, and the wheel, step what is written.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "give_up", show=False),
-        Binding("up", "step(1)", show=False, priority=True),
-        Binding("down", "step(-1)", show=False, priority=True),
-        Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
+        *_WRITING,
+        Binding("up", "step(1)", show=False),
+        Binding("down", "step(-1)", show=False),
     ]
 
     def __init__(
@@ -56,7 +63,7 @@ class Prompt(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         with Vertical(id="prompt"):
             yield Static(Content(self._words), id="prompt-words")
-            yield Input(self._first, placeholder=self._example, id="prompt-line", select_on_focus=True)
+            yield Line(self._first, example=self._example, ascii=self._ascii, id="prompt-line")
             yield Static(id="prompt-fault")
             yield Ways(ascii=self._ascii, id="prompt-ways")
 
@@ -65,9 +72,8 @@ class Prompt(ModalScreen[str | None]):
             [("enter", "Enter", "take it"), ("escape", "Esc", "leave it"), ("up", "↑", "more"), ("down", "↓", "less")]
         )
 
-    @on(Input.Submitted)
-    def take(self) -> None:
-        text = self.query_one(Input).value
+    def action_take(self) -> None:
+        text = self.line.text
         try:
             self._check(text)
         except Fault as fault:
@@ -80,7 +86,7 @@ class Prompt(ModalScreen[str | None]):
     @on(Ways.Chosen)
     def choose(self, event: Ways.Chosen) -> None:
         if event.key == "enter":
-            self.take()
+            self.action_take()
         elif event.key == "escape":
             self.dismiss(None)
         else:
@@ -93,33 +99,31 @@ class Prompt(ModalScreen[str | None]):
         self.action_step(-1)
 
     def action_step(self, steps: int) -> None:
-        line = self.query_one(Input)
-        line.value = self._step(line.value, steps)
-        line.cursor_position = len(line.value)
+        self.line.put(self._step(self.line.text, steps))
 
     def action_give_up(self) -> None:
         self.dismiss(None)
 
 
-class Choice(ModalScreen[str | None]):
+class Choice(Typing[str | None]):
     """Asks for one of some names; letters typed narrow the list. Esc gives None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "give_up", show=False),
-        Binding("down", "move(1)", show=False, priority=True),
-        Binding("up", "move(-1)", show=False, priority=True),
-        Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
+        *_WRITING,
+        Binding("down", "move(1)", show=False),
+        Binding("up", "move(-1)", show=False),
     ]
 
-    def __init__(self, heading: str, names: Sequence[tuple[str, str]]) -> None:
+    def __init__(self, heading: str, names: Sequence[tuple[str, str]], *, ascii: bool = False) -> None:
         super().__init__()
         self._heading = heading
-        self._names = tuple(names)
+        self._names = tuple((name, spelled_out(words, ascii=ascii)) for name, words in names)
+        self._ascii = ascii
 
     def compose(self) -> ComposeResult:
         with Vertical(id="choice"):
             yield Static(Content(self._heading), id="choice-heading")
-            yield Input(placeholder="type a few letters, or use the arrows", id="choice-line")
+            yield Line(example="type a few letters, or use the arrows", ascii=self._ascii, id="choice-line")
             yield OptionList(*self._options(""), id="choice-list")
 
     def on_mount(self) -> None:
@@ -137,15 +141,25 @@ class Choice(ModalScreen[str | None]):
         found.sort(key=lambda pair: not pair[1].casefold().startswith(letters.casefold().strip()))
         return [Option(Content(words), id=name) for name, words in found]
 
-    @on(Input.Changed)
-    def narrow(self, event: Input.Changed) -> None:
+    def write(self, letters: str) -> None:
+        super().write(letters)
+        self._narrow()
+
+    def action_rub_out(self) -> None:
+        super().action_rub_out()
+        self._narrow()
+
+    def action_clear(self) -> None:
+        super().action_clear()
+        self._narrow()
+
+    def _narrow(self) -> None:
         self._list.clear_options()
-        self._list.add_options(self._options(event.value))
+        self._list.add_options(self._options(self.line.text))
         if self._list.option_count:
             self._list.highlighted = 0
 
-    @on(Input.Submitted)
-    def take(self) -> None:
+    def action_take(self) -> None:
         chosen = self._list.highlighted_option
         if chosen is not None:
             self.dismiss(chosen.id)

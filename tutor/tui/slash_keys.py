@@ -138,7 +138,7 @@ class SlashKeys(AmountKeys):
                 self.placing = self.placing.at(self.placing.track.at_landmark(name) or self.placing.marker)
             self.show()
 
-        self.app.push_screen(Choice("Go to which place?", names), take)
+        self.app.push_screen(Choice("Go to which place?", names, ascii=self.desk.ascii), take)
 
     def do_put(self) -> None:
         self.put(hinge=False)

@@ -1,0 +1,58 @@
+"""The tutor in a real terminal."""
+
+import os
+import signal
+import subprocess
+
+import pytest
+from terminal import pass_lesson_4, tutor_in_terminal
+
+
+def test_lesson_4_is_passed_by_keys_alone_at_80_x_24() -> None:
+    with tutor_in_terminal(["learn", "4"]) as terminal:
+        for screen in pass_lesson_4(terminal):
+            rows = screen.rstrip("\n").split("\n")
+            assert len(rows) <= 24
+            assert max(map(len, rows)) <= 80
+        assert terminal.status() == 0
+
+
+def test_done_wrongly_it_is_told_what_fell() -> None:
+    with tutor_in_terminal(["learn", "4"]) as terminal:
+        terminal.wait_for("Room with the cap seam kept")
+        # One slash from crown to hem, hinged at the hem, opened at the crown: the cap seam is torn open.
+        terminal.press("Enter n Enter s Enter g")
+        terminal.wait_for("Go to which place?")
+        terminal.write("hem at\r")
+        terminal.wait_for("From the crown to the hem")
+        terminal.press("h Enter")
+        terminal.wait_for("open by")
+        terminal.write("3\r")
+        terminal.wait_for("+3.0 cm")
+        terminal.press("c")
+        screen = " ".join(terminal.wait_for("Not passed yet").split())
+        assert "The cap seam grew by" in screen
+        terminal.press("Enter")
+        terminal.wait_for("u takes the last step back")
+        terminal.press("q")
+        assert terminal.status() == 0
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> None:
+    with tutor_in_terminal(["learn", "4"]) as terminal:
+        terminal.wait_for("Room with the cap seam kept")
+        os.kill(_pid_of_tutor(terminal._status_file.parent.name), number)
+        assert terminal.status() == 128 + number
+
+
+def _pid_of_tutor(folder: str) -> int:
+    """The process whose environment names the folder and that runs the tutor."""
+    listed = subprocess.run(["ps", "-eo", "pid=,args="], capture_output=True, text=True, check=True).stdout
+    for line in listed.splitlines():
+        pid, _, arguments = line.strip().partition(" ")
+        if "-m tutor learn 4" in arguments and not arguments.startswith(("sh ", "tmux ")):
+            with open(f"/proc/{pid}/environ", "rb") as environ:
+                if folder.encode() in environ.read():
+                    return int(pid)
+    raise AssertionError(f"no tutor runs with {folder}")
