@@ -132,14 +132,14 @@ ACTIONS: tuple[Action, ...] = (
     Action("armholes", ("v",), "", "the armholes beside the cap: show or hide", LESSON, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", LESSON, "Looking"),
-    Action("units", ("i",), "", "centimetres or inches", EVERYWHERE, "Looking"),
-    Action("theme", ("d",), "", "dark, light or high contrast", EVERYWHERE, "Looking"),
+    Action("units", ("i",), "Units", "centimetres or inches", EVERYWHERE, "Looking"),
+    Action("theme", ("d",), "Theme", "dark, light or high contrast", EVERYWHERE, "Looking"),
     Action("lessons", ("escape",), "Lessons", "back to the list of lessons", ANSWERING, "Always"),
     Action("open_lesson", ("enter", "space"), "Open", "open the lesson", LESSONS, "Lessons", "Enter"),
 )
 
 _FOOTERS = {
-    Mode.LESSONS: ("help", "quit", "open_lesson", "units"),
+    Mode.LESSONS: ("help", "quit", "open_lesson", "units", "theme"),
     Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),

@@ -1,0 +1,232 @@
+"""Parts of the screen that need no app: the marker, the list of actions, the panel, colours."""
+
+import math
+
+import pytest
+from blocks import symmetric
+
+from tutor.alteration.outline import whole
+from tutor.alteration.plan import Along, Landmark, OnSlash
+from tutor.lesson.reading import find_lesson
+from tutor.picture.scene import Look, Role, Sign
+from tutor.practice.session import Session
+from tutor.tui import lesson_screen, lessons_screen
+from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Mode, footer, in_mode
+from tutor.tui.marker import Marker, Track
+from tutor.tui.plan_lines import plan_lines, stepped, stepped_text
+from tutor.tui.side import SideState, side_lines
+from tutor.tui.tape_lines import tape_lines
+from tutor.tui.themes import PALETTES, Palette
+from tutor.units import Unit
+
+
+@pytest.fixture(scope="module")
+def track() -> Track:
+    return Track(whole(symmetric()), {"A": (0j, 30 - 40j)})
+
+
+# The marker.
+
+
+def test_a_marker_stepped_all_the_way_round_is_back(track: Track) -> None:
+    marker, steps = Marker(3.0), 1000
+    here = track.point(marker)
+    for _ in range(steps):
+        marker = track.stepped(marker, track.length() / steps)
+    assert abs(track.point(marker) - here) < 1e-6
+
+
+def test_a_step_is_as_long_as_it_says_along_the_seam(track: Track) -> None:
+    # On the straight hem a step along the seam is a step across the paper.
+    corner = track.at_landmark("hem-front")
+    assert corner is not None
+    moved = track.point(track.stepped(corner, 37.0)) - track.point(corner)
+    assert abs(moved) == pytest.approx(37, abs=1e-6)
+
+
+def test_arrows_go_the_way_they_point(track: Track) -> None:
+    crown = track.at_landmark("crown")
+    hem = track.at_landmark("grain-hem")
+    assert crown is not None
+    assert hem is not None
+    for start, arrow in ((crown, 1), (crown, -1), (hem, 1), (hem, -1)):
+        there = track.toward(start, arrow, 5.0)
+        assert there is not None
+        assert (track.point(there) - track.point(start)).real * arrow > 0
+    # From the level hem no way leads up.
+    assert track.toward(hem, 1j, 5.0) is None
+
+
+def test_the_next_places_are_all_places_each_once(track: Track) -> None:
+    marker, seen = Marker(), []
+    for _ in track.stops:
+        marker = track.next_stop(marker, 1)
+        seen.append(track.landmark(marker))
+    assert sorted(seen) == sorted(name for _, name in track.stops)
+    for name in reversed(seen[:-1]):
+        marker = track.next_stop(marker, -1)
+        assert track.landmark(marker) == name
+
+
+def test_a_marker_becomes_the_place_where_it_stands(track: Track) -> None:
+    session = Session(find_lesson("4"), Unit.CM)
+    own = Track(session.outline, {})
+    for along in (0.0, 12.5, 200.0, 500.0, 1000.0):
+        point = session.point(own.place(Marker(along)))
+        assert point is not None
+        assert abs(point - own.point(Marker(along))) < 1e-6
+    crown = track.at_landmark("crown")
+    assert crown is not None
+    assert track.place(crown) == Landmark("crown")
+    assert isinstance(track.place(track.stepped(crown, 10)), Along)
+    assert track.place(Marker(25.0, "A")) == OnSlash("A", 0.5)
+
+
+def test_pointing_finds_landmarks_before_edges_before_slashes(track: Track) -> None:
+    crown = track.outline.spots["crown"].point
+    near = track.nearest(crown + 3 - 3j, 4.0)
+    assert near is not None
+    assert track.landmark(near) == "crown"
+    on_slash = track.nearest(15 - 20j, 4.0)
+    assert on_slash is not None
+    assert on_slash.line == "A"
+    assert track.nearest(-60 - 60j, 4.0) is None
+
+
+# The list of actions.
+
+
+@pytest.mark.parametrize("mode", list(Mode))
+def test_a_key_does_one_thing_in_a_mode(mode: Mode) -> None:
+    keys = [key for action in in_mode(mode) for key in action.keys]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("mode", list(Mode))
+def test_the_footer_begins_with_help_and_quit_and_fits(mode: Mode) -> None:
+    shown = footer(mode)
+    assert [action.name for action in shown[:2]] == ["help", "quit"]
+    assert len(shown) <= MOST_IN_FOOTER
+    assert all(action.short and mode in action.modes for action in shown)
+    assert sum(len(action.key_words) + len(action.short) + 3 for action in shown) <= 60
+
+
+def test_every_action_is_done_by_its_screen_and_explained() -> None:
+    for action in ACTIONS:
+        screen = lessons_screen.LessonsScreen if Mode.LESSONS in action.modes else lesson_screen.LessonScreen
+        assert callable(getattr(screen, f"do_{action.name}")), action.name
+        assert action.words
+
+
+def test_every_mode_can_be_helped_left_and_drawn_in_another_unit() -> None:
+    for mode in Mode:
+        assert {"help", "quit", "units", "theme"} <= {action.name for action in in_mode(mode)}
+
+
+# Amounts.
+
+
+@pytest.mark.parametrize(
+    ("amount", "steps", "unit", "coarse", "wanted"),
+    [
+        (None, 1, Unit.CM, False, 1.0),
+        (0.0, -1, Unit.CM, True, -5.0),
+        (31.75, 1, Unit.CM, False, 32.0),
+        (31.75, -1, Unit.CM, False, 31.0),
+        (25.4, 1, Unit.INCH, False, 25.4 * 17 / 16),
+        (25.4, -1, Unit.INCH, True, 25.4 * 3 / 4),
+        (30.0, 1, Unit.INCH, False, 25.4 * 19 / 16),
+    ],
+)
+def test_steps_go_from_mark_to_mark_of_the_tape(
+    amount: float | None, steps: int, unit: Unit, coarse: bool, wanted: float
+) -> None:
+    assert stepped(amount, steps, unit, coarse=coarse) == pytest.approx(wanted)
+
+
+def test_what_is_written_is_stepped_in_its_own_unit() -> None:
+    assert stepped_text("3.1", 1, Unit.CM) == "3.2 cm"
+    assert stepped_text("1 1/4", -1, Unit.INCH) == "1 3/16 in"
+    assert stepped_text("nonsense", 1, Unit.CM, 120.0) == "12.1 cm"
+
+
+# The panel.
+
+
+@pytest.mark.parametrize("width", [36, 46, 56, 74])
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
+@pytest.mark.parametrize("lesson", ["4", "5", "6"])
+def test_the_tape_is_as_wide_as_the_panel_and_cuts_no_figure(lesson: str, unit: Unit, width: int) -> None:
+    session = Session(find_lesson(lesson), unit)
+    for number in range(1, len(session.tasks) + 1):
+        session.go_to_task(number)
+        lines = [line.plain for line in tape_lines(session.tape(), unit, width, ascii=False)]
+        assert {len(line) for line in lines} == {width}
+        for row, line in zip(session.tape(), lines[1:], strict=True):
+            assert line.startswith(row.words[:7])
+            assert line.split()[-1][-1] in "0123456789°%"
+
+
+@pytest.mark.parametrize("height", [13, 16, 20, 35])
+@pytest.mark.parametrize("ascii", [False, True])
+def test_the_panel_is_filled_and_shows_the_chosen_line(height: int, ascii: bool) -> None:
+    session = Session(find_lesson("6"), Unit.CM)
+    session.add_slash(Landmark("crown"), Landmark("grain-hem"))
+    for chosen in ("set-back", "A", "A/start", "A/end"):
+        plan = plan_lines(session, chosen, ascii=ascii)
+        state = SideState(session.ask, session.tape(), plan, chosen, "plan", Unit.CM)
+        lines = side_lines(state, 46, height, ascii=ascii)
+        assert len(lines) == height
+        assert max(len(line.text) for line in lines) <= 46
+        assert [line.key for line in lines if line.text.startswith(">")] == [chosen]
+
+
+# Colours.
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of #rrggbb (WCAG 2.2, definition of relative luminance)."""
+    channels = [int(colour[k : k + 2], 16) / 255 for k in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio (WCAG 2.2, definition of contrast ratio)."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def test_the_formula_is_the_published_one() -> None:
+    # WCAG 2.2: black on white is 21 to 1. #777777 on white is the usual example of a grey just below 4.5 to 1.
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)
+
+
+@pytest.mark.parametrize("palette", PALETTES, ids=lambda palette: palette.name)
+def test_texts_and_lines_stand_out(palette: Palette) -> None:
+    for ground in (palette.page, palette.bar):
+        for name, colour in palette.texts.items():
+            assert contrast(colour, ground) >= 4.5, (palette.name, name)
+        for name, colour in palette.lines.items():
+            assert contrast(colour, ground) >= 3, (palette.name, name)
+    # What is chosen is written in the page's colour on the colour for it.
+    assert contrast(palette.page, palette.chosen) >= 4.5
+
+
+@pytest.mark.parametrize("palette", PALETTES, ids=lambda palette: palette.name)
+def test_every_part_of_the_picture_stands_out_from_the_page(palette: Palette) -> None:
+    roles: list[Role | None] = [None, *Look, *Sign]
+    for role in roles:
+        style = palette.style(role)
+        assert style.color is not None
+        # A sign is a letter, and is read; a look is a line.
+        least = 4.5 if isinstance(role, Sign) else 3
+        assert contrast(style.color.name, palette.page) >= least, role
+
+
+def test_the_high_contrast_theme_is_that() -> None:
+    (palette,) = (each for each in PALETTES if each.name == "contrast")
+    # 7 to 1 is the enhanced level (WCAG 2.2, 1.4.6).
+    assert min(contrast(colour, palette.page) for colour in (*palette.texts.values(), *palette.lines.values())) >= 7
+    assert math.isclose(luminance(palette.page), 0)
