@@ -23,21 +23,16 @@ def carry_end(curve: Curve, shift: complex, turn: float = 0.0) -> Curve:
     The start point and start tangent do not change; places u keep their number on the new curve.
     """
     spans = _spans(curve)
-    ends = np.cumsum(spans)
-    a, b = (ends - spans)[:, None], ends[:, None]
     last = 3 * complex(curve.controls[-1, 3] - curve.controls[-1, 2]) / float(spans[-1])
     bend = last * (cmath.rect(1, turn) - 1)
-
-    def displacement(v: Floats) -> np.ndarray:
-        return np.asarray(shift * (3 * v**2 - 2 * v**3) + bend * (v**3 - v**2))
-
-    def slope(v: Floats) -> np.ndarray:
-        return np.asarray(shift * (6 * v - 6 * v**2) + bend * (3 * v**2 - 2 * v))
-
-    third = (b - a) / 3
-    at_a, at_b = displacement(a), displacement(b)
-    moved = curve.controls + np.concatenate([at_a, at_a + third * slope(a), at_b - third * slope(b), at_b], axis=1)
-    moved[0, 0] = curve.start
+    v = np.concatenate([[0.0], np.cumsum(spans)])
+    displacement = v * v * (shift * (3 - 2 * v) + bend * (v - 1))
+    third = v * (shift * (6 - 6 * v) + bend * (3 * v - 2)) / 3
+    moved = curve.controls.copy()
+    moved[:, 0] += displacement[:-1]
+    moved[:, 1] += displacement[:-1] + spans * third[:-1]
+    moved[:, 2] += displacement[1:] - spans * third[1:]
+    moved[:, 3] += displacement[1:]
     return Curve._of(moved)
 
 

@@ -36,7 +36,7 @@ def derivatives(controls: Complexes, t: float | Floats) -> Complexes:
 
 def split(controls: Complexes, t: float) -> tuple[Complexes, Complexes]:
     """One cubic, shape (4,), cut at t by de Casteljau's construction; both halves lie on the original exactly."""
-    c0, c1, c2, c3 = controls
+    c0, c1, c2, c3 = controls.tolist()
     a, b, c = c0 + t * (c1 - c0), c1 + t * (c2 - c1), c2 + t * (c3 - c2)
     d, e = a + t * (b - a), b + t * (c - b)
     middle = d + t * (e - d)
