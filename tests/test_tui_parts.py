@@ -160,7 +160,7 @@ def test_the_tape_is_as_wide_as_the_panel_and_cuts_no_figure(lesson: str, unit: 
     session = Session(find_lesson(lesson), unit)
     for number in range(1, len(session.tasks) + 1):
         session.go_to_task(number)
-        lines = [line.plain for line in tape_lines(session.tape(), unit, width, ascii=False)]
+        lines = [text for text, _ in tape_lines(session.tape(), unit, width, ascii=False)]
         assert {len(line) for line in lines} == {width}
         for row, line in zip(session.tape(), lines[1:], strict=True):
             assert line.startswith(row.words[:7])

@@ -95,9 +95,17 @@ class TutorApp(App[int]):
             self._leave_on_signals()
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
-        self.push_screen(LessonsScreen(self.desk))
-        if self._first is not None:
-            self.push_screen(LessonScreen(self.desk, self._first))
+        if self._first is None:
+            self.push_screen(LessonsScreen(self.desk))
+        else:
+            self.push_screen(LessonScreen(self.desk, self._first, self.show_lessons))
+
+    def show_lessons(self) -> None:
+        """Back to the list of lessons, which is made when it is first wanted."""
+        if any(isinstance(screen, LessonsScreen) for screen in self.screen_stack):
+            self.pop_screen()
+        else:
+            self.switch_screen(LessonsScreen(self.desk))
 
     async def on_event(self, event: events.Event) -> None:
         """Keys are done by the app itself, one after the other, on whatever screen the one before has opened.

@@ -38,9 +38,10 @@ ROOM_BESIDE = 116
 class LessonFace(Face):
     """One lesson. What is known of the work is in its ``Session``; here is only what is chosen and looked at."""
 
-    def __init__(self, desk: Desk, lesson: Lesson) -> None:
+    def __init__(self, desk: Desk, lesson: Lesson, leave: Callable[[], object]) -> None:
         super().__init__(desk)
         self.lesson = lesson
+        self._leave = leave
         self.session, remembered = desk.open(lesson)
         self.placing: Placing | None = None
         self.chosen = ""
@@ -48,6 +49,7 @@ class LessonFace(Face):
         self.zoom = 0
         self.said = ""
         self.scene = Scene()
+        self._listed: tuple[object, tuple[PlanLine, ...]] | None = None
         self._recall(remembered)
 
     @property
@@ -185,7 +187,10 @@ class LessonFace(Face):
         self.zoom = 0
 
     def lines(self) -> tuple[PlanLine, ...]:
-        return plan_lines(self.session, self.chosen, ascii=self.desk.ascii)
+        key = (self.session.draft, self.session.task_number, self.session.unit, self.chosen)
+        if self._listed is None or self._listed[0] != key:
+            self._listed = key, plan_lines(self.session, self.chosen, ascii=self.desk.ascii)
+        return self._listed[1]
 
     def line(self) -> PlanLine | None:
         return next((line for line in self.lines() if line.key == self.chosen), None)

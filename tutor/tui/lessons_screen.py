@@ -95,7 +95,7 @@ class LessonsScreen(Face):
 
     def _open(self, lesson: Lesson) -> None:
         try:
-            screen = LessonScreen(self.desk, lesson)
+            screen = LessonScreen(self.desk, lesson, self.app.pop_screen)
         except (Fault, Refusal, ValueError) as reason:
             self._failed = f"Lesson {lesson.number} can't be opened: {reason}."
             self.show()

@@ -10,6 +10,7 @@ from tutor.picture.sheet import Armholes
 from tutor.tui.lesson_face import ZOOMS, LessonFace
 from tutor.tui.pages import legend_parts, measures_parts
 from tutor.tui.picture import Picture
+from tutor.tui.side import Side
 
 
 class LookingKeys(LessonFace):
@@ -49,3 +50,4 @@ class LookingKeys(LessonFace):
     def do_theme(self) -> None:
         super().do_theme()
         self.query_one(Picture).repaint()
+        self.query_one(Side).repaint()

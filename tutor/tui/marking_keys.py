@@ -101,4 +101,4 @@ class MarkingKeys(LessonFace):
             self.do_lessons()
 
     def do_lessons(self) -> None:
-        self.app.pop_screen()
+        self._leave()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from textual import on
 
 from tutor.alteration.alter import Altered
@@ -18,8 +20,8 @@ from tutor.tui.slash_keys import SlashKeys
 class MouseHand(SlashKeys):
     """What keys do, by mouse."""
 
-    def __init__(self, desk: Desk, lesson: Lesson) -> None:
-        super().__init__(desk, lesson)
+    def __init__(self, desk: Desk, lesson: Lesson, leave: Callable[[], object]) -> None:
+        super().__init__(desk, lesson, leave)
         self._pressed: Marker | None = None
         self._held: SlashEnd | None = None
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 import textwrap
 from dataclasses import dataclass
 
+from rich.segment import Segment
 from textual import events
-from textual.content import Content
 from textual.geometry import Region
 from textual.message import Message
+from textual.strip import Strip
 from textual.widget import Widget
 
 from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.spelling import spelled_out
 from tutor.tui.tape_lines import tape_lines
+from tutor.tui.themes import written
 from tutor.units import Unit
 
 FEWEST_ASKED = 2
@@ -73,8 +75,13 @@ class Side(Widget):
         if 0 <= row < len(self._lines) and self._lines[row].key:
             self.post_message(self.Chosen(self._lines[row].key))
 
-    def render(self) -> Content:
-        return Content("\n").join(Content.styled(line.text, line.style) for line in self._lines)
+    def render_line(self, y: int) -> Strip:
+        line = self._lines[y] if y < len(self._lines) else SideLine("", "$text")
+        return Strip([Segment(line.text.ljust(self.size.width), written(self.app.theme, line.style))])
+
+    def repaint(self) -> None:
+        """Draws anew after a change of theme."""
+        self.refresh()
 
     def _lay_out(self) -> None:
         # The box has a column of padding on its left, which a region counts and the content does not.
@@ -97,7 +104,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
     """
     asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
-    tape = [SideLine(text.plain, str(_style(text))) for text in tape_lines(state.tape, state.unit, width, ascii=ascii)]
+    tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
     gaps = 2 if plan else 1
     room = height - len(tape) - len(plan) - gaps
@@ -120,10 +127,6 @@ def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
     if len(tape) <= most:
         return tape
     return [*tape[: most - 1], SideLine(f"({len(tape) - most + 1} more: t shows all)"[:width], "$quiet")]
-
-
-def _style(text: Content) -> object:
-    return text.spans[0].style if text.spans else "$text"
 
 
 def _cut(lines: list[str], most: int, ascii: bool) -> list[str]:

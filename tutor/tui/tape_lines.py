@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.content import Content
-
 from tutor.marking.figures import shown
 from tutor.pattern.measures import Kind
 from tutor.practice.tape import TapeRow
@@ -18,8 +16,11 @@ BEFORE_FROM = 42
 """Columns from which the measure before is shown."""
 
 
-def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) -> list[Content]:
-    """A heading and a line for each row, all ``width`` wide; lengths without their unit, which the heading has."""
+def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) -> list[tuple[str, str]]:
+    """A heading and a line for each row, all ``width`` wide, and its style.
+
+    Lengths are without their unit, which the heading has.
+    """
     columns = [
         (name, [spelled_out(text, ascii=ascii) for text in texts]) for name, texts in _columns(rows, unit, width, ascii)
     ]
@@ -27,11 +28,11 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
     left = max(width - sum(widths) - len(widths), 8)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
-    lines = [Content.styled(heading[:width], "bold $strong")]
+    lines = [(heading[:width], "bold $strong")]
     for k, row in enumerate(rows):
         text = _cut(spelled_out(row.words, ascii=ascii), left, ascii).ljust(left)
         figures = [f" {texts[k]:>{wide}}" for (_, texts), wide in zip(columns, widths, strict=True)]
-        lines.append(Content.styled((text + "".join(figures))[:width], "$text" if row.wanted else "$quiet"))
+        lines.append(((text + "".join(figures))[:width], "$text" if row.wanted else "$quiet"))
     return lines
 
 

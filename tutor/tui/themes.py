@@ -245,3 +245,18 @@ def painted(name: str, role: Role | None) -> Style:
         return colours.style(role)
     bold = isinstance(role, Sign) or role is Look.CANDIDATE
     return Style(bold=bold)
+
+
+@cache
+def written(name: str, style: str) -> Style:
+    """A text's style in a theme, from words as style sheets have them: ``bold $page on $chosen``."""
+    words = style.split()
+    bold = "bold" in words
+    named = [word.removeprefix("$") for word in words if word.startswith("$")]
+    colours = palette(name)
+    if colours is None:
+        # Without colours, what stands on a ground of its own stands in reverse.
+        return Style(bold=bold, reverse="on" in words)
+    known = colours.texts | {"page": colours.page, "bar": colours.bar}
+    ground = known[named[1]] if "on" in words else colours.page
+    return Style(color=known[named[0]], bgcolor=ground, bold=bold)
