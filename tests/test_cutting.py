@@ -440,3 +440,12 @@ def test_shares_outside_the_slash(share: float) -> None:
 def test_slashes_need_names_of_their_own() -> None:
     with pytest.raises(ValueError, match="same name"):
         Plan((Slash("a", CROWN, HEM), Slash("a", BACK, FRONT)))
+
+
+def test_a_slash_that_ends_where_another_meets_the_edge() -> None:
+    stem = Slash("stem", CROWN, OnSlash("other", 0))
+    other = Slash("other", Share("hem", 0.3), Share("cap-front", 0.5))
+    for slashes in ((stem, other), (other, stem)):
+        paper = cut(*slashes)
+        assert len(paper.pieces) == 3
+        check(whole(SLEEVE), paper)

@@ -187,6 +187,8 @@ class _Graph:
     def _node(self, point: complex, seam: int = -1, u: float = 0.0) -> int:
         for k, node in enumerate(self.nodes):
             if abs(node.point - point) < SAME:
+                if seam >= 0 > node.seam:
+                    node.seam, node.u = seam, u
                 return k
         self.nodes.append(_Node(point, seam, u))
         return len(self.nodes) - 1
