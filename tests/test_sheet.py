@@ -14,6 +14,7 @@ from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
 from tutor.picture.scene import Look, Role, Scene, Sign
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_lines, underarm_bounds
+from tutor.picture.walk import CapWalk
 from tutor.units import Unit
 
 WIDTH, CAP, LENGTH, HEM = 170.0, 145.0, 430.0, 100.0
@@ -196,3 +197,42 @@ def test_closer_looks_hold_what_they_are_named_for() -> None:
     assert (cap.low, cap.high) == (complex(-WIDTH, -50), complex(WIDTH, CAP))
     for side, x in (("back", -WIDTH), ("front", WIDTH)):
         assert underarm_bounds(block().sleeve, side).centre == x
+
+
+# The cap walked round the armhole.
+
+
+@pytest.mark.parametrize("side", ["front", "back"])
+def test_a_cap_rolls_without_sliding(side: str) -> None:
+    pattern = block()
+    armhole = pattern.armhole(side)
+    assert armhole is not None
+    walk = CapWalk.of(pattern.sleeve, armhole)
+    for share in (0.0, 0.2, 0.55, 0.9, 1.0):
+        far = share * walk.most
+        cap = walk.cap.moved(walk.rolled(far))
+        here, there = cap.at_distance(far), armhole.seam.at_distance(far)
+        # As much of the cap as of the armhole has been used up, they touch, and neither crosses the other there.
+        assert abs(cap.point(here) - armhole.seam.point(there)) < 1e-6
+        assert abs(cap.tangent(here) - armhole.seam.tangent(there)) < 1e-6
+    assert sum(stretch.ease for stretch in walk.stretches) == pytest.approx(
+        pattern.sleeve.seam(f"cap-{side}").length() - armhole.seam.length(), abs=1e-6
+    )
+
+
+def test_the_walk_stops_at_the_notches_of_both() -> None:
+    pattern = block()
+    front = pattern.armhole_front
+    assert front is not None
+    walk = CapWalk.of(pattern.sleeve, front)
+    (cap_notch,) = walk.cap_notches
+    (hole_notch,) = walk.armhole_notches
+    # The armhole's notch lies a third of the way up (drafting); the cap's at u = 0.6 of a single cubic.
+    assert hole_notch[1] == pytest.approx(215 / 3)
+    assert cap_notch[1] == pytest.approx(pattern.sleeve.cap_front.part(0.6, 1).length())
+    assert walk.stops == pytest.approx([0, *sorted((cap_notch[1], hole_notch[1])), walk.most])
+    low, high = walk.bounds().low, walk.bounds().high
+    for stop in walk.stops:
+        for stroke in walk.scene(stop).strokes:
+            assert stroke.points.real.min() >= low.real - 40
+            assert stroke.points.real.max() <= high.real + 40

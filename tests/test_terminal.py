@@ -19,9 +19,9 @@ def test_lesson_4_is_passed_by_keys_alone_at_80_x_24() -> None:
 
 def test_done_wrongly_it_is_told_what_fell() -> None:
     with tutor_in_terminal(["learn", "4"]) as terminal:
-        terminal.wait_for("Room with the cap seam kept")
+        terminal.wait_for("A minute's walk round the tutor")
         # One slash from crown to hem, hinged at the hem, opened at the crown: the cap seam is torn open.
-        terminal.press("Enter n Enter s Enter g")
+        terminal.press("Enter Enter n Enter s Enter g")
         terminal.wait_for("Go to which place?")
         terminal.write("hem at\r")
         terminal.wait_for("From the crown to the hem")
@@ -41,7 +41,7 @@ def test_done_wrongly_it_is_told_what_fell() -> None:
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
 def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> None:
     with tutor_in_terminal(["learn", "4"]) as terminal:
-        terminal.wait_for("Room with the cap seam kept")
+        terminal.wait_for("A minute's walk round the tutor")
         os.kill(_pid_of_tutor(terminal._status_file.parent.name), number)
         assert terminal.status() == 128 + number
 

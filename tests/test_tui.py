@@ -2,12 +2,14 @@
 
 import math
 import re
+from pathlib import Path
 
 import pytest
 from textual.geometry import Region
 from tutor_driving import Driven, driven
 
 from tutor.alteration.plan import Landmark
+from tutor.record.record import open_record
 from tutor.tui.foot import Foot
 from tutor.tui.side import Side
 from tutor.units import Unit
@@ -200,8 +202,65 @@ async def test_hints_say_more_each_time_and_a_solution_is_asked_for_twice() -> N
         await tutor.press("enter w")
         assert tutor.lesson.session.standing() == "open"
         await tutor.press("y")
-        assert "Worked solution" in tutor.page
-        assert tutor.lesson.session.standing() == "shown"
+        session = tutor.lesson.session
+        assert session.standing() == "shown"
+        assert "> 1. Slash grain" in tutor.text
+        assert session.plan is None
+        await tutor.press("right right")
+        assert "+3.0 cm" in _picture(tutor)
+        assert "Y" in _picture(tutor)
+        # Taken over, it is one step of the learner's own, and does what is asked.
+        await tutor.press("a")
+        assert session.preview() is not None
+        await tutor.press("c")
+        assert "Every goal is met." in tutor.page
+        assert session.standing() == "shown"
+        await tutor.press("enter u")
+        assert session.plan is None
+
+
+async def test_the_cap_is_walked_round_the_armhole_from_notch_to_notch() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("f")
+        assert "the front half, from notch to notch" in tutor.text
+        await tutor.press("n")
+        assert "front notch of the cap and the front notch of the armhole" in tutor.text
+        await tutor.press("n")
+        # The block is drafted with 2 cm of ease, shared by the lengths of the armholes: 21.5 of 44 for the front.
+        assert "the cap has 1.0 cm left over" in tutor.text
+        await tutor.press("s")
+        assert "the back half" in tutor.text
+        await tutor.press("escape")
+        assert "tape, cm" in tutor.text
+
+
+async def test_the_walk_round_is_shown_once(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        async with driven("4", record=record, brief_closed=False) as tutor:
+            assert "A minute's walk round the tutor" in tutor.page
+            await tutor.press("enter")
+            assert "Mirjam" in tutor.page
+        async with driven(record=record) as tutor:
+            assert "choose a lesson" in tutor.text
+
+
+async def test_it_comes_back_to_where_it_was_left(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        record.keep_setting("toured", True)
+        async with driven("4", record=record) as tutor:
+            await to_the_plan(tutor)
+            await tutor.press("s enter n n n n n h plus plus z o d")
+            await tutor.press("s n n enter n n")
+            left, draft = tutor.rows, tutor.lesson.session.draft
+    with open_record(tmp_path) as record:
+        async with driven("4", record=record, brief_closed=False) as tutor:
+            assert tutor.rows == left
+            assert tutor.app.theme == "day"
+            await tutor.press("escape u")
+            assert tutor.lesson.session.draft != draft
+        async with driven(record=record) as tutor:
+            assert "begun, 0 of 2 tasks passed" in tutor.text
 
 
 @pytest.mark.parametrize(

@@ -15,6 +15,8 @@ class Mode(Enum):
     PLAN = "Altering the pattern"
     PLACING = "Placing a slash"
     NUMBER = "Answering with a number"
+    SHOWING = "Watching a worked solution"
+    WALKING = "Walking the cap round the armhole"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,9 @@ def key_words(key: str) -> str:
 
 
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
-LESSON = (Mode.PLAN, Mode.PLACING, Mode.NUMBER)
+SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
+PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.SHOWING)
+LESSON = (*PAPER, Mode.WALKING)
 ANSWERING = (Mode.PLAN, Mode.NUMBER)
 EVERYWHERE = (Mode.LESSONS, *LESSON)
 
@@ -116,6 +120,16 @@ ACTIONS: tuple[Action, ...] = (
     Action("put", ("enter", "space"), "Set", "set this end of the slash here", PLACING, "Marker", "Enter"),
     Action("put_hinge", ("h",), "", "set this end here, with a hinge", PLACING, "Marker"),
     Action("give_up", ("escape",), "Back", "leave off placing", PLACING, "Marker"),
+    # Watching
+    Action("step_on", ("right", "enter", "space", "n"), "Next", "the next step", SHOWING, "Steps", "→"),
+    Action("step_back", ("left", "p"), "Back", "the step before", SHOWING, "Steps", "←"),
+    Action("take_over", ("a",), "Take over", "lay this on your own paper", SHOWING, "Steps"),
+    Action("leave_off", ("escape",), "Leave", "back to your own paper", (*SHOWING, *WALKING), "Steps"),
+    Action("roll_on", ("right", "plus"), "On", "roll the cap on", WALKING, "Steps", "→"),
+    Action("roll_back", ("left", "minus"), "", "roll the cap back", WALKING, "Steps", "←"),
+    Action("next_notch", ("n", "tab", "space", "enter"), "Notch", "on to the next notch", WALKING, "Steps", "n"),
+    Action("last_notch", ("N", "shift+tab"), "", "back to the notch before", WALKING, "Steps", "N"),
+    Action("other_side", ("s",), "Other side", "the other half of the cap", WALKING, "Steps"),
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
     Action("check", ("c",), "Check", "have the work marked", ANSWERING, "Marking"),
@@ -125,15 +139,17 @@ ACTIONS: tuple[Action, ...] = (
     Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
     Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
     # Looking
-    Action("brief", ("b",), "", "read what is asked", LESSON, "Looking"),
-    Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", LESSON, "Looking"),
+    Action("brief", ("b",), "", "read what is asked", PAPER, "Looking"),
+    Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", PAPER, "Looking"),
     Action("overlay", ("o",), "", "the pattern as it was: show or hide", ANSWERING, "Looking"),
     Action("apart", ("e",), "", "the pieces pulled apart, or together", PLAN, "Looking"),
-    Action("armholes", ("v",), "", "the armholes beside the cap: show or hide", LESSON, "Looking"),
+    Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", PAPER, "Looking"),
+    Action("walk_cap", ("f",), "", "walk the cap round the armhole", ANSWERING, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
-    Action("all_measures", ("t",), "", "every measure of the pattern", LESSON, "Looking"),
+    Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
     Action("units", ("i",), "Units", "centimetres or inches", EVERYWHERE, "Looking"),
     Action("theme", ("d",), "Theme", "dark, light or high contrast", EVERYWHERE, "Looking"),
+    Action("tour", ("f2",), "", "a minute's walk round the tutor", EVERYWHERE, "Always", "F2"),
     Action("lessons", ("escape",), "Lessons", "back to the list of lessons", ANSWERING, "Always"),
     Action("open_lesson", ("enter", "space"), "Open", "open the lesson", LESSONS, "Lessons", "Enter"),
 )
@@ -143,6 +159,8 @@ _FOOTERS = {
     Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
+    Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
+    Mode.WALKING: ("help", "quit", "roll_on", "next_notch", "other_side", "leave_off"),
 }
 MOST_IN_FOOTER = 6
 

@@ -13,6 +13,7 @@ from tutor.tui.foot import Foot
 from tutor.tui.pages import Part, help_parts
 from tutor.tui.reader import Reader
 from tutor.tui.themes import PALETTES, PLAIN
+from tutor.tui.tour import tour_parts
 
 
 class Face(Screen[None]):
@@ -64,6 +65,15 @@ class Face(Screen[None]):
 
     def do_help(self) -> None:
         self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.mode, ascii=self.desk.ascii))
+
+    def do_tour(self) -> None:
+        self.read("A minute's walk round the tutor", tour_parts(ascii=self.desk.ascii))
+        self.desk.keep_setting("toured", True)
+
+    def show_tour_once(self) -> None:
+        """The walk for whoever opens the tutor for the first time."""
+        if not self.desk.setting("toured", self.desk.record is None):
+            self.do_tour()
 
     def do_quit(self) -> None:
         self.app.exit(0)

@@ -11,10 +11,12 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
+from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
 from tutor.tui import guide
@@ -27,8 +29,11 @@ from tutor.tui.picture import Picture
 from tutor.tui.placing import Placing, kept_placing, placing_from, refused
 from tutor.tui.plan_lines import PlanLine, plan_lines
 from tutor.tui.say import Say
-from tutor.tui.side import Side, SideState
+from tutor.tui.showing import Showing, carried_out
+from tutor.tui.showing import showing as showing_of
+from tutor.tui.side import Side, SideState, Told
 from tutor.tui.small import Small
+from tutor.tui.walking import Walking, walking, walking_told, walking_words
 
 ZOOMS = ("whole", "cap", "back underarm", "front underarm")
 ROOM_BESIDE = 116
@@ -44,6 +49,8 @@ class LessonFace(Face):
         self._leave = leave
         self.session, remembered = desk.open(lesson)
         self.placing: Placing | None = None
+        self.showing: Showing | None = None
+        self.walking: Walking | None = None
         self.chosen = ""
         self.view: View | None = None
         self.zoom = 0
@@ -54,6 +61,10 @@ class LessonFace(Face):
 
     @property
     def mode(self) -> Mode:
+        if self.showing is not None:
+            return Mode.SHOWING
+        if self.walking is not None:
+            return Mode.WALKING
         if self.placing is not None:
             return Mode.PLACING
         return Mode.NUMBER if isinstance(self.session.task, NumberTask) else Mode.PLAN
@@ -78,6 +89,7 @@ class LessonFace(Face):
         if self.view is None:
             self.look_at_what_matters()
             self.do_brief()
+        self.show_tour_once()
         self.show()
 
     @property
@@ -87,12 +99,18 @@ class LessonFace(Face):
 
     def _recall(self, remembered: Mapping[str, Any]) -> None:
         """Takes up what was looked at last time; of what makes no sense any more, nothing."""
-        with suppress(KeyError, TypeError, ValueError, IndexError):
+        with suppress(KeyError, TypeError, ValueError, IndexError, Fault):
             self.view = View(bool(remembered["before"]), bool(remembered["apart"]), Armholes(remembered["armholes"]))
             self.zoom = int(remembered["zoom"]) % len(ZOOMS)
             self.chosen = str(remembered["chosen"])
             if remembered["placing"] is not None:
                 self.placing = placing_from(self.session, remembered["placing"])
+            if remembered["walking"] is not None:
+                side, along = remembered["walking"]
+                self.walking = walking(self.pattern_now(), "back" if side == "back" else "front", float(along))
+            if remembered["showing"] is not None and self.session.standing() == "shown":
+                showing = showing_of(self.session.pattern, self.session.solution(), self.desk.unit)
+                self.showing = None if showing is None else showing.moved(int(remembered["showing"]) - 1)
 
     def _remembered(self) -> dict[str, Any]:
         return {
@@ -102,6 +120,8 @@ class LessonFace(Face):
             "zoom": self.zoom,
             "chosen": self.chosen,
             "placing": None if self.placing is None else kept_placing(self.placing),
+            "walking": None if self.walking is None else [self.walking.walk.side, self.walking.along],
+            "showing": None if self.showing is None else self.showing.done,
         }
 
     def show(self) -> None:
@@ -124,6 +144,11 @@ class LessonFace(Face):
         return f"{self.lesson.number} {self.lesson.title} · {task}{zoom}"
 
     def _guide(self) -> str:
+        if self.showing is not None:
+            step = f"Step {self.showing.done} of {len(self.showing.steps)}."
+            return f"{step} → goes on, ← back; a lays this on your own paper, Esc goes back to it."
+        if self.walking is not None:
+            return walking_words(self.walking, self.desk.unit)
         if self.placing is not None:
             return guide.placing_words(self.session, self.placing, self.desk.unit)
         if self.mode is Mode.NUMBER:
@@ -132,16 +157,30 @@ class LessonFace(Face):
 
     def _side(self) -> SideState:
         session = self.session
-        planned = self.mode is not Mode.NUMBER
+        planned = not isinstance(session.task, NumberTask)
         lines = self.lines() if planned else ()
         heading = "plan" if lines else "plan: nothing yet" if planned else ""
-        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit)
+        told: tuple[Told, ...] = ()
+        if self.showing is not None:
+            told = self.showing.told
+        elif self.walking is not None:
+            told = walking_told(self.walking, self.desk.unit)
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit, told)
+
+    def pattern_now(self) -> Pattern:
+        """The pattern as the learner has it now."""
+        found = self.found()
+        return found.after if isinstance(found, Altered) else self.session.pattern
 
     def found(self) -> Altered | Refusal | None:
-        return None if self.mode is Mode.NUMBER else self.session.preview()
+        return None if isinstance(self.session.task, NumberTask) else self.session.preview()
 
     def _scene(self) -> Scene:
         """The paper as it lies: flat while a slash is placed or paper refuses, else altered over what it was."""
+        if self.walking is not None:
+            return self.walking.walk.scene(self.walking.along)
+        if self.showing is not None:
+            return self._shown_scene(self.showing)
         session, found = self.session, self.found()
         pointing = Pointing()
         altered = found if isinstance(found, Altered) and self.moves_something() else None
@@ -161,14 +200,19 @@ class LessonFace(Face):
             unit=self.desk.unit,
         )
 
+    def _shown_scene(self, showing: Showing) -> Scene:
+        plan, unit = showing.plan, self.desk.unit
+        altered = carried_out(self.session.pattern, plan) if moves_something(plan) else None
+        return scene_of(self.session.pattern, altered, plan=plan, view=self.seen, unit=unit)
+
     def moves_something(self) -> bool:
-        """Whether the plan moves anything: an opening, the cap, an armhole."""
-        draft = self.session.draft
-        answers = (draft.back.widen, draft.back.lower, draft.front.widen, draft.front.lower)
-        return draft.set_back or any(answers) or any(opening.amount for opening in draft.openings)
+        """Whether the learner's plan moves anything."""
+        return moves_something(self.session.draft)
 
     def _bounds(self) -> Bounds:
         """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale."""
+        if self.walking is not None:
+            return self.walking.walk.bounds()
         sleeve = self.session.pattern.sleeve
         if self.zoom == 1:
             return cap_bounds(sleeve)
@@ -197,7 +241,7 @@ class LessonFace(Face):
 
     def choose_some_line(self) -> None:
         """Keeps the chosen line if it is still there, else its slash, else the first."""
-        if self.mode is Mode.NUMBER:
+        if isinstance(self.session.task, NumberTask):
             return
         keys = [line.key for line in self.lines()]
         if self.chosen not in keys:
@@ -234,6 +278,12 @@ class LessonFace(Face):
             self.said = f"{fault.what}; {fault.right}." if fault.right else f"{fault.what}."
             return False
         return True
+
+
+def moves_something(plan: Plan) -> bool:
+    """Whether a plan moves anything: an opening, the cap, an armhole."""
+    answers = (plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower)
+    return plan.set_back or any(answers) or any(opening.amount for opening in plan.openings)
 
 
 def _around(a: Bounds, b: Bounds) -> Bounds:

@@ -51,6 +51,7 @@ class LessonsScreen(Face):
 
     def on_mount(self) -> None:
         self._list.can_focus = False
+        self.show_tour_once()
         self.show()
 
     def on_screen_resume(self) -> None:

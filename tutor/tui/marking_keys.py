@@ -11,6 +11,7 @@ from tutor.tui.lesson_face import LessonFace
 from tutor.tui.pages import marked_parts, paragraphs
 from tutor.tui.plan_lines import stepped_text
 from tutor.tui.prompt import Prompt
+from tutor.tui.showing import showing
 
 
 class MarkingKeys(LessonFace):
@@ -89,8 +90,9 @@ class MarkingKeys(LessonFace):
         except Fault as fault:
             self.said = f"There is no worked solution: {fault}."
             return
-        steps = [f"{number}. {step}" for number, step in enumerate(solution.steps, 1)]
-        self.read("Worked solution", paragraphs(steps))
+        self.showing = showing(self.session.pattern, solution, self.desk.unit)
+        if self.showing is None:
+            self.read("Worked solution", paragraphs(solution.steps))
 
     def do_next_task(self) -> None:
         if self.session.next_task():

@@ -27,7 +27,7 @@ class MouseHand(SlashKeys):
 
     @on(Picture.Pointed)
     def point(self, event: Picture.Pointed) -> None:
-        if self.mode is Mode.NUMBER:
+        if self.mode not in (Mode.PLAN, Mode.PLACING):
             return
         if self.placing is not None:
             self._point_at_edge(event)

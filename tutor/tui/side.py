@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rich.segment import Segment
@@ -33,8 +34,17 @@ class SideLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """Something told in the panel instead of tape and plan; one may be ``now``."""
+
+    text: str
+    now: bool = False
+    heading: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class SideState:
-    """All that the panel shows."""
+    """All that the panel shows. Where something is ``told``, it stands in the place of tape and plan."""
 
     asked: str
     tape: tuple[TapeRow, ...]
@@ -42,6 +52,7 @@ class SideState:
     chosen: str
     heading: str
     unit: Unit
+    told: tuple[Told, ...] = ()
 
 
 class Side(Widget):
@@ -103,6 +114,8 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
 
     Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
     """
+    if state.told:
+        return _told(state.told, width, height, ascii)
     asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
     tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
@@ -127,6 +140,21 @@ def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
     if len(tape) <= most:
         return tape
     return [*tape[: most - 1], SideLine(f"({len(tape) - most + 1} more: t shows all)"[:width], "$quiet")]
+
+
+def _told(told: Sequence[Told], width: int, height: int, ascii: bool) -> tuple[SideLine, ...]:
+    """What is told, wrapped; where it is too long, the part about what is told now."""
+    lines, first = list[SideLine](), 0
+    for each in told:
+        style = "bold $strong" if each.heading else "bold $page on $chosen" if each.now else "$text"
+        if each.now:
+            first = len(lines)
+        wrapped = textwrap.wrap(spelled_out(each.text, ascii=ascii), max(width - 2, 8))
+        lead = "" if each.heading else "> " if each.now else "  "
+        lines += [SideLine(f"{lead if k == 0 else lead and '  '}{text}", style) for k, text in enumerate(wrapped)]
+    start = max(min(first - 2, len(lines) - height), 0)
+    shown = lines[start : start + height]
+    return tuple(shown + [SideLine("", "$text")] * (height - len(shown)))
 
 
 def _cut(lines: list[str], most: int, ascii: bool) -> list[str]:

@@ -1,0 +1,66 @@
+"""A cap being walked round its armhole: how far, and what there is to say about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from tutor.pattern.pattern import Pattern
+from tutor.picture.walk import CapWalk
+from tutor.practice.place_text import LANDMARK_WORDS
+from tutor.tui.side import Told
+from tutor.units import Unit, format_length
+
+STEP = {Unit.CM: 10.0, Unit.MM: 10.0, Unit.INCH: 25.4 / 2}
+"""mm rolled at a key."""
+
+
+@dataclass(frozen=True)
+class Walking:
+    """A walk ``along`` mm from the underarm points."""
+
+    walk: CapWalk
+    along: float = 0.0
+
+    def rolled(self, mm: float) -> Walking:
+        """Rolled on, or back, as far as it goes."""
+        return replace(self, along=min(max(self.along + mm, 0.0), self.walk.most))
+
+    def to_stop(self, way: int) -> Walking:
+        """Rolled to the next notch, or the one before; to the end where there is none."""
+        ahead = [stop for stop in self.walk.stops if (stop - self.along) * way > 1e-6]
+        return self if not ahead else replace(self, along=min(ahead) if way > 0 else max(ahead))
+
+
+def walking(pattern: Pattern, side: str, along: float = 0.0) -> Walking | None:
+    """The walk of one half; None where the pattern has no such armhole."""
+    armhole = pattern.armhole(side)
+    return None if armhole is None else Walking(CapWalk.of(pattern.sleeve, armhole)).rolled(along)
+
+
+def walking_words(walking: Walking, unit: Unit) -> str:
+    """Where the walk is, and what that shows."""
+    walk = walking.walk
+    here = format_length(walking.along, unit)
+    if walking.along >= walk.most:
+        rest = format_length(abs(walk.cap_length - walk.armhole_length), unit)
+        longer = "cap" if walk.cap_length >= walk.armhole_length else "armhole"
+        return f"The end after {here}: the {longer} has {rest} left over. That is the {walk.side} half's ease."
+    at = [
+        f"{LANDMARK_WORDS.get(name, name)} of the {what}"
+        for what, notches in (("cap", walk.cap_notches), ("armhole", walk.armhole_notches))
+        for name, far in notches
+        if abs(far - walking.along) < 0.1
+    ]
+    where = f"the {' and the '.join(at)}" if at else "cap and armhole touch at @"
+    return f"{walk.side.capitalize()}, {here} from the underarm point: {where}. → rolls on, n goes to the next notch."
+
+
+def walking_told(walking: Walking, unit: Unit) -> tuple[Told, ...]:
+    """Where the ease lies, from notch to notch."""
+    rows = [Told(f"the {walking.walk.side} half, from notch to notch", heading=True)]
+    for stretch in walking.walk.stretches:
+        start, end = (LANDMARK_WORDS.get(name, name) for name in (stretch.start, stretch.end))
+        cap, hole = format_length(stretch.cap, unit), format_length(stretch.armhole, unit)
+        ease = format_length(stretch.ease, unit, signed=True)
+        rows.append(Told(f"{start} to {end}: cap {cap}, armhole {hole}, ease {ease}"))
+    return tuple(rows)
