@@ -14,6 +14,10 @@ from shapely.geometry.base import BaseGeometry
 
 from tutor.geometry.cubic import Complexes, Floats
 
+GRID = 1e-6
+"""mm; regions are laid over each other on a grid of this size, since GEOS loses whole pieces that share an edge but
+for rounding."""
+
 
 def _polygon(ring: Complexes) -> shapely.Polygon:
     closed = np.append(ring, ring[0])
@@ -94,27 +98,30 @@ def overlap_and_gap(pieces: Sequence[Complexes], outline: Complexes) -> tuple[fl
     """Areas in mm2: where pieces lie on each other (counted once a layer), and of the outline left uncovered."""
     covered, layered = _union(pieces)
     around = shapely.make_valid(_polygon(outline))
-    return max(layered - covered.area, 0.0), float(shapely.difference(around, covered).area)
+    return max(layered - covered.area, 0.0), float(shapely.difference(around, covered, grid_size=GRID).area)
 
 
 def _union(pieces: Sequence[Complexes]) -> tuple[BaseGeometry, float]:
     shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
-    return shapely.union_all(shapes), sum(shape.area for shape in shapes)
+    return shapely.union_all(shapes, grid_size=GRID), sum(shape.area for shape in shapes)
 
 
 def overlap_rings(pieces: Sequence[Complexes], *, least: float = 1.0) -> list[Complexes]:
     """Outer rings of the places where two pieces lie on each other, those larger than ``least`` mm2."""
     shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
     meetings = [
-        shapely.intersection(a, b) for k, a in enumerate(shapes) for b in shapes[k + 1 :] if shapely.intersects(a, b)
+        shapely.intersection(a, b, grid_size=GRID)
+        for k, a in enumerate(shapes)
+        for b in shapes[k + 1 :]
+        if shapely.intersects(a, b)
     ]
-    return _rings(shapely.union_all(meetings), least) if meetings else []
+    return _rings(shapely.union_all(meetings, grid_size=GRID), least) if meetings else []
 
 
 def gap_rings(pieces: Sequence[Complexes], outline: Complexes, *, least: float = 1.0) -> list[Complexes]:
     """Outer rings of the parts of the outline that no piece covers, those larger than ``least`` mm2."""
     covered, _ = _union(pieces)
-    return _rings(shapely.difference(shapely.make_valid(_polygon(outline)), covered), least)
+    return _rings(shapely.difference(shapely.make_valid(_polygon(outline)), covered, grid_size=GRID), least)
 
 
 def widths_at(ring: Complexes, y: float) -> float:
