@@ -48,11 +48,11 @@ class Terminal:
     """A program at work in a terminal of so many columns and rows."""
 
     def __init__(self, program: Sequence[str], columns: int, rows: int, env: Mapping[str, str], folder: Path) -> None:
-        self._status_file = folder / "status"
+        self.status_file = folder / "status"
         self._socket = f"tutor-{os.getpid()}-{id(self)}" if shutil.which("tmux") else ""
         self._printed = ""
         script = 'status=$1; shift; "$@"; echo $? >"$status"'
-        command = ["sh", "-c", script, "sh", str(self._status_file), *program]
+        command = ["sh", "-c", script, "sh", str(self.status_file), *program]
         if self._socket:
             plain = ("set", "-g", "status", "off", ";", "set", "-s", "escape-time", "0", ";")
             command = [*self._tmux, *plain, "new-session", "-x", str(columns), "-y", str(rows), *command]
@@ -95,11 +95,17 @@ class Terminal:
     def status(self) -> int:
         """The exit status of the program, once it has ended."""
         until = time.monotonic() + PATIENCE
-        while not (self._status_file.is_file() and (text := self._status_file.read_text(encoding="ascii")).strip()):
+        while not (self.status_file.is_file() and (text := self.status_file.read_text(encoding="ascii")).strip()):
             if time.monotonic() > until:
                 raise AssertionError(f"the program does not end\n{self.screen()}")
             self._listen(0.1)
         return int(text)
+
+    def rest(self, seconds: float) -> None:
+        """Lets the program work for so long."""
+        until = time.monotonic() + seconds
+        while (left := until - time.monotonic()) > 0:
+            select.select([], [], [], left)
 
     def close(self) -> None:
         """Ends the terminal, and the program with it."""
@@ -126,22 +132,34 @@ class Terminal:
             seconds = 0
 
 
+def environment(home: Path, **variables: str) -> dict[str, str]:
+    """The environment of a tutor whose records and settings lie in a folder of its own."""
+    env = {name: value for name, value in os.environ.items() if name not in NOT_OURS}
+    homes = {f"XDG_{kind}_HOME": str(home) for kind in ("DATA", "CONFIG", "STATE", "CACHE")}
+    return env | {"TERM": "xterm-256color", "LC_ALL": "C.UTF-8", "SLEEVE_TUTOR_DATA": str(home), **homes, **variables}
+
+
 @contextmanager
 def tutor_in_terminal(
     arguments: Sequence[str], columns: int = 80, rows: int = 24, **variables: str
 ) -> Iterator[Terminal]:
     """The tutor in a terminal, its records and settings in a folder of its own."""
     with tempfile.TemporaryDirectory() as folder:
-        env = {
-            name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "TMUX", "COLUMNS", "LINES")
-        }
-        homes = {f"XDG_{kind}_HOME": folder for kind in ("DATA", "CONFIG", "STATE", "CACHE")}
-        env |= {"TERM": "xterm-256color", "LC_ALL": "C.UTF-8", "SLEEVE_TUTOR_DATA": folder, **homes, **variables}
-        terminal = Terminal([sys.executable, "-m", "tutor", *arguments], columns, rows, env, Path(folder))
+        home = Path(folder)
+        program = [sys.executable, "-m", "tutor", *arguments]
+        terminal = Terminal(program, columns, rows, environment(home, **variables), home)
         try:
             yield terminal
         finally:
             terminal.close()
+
+
+def pid_of(terminal: Terminal) -> int:
+    """The process of the program in a terminal: the child of the shell that will write down its status."""
+    listed = subprocess.run(["ps", "-eo", "pid=,ppid=,args="], capture_output=True, text=True, check=True).stdout
+    rows = [line.split(None, 2) for line in listed.splitlines()]
+    shells = {pid for pid, _, words in rows if str(terminal.status_file) in words and words.startswith("sh ")}
+    return next(int(pid) for pid, parent, _ in rows if parent in shells)
 
 
 def pass_lesson_4(terminal: Terminal) -> Iterator[str]:

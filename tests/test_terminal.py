@@ -2,10 +2,10 @@
 
 import os
 import signal
-import subprocess
 
 import pytest
-from terminal import pass_lesson_4, tutor_in_terminal
+from terminal import pass_lesson_4, pid_of, tutor_in_terminal
+from tutor_kill import kill
 
 
 def test_lesson_4_is_passed_by_keys_alone_at_80_x_24() -> None:
@@ -42,17 +42,21 @@ def test_done_wrongly_it_is_told_what_fell() -> None:
 def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> None:
     with tutor_in_terminal(["learn", "4"]) as terminal:
         terminal.wait_for("A minute's walk round the tutor")
-        os.kill(_pid_of_tutor(terminal._status_file.parent.name), number)
+        os.kill(pid_of(terminal), number)
         assert terminal.status() == 128 + number
 
 
-def _pid_of_tutor(folder: str) -> int:
-    """The process whose environment names the folder and that runs the tutor."""
-    listed = subprocess.run(["ps", "-eo", "pid=,args="], capture_output=True, text=True, check=True).stdout
-    for line in listed.splitlines():
-        pid, _, arguments = line.strip().partition(" ")
-        if "-m tutor learn 4" in arguments and not arguments.startswith(("sh ", "tmux ")):
-            with open(f"/proc/{pid}/environ", "rb") as environ:
-                if folder.encode() in environ.read():
-                    return int(pid)
-    raise AssertionError(f"no tutor runs with {folder}")
+def test_killed_while_keys_are_pressed_it_comes_back_to_what_was_shown() -> None:
+    # The script does this 200 times.
+    assert kill(3, seed=7) > 3
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(60, 20), (120, 40)])
+def test_lesson_4_is_passed_at_other_sizes(columns: int, rows: int) -> None:
+    with tutor_in_terminal(["learn", "4"], columns, rows) as terminal:
+        screens = list(pass_lesson_4(terminal))
+        assert terminal.status() == 0
+    for screen in screens:
+        lines = screen.rstrip("\n").split("\n")
+        assert len(lines) <= rows
+        assert max(map(len, lines)) <= columns

@@ -11,6 +11,7 @@ from textual import events
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
+from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.record.record import Record
 from tutor.tui.app import TutorApp
@@ -108,7 +109,7 @@ class Driven:
 
 @asynccontextmanager
 async def driven(
-    lesson: str | None = None,
+    lesson: str | Lesson | None = None,
     size: tuple[int, int] = (80, 24),
     *,
     unit: Unit = Unit.CM,
@@ -117,8 +118,9 @@ async def driven(
     brief_closed: bool = True,
 ) -> AsyncIterator[Driven]:
     """The tutor open at a lesson, its brief closed; or at the list of lessons."""
-    first = None if lesson is None else find_lesson(lesson)
-    app = TutorApp(first, Desk(list_lessons(), unit, ascii=ascii, record=record))
+    first = find_lesson(lesson) if isinstance(lesson, str) else lesson
+    known = (lesson,) if isinstance(lesson, Lesson) else list_lessons()
+    app = TutorApp(first, Desk(known, unit, ascii=ascii, record=record))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         if first is not None and brief_closed:

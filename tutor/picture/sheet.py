@@ -215,10 +215,7 @@ def _apart(altered: Altered) -> Scene:
     centres = [section(piece.ring).centre for piece in altered.pieces]
     middle = sum(centres) / len(centres)
     rings = [piece.ring + SPREAD * (centre - middle) for piece, centre in zip(altered.pieces, centres, strict=True)]
-    marks = tuple(
-        Mark(centre + SPREAD * (centre - middle), Sign.GRAIN, piece.name.removeprefix("the "))
-        for piece, centre in zip(altered.pieces, centres, strict=True)
-    )
+    marks = tuple(Mark(centre + SPREAD * (centre - middle), Sign.GRAIN) for centre in centres)
     return Scene(tuple(_closed(ring, Look.PIECE) for ring in rings), (), marks)
 
 

@@ -17,6 +17,8 @@ from tutor.picture.scene import Bounds, Look, Mark, Scene, Sign, Stroke
 
 FINE = 0.2
 """mm that a drawn line may stray from its curve."""
+SHOWN = 40.0
+"""mm of the side seam that are drawn."""
 SAME = 0.05
 """mm; two notches nearer than this are one stop."""
 
@@ -109,12 +111,16 @@ class CapWalk:
         cap = self.cap.moved(move)
         strokes = [Stroke(seam.flatten(FINE), Look.ARMHOLE), Stroke(cap.flatten(FINE), Look.AFTER)]
         if self.armhole.side_seam is not None:
-            strokes.append(Stroke(self.armhole.side_seam.flatten(FINE), Look.GUIDE))
+            strokes.append(Stroke(self._top_of(self.armhole.side_seam).flatten(FINE), Look.GUIDE))
         marks = [Mark(self.armhole.underarm_point, Sign.UNDERARM), Mark(cap.end, Sign.CROWN, "crown")]
         marks += [Mark(seam.point(seam.at_distance(far)), Sign.NOTCH) for _, far in self.armhole_notches]
         marks += [Mark(cap.point(cap.at_distance(far)), Sign.NOTCH, "cap") for _, far in self.cap_notches]
         marks.append(Mark(seam.point(seam.at_distance(distance)), Sign.MARKER))
         return Scene(tuple(strokes), (), tuple(marks))
+
+    @staticmethod
+    def _top_of(side_seam: Curve) -> Curve:
+        return side_seam.part(0, side_seam.at_distance(SHOWN)) if side_seam.length() > SHOWN else side_seam
 
     def bounds(self) -> Bounds:
         """What holds every scene of the walk."""

@@ -59,9 +59,10 @@ class Face(Screen[None]):
         parts: list[Part],
         then: Callable[[str | None], None] | None = None,
         closing: tuple[tuple[str, str], ...] = (),
+        enter: str = "",
     ) -> None:
         """Lays a page of text over the screen; ``then`` gets the key that closed it."""
-        self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing), then)
+        self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing, enter=enter), then)
 
     def do_help(self) -> None:
         self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.mode, ascii=self.desk.ascii))

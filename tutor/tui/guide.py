@@ -48,7 +48,7 @@ def plan_words(session: Session, line: PlanLine | None, unit: Unit) -> str:
     if isinstance(found, Refusal):
         if found.kind == LOOSE and not opened:
             return f"{_sentence(found.words(unit))} [ ] make hinges, + opens."
-        return f"Paper can't do this (see !): {found.words(unit)}. u takes the last step back."
+        return f"Paper can't do this (see !): {found.words(unit)}."
     if session.standing() == "passed":
         last = session.task_number == len(session.tasks)
         return "Passed. n: " + ("the lesson is done, back to the list." if last else "on to the next task.")

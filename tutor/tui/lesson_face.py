@@ -17,7 +17,7 @@ from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
 from tutor.pattern.pattern import Pattern
-from tutor.picture.scene import Bounds, Scene
+from tutor.picture.scene import Bounds, Scene, legend
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
 from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
@@ -131,8 +131,8 @@ class LessonFace(Face):
         self.said = self.desk.keep(self.session, self._remembered()) or self.said
         ascii = self.desk.ascii
         self.query_one("#head", Static).update(page([(self._head(), "")], ascii=ascii), layout=False)
-        self.query_one(Side).show(self._side())
         self.scene = self._scene()
+        self.query_one(Side).show(self._side())
         self.query_one(Picture).show(self.scene, self._bounds())
         self.query_one(Say).show(self.said or self._guide())
         self.said = ""
@@ -165,7 +165,8 @@ class LessonFace(Face):
             told = self.showing.told
         elif self.walking is not None:
             told = walking_told(self.walking, self.desk.unit)
-        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit, told)
+        marks = tuple(legend(self.scene.roles(), ascii=self.desk.ascii))
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit, told, marks)
 
     def pattern_now(self) -> Pattern:
         """The pattern as the learner has it now."""

@@ -82,7 +82,7 @@ class MarkingKeys(LessonFace):
             self._show_solution()
             return
         text = "Once you have seen the worked solution, this task counts as shown, and can't be passed any more."
-        self.read("A worked solution?", paragraphs([text]), then, (("y", "show it"),))
+        self.read("A worked solution?", paragraphs([text]), then, (("y", "show it"),), "leave it")
 
     def _show_solution(self) -> None:
         try:

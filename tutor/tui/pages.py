@@ -44,9 +44,11 @@ def help_parts(mode: Mode, *, ascii: bool) -> list[Part]:
 
 def legend_parts(scene: Scene, *, ascii: bool) -> list[Part]:
     """What the lines, areas and signs in the picture mean."""
+    rows = legend(scene.roles(), ascii=ascii)
+    wide = max((len(sample) for sample, _ in rows), default=0)
     parts: list[Part] = []
-    for sample, words in legend(scene.roles(), ascii=ascii):
-        parts += [(f"  {sample.ljust(6)}  ", "bold $text"), (f"{words}\n", "$text")]
+    for sample, words in rows:
+        parts += [(f"  {sample.ljust(wide)}  ", "bold $text"), (f"{words}\n", "$text")]
     return parts
 
 

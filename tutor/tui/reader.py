@@ -39,13 +39,20 @@ class Reader(ModalScreen[str]):
     ]
 
     def __init__(
-        self, heading: str, parts: Sequence[Part], *, ascii: bool = False, closing: Sequence[tuple[str, str]] = ()
+        self,
+        heading: str,
+        parts: Sequence[Part],
+        *,
+        ascii: bool = False,
+        closing: Sequence[tuple[str, str]] = (),
+        enter: str = "",
     ) -> None:
         super().__init__()
         self._heading = page([(heading, "")], ascii=ascii)
         self._text = page(parts, ascii=ascii)
         self._ascii = ascii
         self._ways = tuple(closing)
+        self._enter = enter or ("go on" if closing else "close")
         for key, _ in closing:
             self._bindings.bind(key, f"done('{key}')", show=False)
 
@@ -71,7 +78,7 @@ class Reader(ModalScreen[str]):
 
     def _tell_more(self) -> None:
         below = self.sheet.max_scroll_y - self.sheet.scroll_offset.y > 0.5
-        ways = [("enter", "Enter", "go on" if self._ways else "close")]
+        ways = [("enter", "Enter", self._enter)]
         ways += [(key, key, words) for key, words in self._ways]
         ways += [("pagedown", "PgDn", "there is more")] if below else []
         self.query_one(Ways).show(ways)

@@ -53,6 +53,8 @@ class SideState:
     heading: str
     unit: Unit
     told: tuple[Told, ...] = ()
+    marks: tuple[tuple[str, str], ...] = ()
+    """What the marks in the picture mean, shown where there is room: (sample, words)."""
 
 
 class Side(Widget):
@@ -115,7 +117,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
     """
     if state.told:
-        return _told(state.told, width, height, ascii)
+        return _told(state.told, state.marks, width, height, ascii)
     asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
     tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
@@ -131,8 +133,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
         tape = _shortened(tape, max(left - len(plan), 2), width)
     gap = [SideLine("", "$text")]
     lines = [SideLine(text, "$text") for text in asked] + gap * (gaps > 0) + tape + gap * (gaps > 1) + plan
-    lines = lines[:height]
-    return tuple(lines + gap * (height - len(lines)))
+    return _filled(lines, state.marks, width, height, ascii)
 
 
 def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
@@ -142,7 +143,9 @@ def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
     return [*tape[: most - 1], SideLine(f"({len(tape) - most + 1} more: t shows all)"[:width], "$quiet")]
 
 
-def _told(told: Sequence[Told], width: int, height: int, ascii: bool) -> tuple[SideLine, ...]:
+def _told(
+    told: Sequence[Told], marks: Sequence[tuple[str, str]], width: int, height: int, ascii: bool
+) -> tuple[SideLine, ...]:
     """What is told, wrapped; where it is too long, the part about what is told now."""
     lines, first = list[SideLine](), 0
     for each in told:
@@ -154,7 +157,20 @@ def _told(told: Sequence[Told], width: int, height: int, ascii: bool) -> tuple[S
         lines += [SideLine(f"{lead if k == 0 else lead and '  '}{text}", style) for k, text in enumerate(wrapped)]
     start = max(min(first - 2, len(lines) - height), 0)
     shown = lines[start : start + height]
-    return tuple(shown + [SideLine("", "$text")] * (height - len(shown)))
+    return _filled(shown, marks, width, height, ascii)
+
+
+def _filled(
+    lines: list[SideLine], marks: Sequence[tuple[str, str]], width: int, height: int, ascii: bool
+) -> tuple[SideLine, ...]:
+    """The lines, the meaning of the marks if all of it fits below, and empty lines."""
+    if marks and len(lines) + len(marks) + 2 <= height:
+        heading = [SideLine("", "$text"), SideLine("marks", "bold $strong")]
+        wide = max(len(sample) for sample, _ in marks)
+        explained = [spelled_out(f" {sample:<{wide}} {words}", ascii=ascii)[:width] for sample, words in marks]
+        lines = [*lines, *heading, *(SideLine(text, "$quiet") for text in explained)]
+    lines = lines[:height]
+    return tuple(lines + [SideLine("", "$text")] * (height - len(lines)))
 
 
 def _cut(lines: list[str], most: int, ascii: bool) -> list[str]:
