@@ -17,7 +17,6 @@ from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.screen import Screen
 
-from tutor.faults import Fault, printable
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.record.record import open_record
@@ -88,7 +87,7 @@ class TutorApp(App[int]):
         kept = self.desk.setting("theme", DEFAULT)
         self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
         self._first = lesson
-        self.fault = ""
+        self.failure: Exception | None = None
 
     def on_mount(self) -> None:
         if not self.is_headless:
@@ -144,11 +143,11 @@ class TutorApp(App[int]):
                     asyncio.get_running_loop().add_signal_handler(number, self.exit, SIGNALLED + number)
 
     def _handle_exception(self, error: Exception) -> None:
-        """A fault of the program's own ends it with one line and a whole terminal; tests see the fault itself."""
+        """A fault of the program's own ends the tutor with the terminal whole, and goes on from ``run``."""
         if self.is_headless:
             super()._handle_exception(error)
         else:
-            self.fault = printable(f"{type(error).__name__}: {error}")
+            self.failure = self.failure or error
             self.exit(1)
 
     async def action_quit(self) -> None:
@@ -164,6 +163,12 @@ def _no_colour() -> bool:
     return False
 
 
+def _draws_braille() -> bool:
+    """Whether the terminal can be expected to: it takes UTF-8, and has more letters than a console's."""
+    encoding = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "")
+    return encoding == "utf8" and not os.environ.get("TERM", "").startswith(("linux", "vt", "dumb"))
+
+
 def run(
     lesson: str | None = None,
     units: Unit = Unit.CM,
@@ -173,16 +178,15 @@ def run(
 ) -> int:
     """Opens the tutor, at the list of lessons or at the one named, until it is left; the exit status.
 
-    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not, and when the
-    tutor fails by a fault of its own.
+    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not, and
+    whatever the tutor itself failed by, when the terminal is whole again.
     """
     first = None if lesson is None else find_lesson(lesson)
     known = list_lessons()
-    encoding = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "")
     with open_record() as record:
-        desk = Desk(known, units, ascii or encoding != "utf8", unit_changed, record)
+        desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record)
         app = TutorApp(first, desk)
         status = app.run()
-    if app.fault:
-        raise Fault("sleeve-tutor", f"met a fault of its own ({app.fault})", "what you did is kept; open it again")
+    if app.failure is not None:
+        raise app.failure
     return status if status is not None else app.return_code or 0
