@@ -101,6 +101,17 @@ async def test_an_end_is_dragged_to_another_place_and_a_slash_drawn_in_one_go() 
         assert (slash.start, slash.end) == (Landmark("crown"), Landmark("grain-hem"))
 
 
+async def test_a_task_is_gone_back_to_as_it_was_left() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s enter n n n n n h N")
+        assert "task 1 of 2" in tutor.text
+        await tutor.press("N")
+        assert "first task" in tutor.text
+        await tutor.press("n enter")
+        assert [slash.name for slash in tutor.lesson.session.draft.slashes] == ["A"]
+
+
 async def test_what_was_done_is_taken_back_and_done_again() -> None:
     async with driven("4") as tutor:
         await to_the_plan(tutor)

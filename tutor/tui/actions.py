@@ -136,6 +136,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("hint", ("h",), "Hint", "a hint; each of the three says more", ANSWERING, "Marking"),
     Action("solution", ("w",), "", "a worked solution (the task counts as shown)", ANSWERING, "Marking"),
     Action("next_task", ("n",), "", "go on to the next task", ANSWERING, "Marking"),
+    Action("last_task", ("N",), "", "back to the task before", ANSWERING, "Marking"),
     Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
     Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
     # Looking

@@ -102,5 +102,13 @@ class MarkingKeys(LessonFace):
         else:
             self.do_lessons()
 
+    def do_last_task(self) -> None:
+        if self.session.task_number == 1:
+            self.said = "This is the lesson's first task."
+            return
+        self.session.go_to_task(self.session.task_number - 1)
+        self.chosen = ""
+        self.look_at_what_matters()
+
     def do_lessons(self) -> None:
         self._leave()
