@@ -231,7 +231,7 @@ def test_the_walk_stops_at_the_notches_of_both() -> None:
     assert hole_notch[1] == pytest.approx(215 / 3)
     assert cap_notch[1] == pytest.approx(pattern.sleeve.cap_front.part(0.6, 1).length())
     assert walk.stops == pytest.approx([0, *sorted((cap_notch[1], hole_notch[1])), walk.most])
-    low, high = walk.bounds().low, walk.bounds().high
+    low, high = walk.bounds.low, walk.bounds.high
     for stop in walk.stops:
         for stroke in walk.scene(stop).strokes:
             assert stroke.points.real.min() >= low.real - 40

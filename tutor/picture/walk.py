@@ -122,6 +122,7 @@ class CapWalk:
     def _top_of(side_seam: Curve) -> Curve:
         return side_seam.part(0, side_seam.at_distance(SHOWN)) if side_seam.length() > SHOWN else side_seam
 
+    @cached_property
     def bounds(self) -> Bounds:
         """What holds every scene of the walk."""
         scenes = [self.scene(self.most * share).bounds() for share in (0.0, 0.25, 0.5, 0.75, 1.0)]

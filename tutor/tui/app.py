@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
@@ -92,6 +93,8 @@ class TutorApp(App[int]):
     def on_mount(self) -> None:
         if not self.is_headless:
             self._leave_on_signals()
+            # What there is now stays; the collector need not go through all of it again while keys are pressed.
+            self.call_after_refresh(gc.freeze)
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
         if self._first is None:

@@ -57,6 +57,8 @@ class LessonFace(Face):
         self.said = ""
         self.scene = Scene()
         self._listed: tuple[object, tuple[PlanLine, ...]] | None = None
+        self._flat: dict[tuple[int, Armholes], Bounds] = {}
+        """The bounds of the uncut paper, by task."""
         self._recall(remembered)
 
     @property
@@ -213,15 +215,16 @@ class LessonFace(Face):
     def _bounds(self) -> Bounds:
         """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale."""
         if self.walking is not None:
-            return self.walking.walk.bounds()
+            return self.walking.walk.bounds
         sleeve = self.session.pattern.sleeve
         if self.zoom == 1:
             return cap_bounds(sleeve)
         if self.zoom > 1:
             return underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0])
-        return _around(
-            scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds(), self.scene.bounds()
-        )
+        key = (self.session.task_number, self.seen.armholes)
+        if key not in self._flat:
+            self._flat[key] = scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds()
+        return _around(self._flat[key], self.scene.bounds())
 
     def look_at_what_matters(self) -> None:
         """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""
