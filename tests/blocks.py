@@ -314,7 +314,7 @@ def wild_plans(draw: st.DrawFn) -> Plan:
         st.builds(Share, st.sampled_from(SEAMS), _number(0, 1)), st.builds(Landmark, st.sampled_from(landmarks))
     )
     anywhere = st.one_of(
-        st.builds(OnSlash, st.sampled_from(names), _number(0, 1)),
+        st.builds(OnSlash, st.sampled_from(names), st.sampled_from([0.0, 1.0]) | _number(0, 1)),
         st.builds(At, st.builds(complex, st.integers(-200, 200), st.integers(-450, 150))),
     )
     place = st.one_of(on_edge, on_edge, on_edge, anywhere)

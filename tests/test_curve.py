@@ -76,6 +76,7 @@ def test_ends_are_exact() -> None:
 
 
 @given(curves(), st.floats(0, 1), st.floats(0, 1))
+@settings(max_examples=60)
 def test_parts_lie_on_the_curve(curve: Curve, a: float, b: float) -> None:
     start, end = sorted((a * len(curve), b * len(curve)))
     assume(end - start > 1e-6)
@@ -89,6 +90,7 @@ def test_parts_lie_on_the_curve(curve: Curve, a: float, b: float) -> None:
 
 
 @given(curves(), st.lists(st.floats(0.01, 0.99), max_size=4, unique=True).map(sorted))
+@settings(max_examples=60)
 def test_pieces_joined_are_the_curve(curve: Curve, shares: list[float]) -> None:
     assume(all(b - a > 1e-6 for a, b in itertools.pairwise(shares)))
     pieces = curve.cut([share * len(curve) for share in shares])
@@ -118,6 +120,7 @@ def test_a_part_needs_some_length(start: float, end: float) -> None:
 
 
 @given(curves(), st.floats(0, 1))
+@settings(max_examples=60)
 def test_reversed_and_mirrored(curve: Curve, share: float) -> None:
     u = share * len(curve)
     assert abs(curve.reversed().point(len(curve) - u) - curve.point(u)) < 1e-9
@@ -129,6 +132,7 @@ def test_reversed_and_mirrored(curve: Curve, share: float) -> None:
 
 
 @given(curves(), st.floats(-3.1, 3.1), points(), points(), st.floats(0, 1))
+@settings(max_examples=60)
 def test_rigid_moves(curve: Curve, angle: float, centre: complex, shift: complex, share: float) -> None:
     move = Move.about(centre, angle, shift)
     moved = curve.moved(move)
@@ -144,6 +148,7 @@ def test_rigid_moves(curve: Curve, angle: float, centre: complex, shift: complex
 
 
 @given(curves(), st.floats(0, 1))
+@settings(max_examples=60)
 def test_a_place_at_a_distance(curve: Curve, share: float) -> None:
     total = curve.length()
     u = curve.at_distance(share * total)
@@ -173,6 +178,7 @@ def test_a_distance_off_the_curve(distance: float) -> None:
 
 
 @given(curves(), points())
+@settings(max_examples=60)
 def test_nearest_is_no_farther_than_any_sample(curve: Curve, point: complex) -> None:
     u, distance = curve.nearest(point)
     assert 0 <= u <= len(curve)
@@ -231,6 +237,7 @@ def test_flattening_needs_a_tolerance(tolerance: float) -> None:
 
 
 @given(curves(), points(), points())
+@settings(max_examples=60)
 def test_crossings_of_a_line(curve: Curve, a: complex, b: complex) -> None:
     assume(abs(b - a) > 1)
     found = curve.line_crossings(a, b)
@@ -345,6 +352,7 @@ def test_curves_are_frozen() -> None:
 
 
 @given(curves(), points().map(lambda p: p / 10), st.floats(-0.5, 0.5))
+@settings(max_examples=60)
 def test_carrying_an_end(curve: Curve, shift: complex, turn: float) -> None:
     assume(min(abs(curve.controls[-1, 3] - curve.controls[-1, 2]), abs(curve.controls[0, 1] - curve.start)) > 1)
     carried = carry_end(curve, shift, turn)
@@ -359,6 +367,7 @@ def test_carrying_an_end(curve: Curve, shift: complex, turn: float) -> None:
 
 
 @given(st.floats(-1, 1), st.floats(-1, 1), points().map(lambda p: p / 10), st.floats(-0.4, 0.4))
+@settings(max_examples=60)
 def test_carrying_keeps_smooth_joints_smooth(a: float, b: float, shift: complex, turn: float) -> None:
     # Two cubics with one tangent where they meet, however long their handles are.
     joint, along = 100 + 20j, cmath.rect(1, a)

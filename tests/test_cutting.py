@@ -130,7 +130,7 @@ def test_pieces_by_polygonize(sleeve: Sleeve, plan: Plan) -> None:
 
 
 @given(sleeves(), wild_plans())
-@settings(max_examples=150)
+@settings(max_examples=100)
 def test_any_slashes_are_cut_or_refused(sleeve: Sleeve, plan: Plan) -> None:
     outline = lower_part(sleeve) if plan.set_back else whole(sleeve)
     result = tried(lambda: cut_paper(outline, plan.slashes))

@@ -342,7 +342,7 @@ def check_solution(paper: CutPaper, solution: Solution, plan: Plan) -> None:
 
 
 @given(sleeves(), sound_plans() | wild_plans())
-@settings(max_examples=200)
+@settings(max_examples=150)
 def test_any_plan_is_solved_or_refused(sleeve: Sleeve, plan: Plan) -> None:
     result = tried(lambda: solved(sleeve, plan))
     if isinstance(result, Refusal):
@@ -359,7 +359,7 @@ def same_landmarks(first: tuple[CutPaper, Solution], second: tuple[CutPaper, Sol
 
 
 @given(sleeves(), sound_plans(), st.randoms(use_true_random=False))
-@settings(max_examples=80)
+@settings(max_examples=60)
 def test_the_order_of_slashes_is_irrelevant(sleeve: Sleeve, plan: Plan, random: Random) -> None:
     slashes, openings = list(plan.slashes), list(plan.openings)
     random.shuffle(slashes)
@@ -372,7 +372,7 @@ def test_the_order_of_slashes_is_irrelevant(sleeve: Sleeve, plan: Plan, random: 
 
 
 @given(sleeves(), sound_plans(), st.integers(0, 3))
-@settings(max_examples=80)
+@settings(max_examples=60)
 def test_the_direction_of_a_slash_is_irrelevant(sleeve: Sleeve, plan: Plan, which: int) -> None:
     other = reversed_slash(plan, plan.slashes[which % len(plan.slashes)].name)
     first, second = tried(lambda: solved(sleeve, plan)), tried(lambda: solved(sleeve, other))
@@ -382,7 +382,7 @@ def test_the_direction_of_a_slash_is_irrelevant(sleeve: Sleeve, plan: Plan, whic
 
 
 @given(sleeves(), sound_plans())
-@settings(max_examples=80)
+@settings(max_examples=60)
 def test_a_mirrored_plan_gives_the_mirrored_result(sleeve: Sleeve, plan: Plan) -> None:
     first = tried(lambda: solved(sleeve, plan))
     second = tried(lambda: solved(sleeve.mirrored(), mirrored_plan(plan)))
