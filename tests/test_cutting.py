@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -449,3 +450,40 @@ def test_a_slash_that_ends_where_another_meets_the_edge() -> None:
         paper = cut(*slashes)
         assert len(paper.pieces) == 3
         check(whole(SLEEVE), paper)
+
+
+# Places given by pointer: an end within 0.5 mm of another slash is on it, whatever order the slashes come in.
+
+
+def _orders(*slashes: Slash) -> list[CutPaper]:
+    return [cut(*order) for order in itertools.permutations(slashes)]
+
+
+def test_an_end_near_a_slash_whose_own_end_was_near_another() -> None:
+    start = SLEEVE.underarm_front.point(0.3)
+    near = 0.45 - 100j
+    grain = Slash("grain", CROWN, HEM)
+    out = Slash("out", At(start), At(near))
+    for stem_end in (At(near + 0.1 * (start - near)), OnSlash("out", 0.9)):
+        for paper in _orders(grain, out, Slash("stem", Share("cap-front", 0.6), stem_end)):
+            assert len(paper.pieces) == 4
+            check(whole(SLEEVE), paper)
+
+
+@pytest.mark.parametrize("miss", [0, 0.3, -0.3, 0.3j, -0.3j, 0.2 + 0.2j, -0.2 - 0.2j])
+def test_a_corner_inside_whose_ends_miss_a_little(miss: complex) -> None:
+    down, out = Slash("down", CROWN, At(-100j)), Slash("out", At(-100j + miss), Share("underarm-front", 0.3))
+    papers = _orders(down, out)
+    for paper in papers:
+        assert len(paper.pieces) == 2
+        check(whole(SLEEVE), paper)
+    assert papers[0].lines == papers[1].lines[::-1]
+
+
+def test_an_end_near_two_slashes_is_on_the_nearer() -> None:
+    left, right = (Slash(name, CROWN, At(complex(x, -436))) for name, x in (("left", -2.0), ("right", 2.0)))
+    # Half a millimetre from both somewhere below the crown; a little nearer to the right one.
+    y = SLEEVE.crown.imag - 0.3 / (2 / 578)
+    stem = Slash("stem", Share("underarm-back", 0.7), At(complex(0.1, y)))
+    with_stem = [paper.lines[[s.name for s in paper.slashes].index("stem")][1] for paper in _orders(left, right, stem)]
+    assert with_stem == pytest.approx([with_stem[0]] * 6)

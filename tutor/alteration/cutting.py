@@ -6,11 +6,12 @@ import cmath
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from tutor.alteration.outline import SAME, SNAP, Outline, Spot
+from tutor.alteration.ends import find_ends
+from tutor.alteration.outline import SAME, Outline, Spot
 from tutor.alteration.plan import Slash
 from tutor.alteration.refusal import CROSSES_SEAM, CUT_TWICE, STOPS_INSIDE, Refusal
 from tutor.geometry.cubic import Complexes
@@ -78,54 +79,11 @@ class CutPaper:
 
 def cut_paper(outline: Outline, slashes: Sequence[Slash]) -> CutPaper:
     """Cuts the outline along the slashes. Refuses those that paper can't be cut by."""
-    ends = _ends(outline, slashes)
+    ends = find_ends(outline, slashes)
     for slash, (a, b) in zip(slashes, ends, strict=True):
         _check_inside(outline, slash, a, b)
     graph = _Graph(outline, slashes, ends)
     return graph.cut()
-
-
-def _ends(outline: Outline, slashes: Sequence[Slash]) -> list[tuple[Spot, Spot]]:
-    """Both ends of every slash, those on other slashes found as soon as those slashes are."""
-    raw = {s.name: [outline.spot(s.start, s.name), outline.spot(s.end, s.name)] for s in slashes}
-    waiting = {(name, k) for name, pair in raw.items() for k in (0, 1) if pair[k].slash}
-    while waiting:
-        ready = {(name, k) for name, k in waiting if not _pending(raw, waiting, raw[name][k].slash)}
-        if not ready:
-            name, k = min(waiting)
-            what = f"the slash {name} ends on {raw[name][k].slash}, which is no slash that reaches an edge"
-            raise Refusal(STOPS_INSIDE, what, slash=name)
-        for name, k in ready:
-            spot = raw[name][k]
-            a, b = (end.point for end in raw[spot.slash])
-            raw[name][k] = replace(spot, point=a + spot.share * (b - a))
-        waiting -= ready
-    for slash in slashes:
-        for k in (0, 1):
-            raw[slash.name][k] = _settled(outline, slashes, raw, slash.name, k)
-    return [(raw[s.name][0], raw[s.name][1]) for s in slashes]
-
-
-def _pending(raw: dict[str, list[Spot]], waiting: set[tuple[str, int]], name: str) -> bool:
-    return name not in raw or (name, 0) in waiting or (name, 1) in waiting
-
-
-def _settled(outline: Outline, slashes: Sequence[Slash], raw: dict[str, list[Spot]], name: str, k: int) -> Spot:
-    """A slash's end, put on another slash if it lies within 0.5 mm of one, else refused when it is on no edge."""
-    spot = raw[name][k]
-    if spot.seam >= 0 or spot.slash:
-        return spot
-    for other in slashes:
-        if other.name == name:
-            continue
-        a, b = (end.point for end in raw[other.name])
-        if abs(b - a) < SAME:
-            continue
-        share = ((spot.point - a) / (b - a)).real
-        foot = a + share * (b - a)
-        if 0 <= share <= 1 and abs(foot - spot.point) <= SNAP:
-            return Spot(foot, slash=other.name, share=share)
-    raise outline.refuse_inside(spot, name)
 
 
 def _check_inside(outline: Outline, slash: Slash, a: Spot, b: Spot) -> None:
