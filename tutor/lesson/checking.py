@@ -9,14 +9,15 @@ from tutor.alteration.outline import lower_part, whole
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.amount import Amount
+from tutor.lesson.figures import amount_named, measure_named
 from tutor.lesson.goal import AtLeast, AtMost, Balance, Figure, Goal, Keep, Reach
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.lesson.toml_lines import Path
-from tutor.lesson.wording import worded
-from tutor.pattern.measures import MEASURES, measure
+from tutor.lesson.wording import Figures, worded
+from tutor.pattern.measures import MEASURES, Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 
 MOST_WORDS = 60
@@ -46,6 +47,8 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
         _check_recipe(recipe, ("plans", name), reader)
     for number, task in enumerate(lesson.tasks):
         _check_task(lesson, task, ("tasks", number), reader)
+        _check_goes_on(lesson, number, ("tasks", number), reader)
+    _check_vary(lesson, reader)
     if tried and not reader.faults:
         _check_patterns(lesson, reader)
 
@@ -60,14 +63,14 @@ def _check_texts(lesson: Lesson, reader: Reader) -> None:
             _check_words(lesson, text, (key, number), reader)
 
 
-def _check_words(lesson: Lesson, text: str, path: Path, reader: Reader) -> None:
+def _check_words(lesson: Lesson, text: str, path: Path, reader: Reader, figures: Figures | None = None) -> None:
     count = len(text.split())
     if not count:
         reader.fault(path, "is empty", "write a text or leave it out")
     if count > MOST_WORDS:
         reader.fault(path, f"has {count} words", f"write at most {MOST_WORDS}, so that it fits beside the pattern")
     try:
-        worded(text, lesson.arm, lesson.unit)
+        worded(text, lesson.arm, lesson.unit, figures)
     except Fault as fault:
         reader.fault(path, fault.what, fault.right)
 
@@ -130,7 +133,7 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
     if isinstance(task, NumberTask) and task.why:
         texts.append(((*path, "why"), task.why))
     for place, text in texts:
-        _check_words(lesson, text, place, reader)
+        _check_words(lesson, text, place, reader, lambda words: _stand_in(lesson, task, words))
     _check_measures(task.watch, (*path, "watch"), reader)
     if not 0 < task.pass_mark <= 1:
         reader.fault((*path, "pass-mark"), "is no pass mark", "write a number above 0 and up to 1")
@@ -160,6 +163,43 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         if (name or key == "solution") and name not in lesson.plans:
             there = ", ".join(lesson.plans) or "none"
             reader.fault((*path, key), f'"{name}" is no plan of this lesson', f"there are {there}")
+
+
+def _stand_in(lesson: Lesson, task: Task, words: str) -> float | None:
+    """Some figure for words that name a measure or an amount, when this task has such a one."""
+    named = measure_named(words)
+    if named is None:
+        return amount_named(words, lesson.plans)
+    plan_known = isinstance(task, NumberTask) and task.after
+    return 0.0 if kind_of(named[0]) is Kind.LENGTH and (named[1] == "before" or plan_known) else None
+
+
+def _check_goes_on(lesson: Lesson, number: int, path: Path, reader: Reader) -> None:
+    """Whether a task goes on from an earlier one that leaves a pattern, and as that one starts."""
+    task = lesson.tasks[number]
+    earlier = task.goes_on_from
+    if not earlier:
+        return
+    if not 1 <= earlier <= number or not isinstance(lesson.tasks[earlier - 1], PlanTask):
+        what = f"task {earlier} is no task before this one that alters the pattern"
+        reader.fault((*path, "goes-on-from"), what, "give the number of one, counted from 1")
+    elif isinstance(task, NumberTask) and not (task.after and task.start == lesson.tasks[earlier - 1].start):
+        what = "asks for no figure after an alteration of the same pattern"
+        reader.fault((*path, "goes-on-from"), what, "name its worked plan in after, and give both tasks the same start")
+
+
+def _check_vary(lesson: Lesson, reader: Reader) -> None:
+    """Whether spans run upwards and plans are there."""
+    for field in lesson.vary.__struct_fields__:
+        span = getattr(lesson.vary, field)
+        if isinstance(span, tuple) and not span[0] <= span[1]:
+            reader.fault(("vary", field.replace("_", "-")), "is no span", "write [low, high]")
+    for name, span in lesson.vary.plans.items():
+        if name not in lesson.plans:
+            there = ", ".join(lesson.plans) or "none"
+            reader.fault(("vary", "plans", name), "is no plan of this lesson", f"there are {there}")
+        if not 0 < span[0] <= span[1]:
+            reader.fault(("vary", "plans", name), "is no span", "write [low, high], factors above 0")
 
 
 def _check_solution(lesson: Lesson, task: PlanTask, path: Path, reader: Reader) -> None:

@@ -28,6 +28,20 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     sleeve-length = 59
     hem-girth = 24
 
+    seam-allowance = 1                   # what a learner who measures the cut edge is out by; 1 cm if left out
+
+    [vary]                               # what new variants are drawn from; all of it can be left out
+    arms = "women"                       # or "men": whose arms, measured as [arm] says
+    arm-girth = [27, 36]                 # no thinner and no fuller than this
+    wearing-ease = [4.5, 5.5]
+    room = [2.4, 3.6]                    # what the sleeve lacks; arm and ease less this is the block's bicep girth
+    cap-ease = [1.6, 2.4]
+    sleeve-length = [57, 61]
+    armhole = [0.97, 1.03]               # factor on what each armhole would be in proportion to the block's girth
+    hem-girth = [0.95, 1.05]
+    plans = { one-open = [0.8, 1.3] }    # factor on each amount written in a plan
+    difficulty = [0.6, 1.6]              # how far goals are from the start, in times this lesson's own
+
     [plans.crossed]                      # plans by name: worked solutions, and what tasks start from
     slash = [
       { name = "grain", from = "crown", to = "grain-hem", hinge = ["from", "to"] },
@@ -65,6 +79,8 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     tolerance = 0.5
     hints = ["...", "...", "..."]
     why = "..."
+    unnamed = ["cut-line"]               # usual mistakes not to be looked for in this task
+    goes-on-from = 1                     # the earlier task whose result, the learner's own, is asked about
 
 A plan is written as in a plan file (see ``plan_file``), with one thing more: ``for`` can be the bare name of a
 measure, and the amount is then solved for what the task's goals want of it; or a table that gives the figure with
@@ -81,18 +97,23 @@ within its tolerance, and not at all beyond three times it.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import lru_cache
 from typing import Literal
 
 from msgspec import Struct
 
+from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure
 from tutor.lesson.recipe import Recipe, carried_out
 from tutor.lesson.setting import Arm, Block
 from tutor.lesson.task import Task
+from tutor.lesson.vary import Vary
 from tutor.pattern.draft import draft
 from tutor.pattern.pattern import Pattern
 from tutor.units import Unit
+
+REMEMBERED = 128
+"""How many lessons, variants counted, keep their patterns at hand."""
 
 
 class LessonText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
@@ -110,6 +131,8 @@ class LessonText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, 
     cautions: tuple[str, ...] = ()
     watch: tuple[str, ...] = ()
     plans: dict[str, Recipe] = {}
+    vary: Vary = Vary()
+    seam_allowance: Amount = Amount(10.0, 1.0)
 
 
 class Lesson(LessonText, frozen=True, kw_only=True, eq=False):
@@ -122,20 +145,24 @@ class Lesson(LessonText, frozen=True, kw_only=True, eq=False):
         return Unit(self.units)
 
 
-@cache
+@lru_cache(maxsize=REMEMBERED)
 def block_of(lesson: Lesson) -> Pattern:
     """The lesson's block, drafted. Raises Fault when no such block can be."""
     return draft(lesson.block.spec(lesson.title))
 
 
-@cache
 def starting_pattern(lesson: Lesson, task: Task) -> Pattern:
     """The pattern that a task starts from: the block, or the block as one of the lesson's plans leaves it.
 
     Raises Fault, Refusal or ValueError when that can't be made.
     """
-    block = block_of(lesson)
-    return carried_out(lesson.plans[task.start], block, lesson.arm) if task.start else block
+    return pattern_after(lesson, task.start) if task.start else block_of(lesson)
 
 
-__all__ = ["Figure", "Lesson", "LessonText", "block_of", "starting_pattern"]
+@lru_cache(maxsize=REMEMBERED)
+def pattern_after(lesson: Lesson, plan: str) -> Pattern:
+    """The block as one of the lesson's plans leaves it. Raises as ``starting_pattern`` does."""
+    return carried_out(lesson.plans[plan], block_of(lesson), lesson.arm)
+
+
+__all__ = ["Figure", "Lesson", "LessonText", "block_of", "pattern_after", "starting_pattern"]

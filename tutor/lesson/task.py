@@ -20,7 +20,8 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     ``start`` names the plan of the lesson whose result the task starts from; without it, it is the block. ``hints``
     are three: what to look at; which measure is off; the next thing to do, its place but not its amount. ``solution``
     names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own. ``unnamed`` are usual
-    mistakes that are not to be looked for in this task.
+    mistakes that are not to be looked for in this task. ``goes_on_from`` numbers an earlier task, from 1, whose result
+    this one starts from, or asks about: the learner's own, if it is sound and leaves something to do.
     """
 
     title: str
@@ -29,6 +30,7 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     start: str = ""
     watch: tuple[str, ...] = ()
     unnamed: tuple[str, ...] = ()
+    goes_on_from: int = 0
 
 
 class PlanTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="plan"):

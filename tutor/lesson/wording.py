@@ -1,12 +1,14 @@
 """Texts of a lesson in the learner's unit: what stands in braces is a length, or one of the lesson's own figures.
 
 ``{1 cm}`` becomes "3/8 in" for a learner who works in inches. ``{arm}`` is the arm's girth, ``{ease}`` the wearing
-ease and ``{arm and ease}`` both together.
+ease and ``{arm and ease}`` both together. A task's texts may also name measures of its pattern and amounts of the
+lesson's plans: see ``figures``.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from tutor.faults import Fault
 from tutor.lesson.setting import Arm
@@ -15,15 +17,22 @@ from tutor.units import Unit, format_length, parse_length
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
 
-def worded(text: str, arm: Arm, unit: Unit) -> str:
+Figures = Callable[[str], "float | None"]
+"""The figure, mm, that words in braces name besides the usual; None when they name none."""
+
+
+def worded(text: str, arm: Arm, unit: Unit, figures: Figures | None = None) -> str:
     """The text with its braces filled. Raises Fault for braces that hold no length."""
-    return _BRACES.sub(lambda match: _figure(match[1].strip(), arm, unit), text)
+    return _BRACES.sub(lambda match: _figure(match[1].strip(), arm, unit, figures), text)
 
 
-def _figure(inside: str, arm: Arm, unit: Unit) -> str:
+def _figure(inside: str, arm: Arm, unit: Unit, figures: Figures | None) -> str:
     own = {"arm": float(arm.girth), "ease": float(arm.wearing_ease), "arm and ease": arm.with_ease}
     if inside in own:
         return short(own[inside], unit)
+    named = None if figures is None else figures(inside)
+    if named is not None:
+        return short(named, unit)
     try:
         return short(parse_length(inside, Unit.CM, ""), unit)
     except Fault:

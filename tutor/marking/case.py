@@ -138,6 +138,11 @@ class NumberCase(Case):
             raise ValueError(f"the {self.of} can't be worked out")
         return found
 
+    def _measures(self, plan: Plan) -> dict[str, float] | None:
+        """Areas take their time, and are measured only where they are asked for."""
+        altered = self.altered(plan) if self.asks_for("overlap", "gap") else None
+        return super()._measures(plan) if altered is None else dict(altered.measures_after)
+
     def after(self, plan: Plan) -> float | None:
         """The figure asked for as a plan would have it; None when paper can't follow it."""
         found = self.measures(plan)

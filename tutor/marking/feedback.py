@@ -34,6 +34,7 @@ _LOOK = {
     "crown-shift": "Look at whether front and back were opened alike.",
 }
 """The next thing to look at, by the measure that is off."""
+NOTCH_LOOK = "Look at the seams between underarm and notch, on sleeve and armhole."
 
 
 def plan_feedback(
@@ -57,9 +58,15 @@ def plan_feedback(
     return (*said, *filter(None, [_look(missed[0].worst.measure)]))
 
 
+def named_feedback(feedback: Sequence[str], said: Sequence[str]) -> tuple[str, ...]:
+    """What is said of a mistake that was named, and then what it led to; where to look is said with the mistake."""
+    places = {*_LOOK.values(), NOTCH_LOOK}
+    return (*said, *(sentence for sentence in feedback if sentence not in places))
+
+
 def _look(measure: str) -> str:
     if measure.startswith("notch-"):
-        return "Look at the seams between underarm and notch, on sleeve and armhole."
+        return NOTCH_LOOK
     return _LOOK.get(measure, "")
 
 

@@ -52,7 +52,7 @@ def mark_plan(
     feedback = plan_feedback(goals, passed, enough, before, unit)
     if untouched:
         feedback = ("Nothing that this task looks at has changed yet.", *feedback)
-    return Marked(goals, total, task.pass_mark, passed, costs, feedback)
+    return Marked(goals, total, task.pass_mark, passed, costs, feedback, untouched=untouched)
 
 
 def mark_refused(task: PlanTask, refusal: Refusal) -> Marked:

@@ -70,7 +70,8 @@ class Marked:
     """The mark of one answer. ``total`` is 0 to 1; a refused plan has no goals and ``refusal`` says why.
 
     ``feedback`` is one sentence or more for the learner: what is missing, by how much, and where to look next.
-    ``notes`` tell what is worth knowing whatever the mark.
+    ``notes`` tell what is worth knowing whatever the mark. ``mistake`` is the usual mistake that the answer shows, by
+    its name, None when it shows none clearly; ``untouched`` says that nothing the task looks at has changed.
     """
 
     goals: tuple[GoalMark, ...]
@@ -81,3 +82,10 @@ class Marked:
     feedback: tuple[str, ...]
     refusal: Refusal | None = None
     notes: tuple[str, ...] = ()
+    mistake: str | None = None
+    untouched: bool = False
+
+    @property
+    def settled(self) -> bool:
+        """Whether there is no mistake to look for: the answer passes, or nothing has been done."""
+        return self.passed or self.untouched or self.refusal is not None

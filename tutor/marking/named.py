@@ -11,7 +11,7 @@ RIGHT = "right"
 """Stands for the right answer beside the names of mistakes."""
 NEAR = {Unit.CM: 0.75, Unit.MM: 0.75, Unit.INCH: 25.4 / 16}
 """mm that a figure may lie from what a mistake leads to: half the smallest division asked for, and a little."""
-CLEAR = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 0.8}
+CLEAR = 0.5
 """mm by which the next candidate must lie farther away."""
 SHOWN = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}
 """mm that a length loses at the most where it is shown: half a millimetre, half a sixteenth of an inch."""

@@ -16,7 +16,7 @@ from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
-STILL = 0.5
+STILL = 2.0
 """mm; a change smaller than this is none that anybody would give as a figure."""
 OTHERWISE = 0.5
 """Share of the tolerance that is near, for figures that are no lengths."""
@@ -81,7 +81,7 @@ def _room(case: NumberCase, unit: Unit) -> tuple[float, float, float]:
     """How near is near, how much farther the next has to be, and what rounding takes, in the measure's own unit."""
     tolerance = tolerance_of(_aim(case), unit)
     if case.is_length:
-        return min(NEAR[unit], tolerance), CLEAR[unit], SHOWN[unit]
+        return min(NEAR[unit], tolerance), CLEAR, SHOWN[unit]
     return OTHERWISE * tolerance, OTHERWISE * tolerance, OTHERWISE * tolerance / 2
 
 

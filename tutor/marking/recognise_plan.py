@@ -22,6 +22,9 @@ EDGES = {"bust-gain": 2.0}
 """How many times over a measure counts what amounts are rounded by."""
 GREAT = 0.05
 """Share of a change by which it may lie off besides: an amount is rounded before it goes wrong."""
+BESIDE = ("bicep-girth", "cap-height", "cap-seam", "hem-girth")
+LOOSER = 2.0
+"""How much more is allowed for a measure that the task does not look at."""
 CLEAR = 0.5
 """How much farther off, in what is allowed, every other mistake must lie."""
 
@@ -86,16 +89,19 @@ def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
 
 
 def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mapping[str, float]) -> float:
-    """How far a result lies from what a mistake leads to: the worst measure of the goals, in what is allowed there."""
+    """How far a result lies from what a mistake leads to: the worst measure, in what is allowed there.
+
+    The goals' measures count, and with more allowed those that tell any two alterations apart.
+    """
+    goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims}
     worst = 0.0
-    for aim in case.aims:
-        name = aim.measure
+    for name in (*goals, *(name for name in BESIDE if name not in goals)):
         if name not in after or name not in led_to:
             return math.inf
-        allowed = tolerance_of(aim, unit)
+        allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
             change = abs(led_to[name] - case.before.get(name, 0.0))
-            allowed = max(DIVISION[unit] * EDGES.get(name, 1.0), GREAT * change)
+            allowed = max(DIVISION[unit] * EDGES.get(name, 1.0), GREAT * change) * (1.0 if name in goals else LOOSER)
         worst = max(worst, abs(after[name] - led_to[name]) / allowed)
     return worst
 

@@ -107,6 +107,10 @@ class HingeCut:
     place: Place
 
     @property
+    def at_crown(self) -> bool:
+        return self.place == Landmark("crown")
+
+    @property
     def at_hem(self) -> bool:
         return self.place == Landmark(HEM) or getattr(self.place, "seam", "") == "hem"
 

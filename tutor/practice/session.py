@@ -2,40 +2,44 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from tutor.alteration.alter import Altered, alter
+from tutor.alteration.alter import Altered
 from tutor.alteration.outline import Outline
 from tutor.alteration.plan import Answer, Place, Plan
-from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
+from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
-from tutor.lesson.checking import AFTERWARDS, start_measures
-from tutor.lesson.goal import Aim, Sound
-from tutor.lesson.lesson import Lesson, block_of, starting_pattern
+from tutor.lesson.checking import AFTERWARDS
+from tutor.lesson.figures import amount_named, measure_named
+from tutor.lesson.goal import Sound
+from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
+from tutor.lesson.variants import Variant, variant_from
 from tutor.lesson.wording import worded
+from tutor.marking.answers import mark_figure, with_mistake
 from tutor.marking.figures import shown
-from tutor.marking.mark import mark_nothing, mark_number, mark_plan, mark_refused
+from tutor.marking.mark import mark_nothing, mark_plan, mark_refused
 from tutor.marking.marked import Marked
+from tutor.marking.mistake import PlanAnswer
 from tutor.marking.notes import armhole_notes, sleeve_notes
-from tutor.pattern.measures import Kind, kind_of, measure, words_for
+from tutor.pattern.measures import measure, words_for
 from tutor.pattern.pattern import Pattern
 from tutor.practice import editing
 from tutor.practice.editing import End, Side
+from tutor.practice.entry import read_figure
+from tutor.practice.ground import Ground
+from tutor.practice.grounds import Grounds
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import landmark_names, read_place
 from tutor.practice.stations import Station, slash_line, stations
 from tutor.practice.steps import plan_steps
 from tutor.practice.tape import TapeRow, tape_rows
+from tutor.practice.variants import variant_of
 from tutor.practice.work import Attempt, Work, stored_work, work_from
-from tutor.units import Unit, parse_length
-
-REMEMBERED = 64
-"""How many plans of a task keep their result at hand."""
+from tutor.units import Unit
 
 Standing = Literal["open", "passed", "not passed", "shown"]
 
@@ -51,19 +55,22 @@ class Solution:
 class Session:
     """A lesson under way. ``unit`` is the learner's and may be changed at any time.
 
-    ``seed`` numbers the variant and is kept with what is stored; None is the lesson as written. Raises Fault, Refusal
-    or ValueError when the lesson's patterns can't be made.
+    ``seed`` numbers the variant, drawn unless ``variant`` is one that was kept; without either it is the lesson as
+    written. ``lesson`` is then the variant's. Raises Fault when no such variant can be drawn, and Fault, Refusal or
+    ValueError when the lesson's patterns can't be made.
     """
 
-    def __init__(self, lesson: Lesson, unit: Unit, seed: int | None = None) -> None:
-        self.lesson = lesson
+    def __init__(self, lesson: Lesson, unit: Unit, seed: int | None = None, *, variant: Variant | None = None) -> None:
+        if variant is None and seed is not None:
+            variant = variant_of(lesson, seed)
+        self.variant = variant
+        self.lesson = lesson if variant is None else variant.lesson
         self.unit = unit
-        self.seed = seed
+        self.seed = seed if variant is None else variant.seed
+        self.stored_variant = None if variant is None else variant.stored()
         self._number = 0
         self._work = [Work() for _ in lesson.tasks]
-        self._results: dict[tuple[int, Plan], Altered | Refusal] = {}
-        self._before: dict[int, dict[str, float]] = {}
-        self._solved: dict[tuple[int, str], Plan] = {}
+        self._grounds = Grounds(self.lesson, lambda number: self._work[number - 1].attempts)
         self._finished = False
 
     # The task.
@@ -83,8 +90,8 @@ class Session:
 
     @property
     def pattern(self) -> Pattern:
-        """The pattern the task starts from."""
-        return starting_pattern(self.lesson, self.task)
+        """The pattern the task starts from: the lesson's, or what the learner made of it in an earlier task."""
+        return self._ground.pattern
 
     @property
     def finished(self) -> bool:
@@ -138,8 +145,8 @@ class Session:
 
     @property
     def ask(self) -> str:
-        """What the task asks for."""
-        return self._worded(self.task.ask)
+        """What the task asks for, and on whose work it goes on where it goes on from an earlier task."""
+        return " ".join(filter(None, [self._worded(self.task.ask), self._goes_on()]))
 
     def notes(self) -> tuple[str, ...]:
         """What the draft's armholes gain against width plus depth, and what the sleeve's cap seam gained before."""
@@ -301,26 +308,24 @@ class Session:
     def preview(self) -> Altered | Refusal | None:
         """The draft carried out on the pattern, or why paper can't; None while there is nothing to do."""
         plan = self.plan
-        return None if plan is None else self._carried_out(plan)
+        return None if plan is None else self._ground.result(plan)
 
     def measures_before(self) -> dict[str, float]:
         """The measures of the pattern that the task starts from."""
-        if self._number not in self._before:
-            self._before[self._number] = start_measures(self.pattern, self.lesson.arm.girth)
-        return self._before[self._number]
+        return self._ground.before
 
     def measures_now(self) -> dict[str, float] | None:
         """The measures as the draft leaves them; None when paper can't follow it."""
         found = self.preview()
         if found is None:
             return self.measures_before()
-        return None if isinstance(found, Refusal) else self._measures(found)
+        return None if isinstance(found, Refusal) else self._ground.measures(found)
 
     def tape(self) -> tuple[TapeRow, ...]:
         """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
         hidden = self.task.of if isinstance(self.task, NumberTask) and not self.task.after else ""
         others = [name for name in (*self.task.watch, *self.lesson.watch) if name != hidden]
-        return tape_rows(self._aims(), others, self.measures_before(), self.measures_now(), self.unit)
+        return tape_rows(self._ground.aims, others, self.measures_before(), self.measures_now(), self.unit)
 
     def check(self) -> Marked:
         """Marks what there is now, and keeps it as an attempt if there is an answer. Never raises."""
@@ -328,7 +333,8 @@ class Session:
         marked = replace(marked, feedback=tuple(map(self._worded, marked.feedback)), notes=self.notes())
         if given is not None:
             work = self._now
-            work.attempts.append(Attempt(given, marked.total, marked.passed, work.hints, work.shown))
+            attempt = Attempt(given, marked.total, marked.passed, work.hints, work.shown, marked.mistake)
+            work.attempts.append(attempt)
             work.passed = work.passed or (marked.passed and not work.shown)
         return marked
 
@@ -336,7 +342,7 @@ class Session:
         """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        self._now.figure = self._figure(self.task, text)
+        self._now.figure = read_figure(text, self.task.of, self.unit)
         self._now.answer = text.strip()
         return self.check()
 
@@ -371,7 +377,7 @@ class Session:
         """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        return shown(self.task.of, self._right_figure(self.task), self.unit)
+        return shown(self.task.of, self._ground.right_figure(), self.unit)
 
     # What is kept.
 
@@ -381,6 +387,7 @@ class Session:
             "lesson": self.lesson.name,
             "version": self.lesson.version,
             "seed": self.seed,
+            "variant": self.stored_variant,
             "unit": self.unit.value,
             "task": self.task_number,
             "finished": self._finished,
@@ -393,7 +400,9 @@ class Session:
         if stored.get("lesson") != lesson.name or stored.get("version") != lesson.version:
             raise Fault("stored session", "is of another lesson, or of an older one", "start the lesson again")
         try:
-            session = cls(lesson, Unit(stored["unit"]), stored["seed"])
+            kept = stored.get("variant")
+            variant = None if kept is None else variant_from(lesson, kept)
+            session = cls(lesson, Unit(stored["unit"]), stored["seed"], variant=variant)
             session._work = [work_from(work) for work in stored["tasks"]]
             session._number = int(stored["task"]) - 1
             session._finished = bool(stored["finished"])
@@ -410,7 +419,7 @@ class Session:
         return self._work[self._number]
 
     def _worded(self, text: str) -> str:
-        return worded(text, self.lesson.arm, self.unit)
+        return worded(text, self.lesson.arm, self.unit, self._figure_named)
 
     def _step(self, **changes: Any) -> None:
         self._now.history.step(replace(self.draft, **changes))
@@ -424,23 +433,37 @@ class Session:
         there = " and ".join(words[m] for m in self.task.may_use)
         raise Fault("task", f"this task does not allow {words[means]}", f"it is to be done with {there}")
 
-    def _carried_out(self, plan: Plan) -> Altered | Refusal:
-        key = (self._number, plan)
-        if key not in self._results:
-            while len(self._results) >= REMEMBERED:
-                del self._results[next(iter(self._results))]
-            self._results[key] = _altered(self.pattern, plan)
-        return self._results[key]
+    @property
+    def _ground(self) -> Ground:
+        return self._grounds.of(self.task_number)
 
-    def _measures(self, altered: Altered) -> dict[str, float]:
-        found = dict(altered.measures_after)
-        return found | {"wearing-ease": found["bicep-girth"] - self.lesson.arm.girth}
+    def _goes_on(self) -> str:
+        """On whose work a task goes on, once there is any to go on from."""
+        if self._grounds.brought(self.task_number) is None:
+            return ""
+        earlier = self.task.goes_on_from
+        if self._ground.carried is not None:
+            return f"This goes on from your own work in task {earlier}."
+        return f"Your own work in task {earlier} can't be gone on from, so this goes by its worked answer."
 
-    def _aims(self) -> tuple[Aim, ...]:
-        if isinstance(self.task, NumberTask):
-            return ()
-        before = self.measures_before()
-        return tuple(aim for goal in self.task.goals for aim in goal.aims(before, self.lesson.arm))
+    def _figure_named(self, words: str) -> float | None:
+        """A measure of the task's pattern, or an amount of one of the lesson's plans, that a text names."""
+        named = measure_named(words)
+        if named is None:
+            return amount_named(words, self.lesson.plans)
+        name, when = named
+        before = self._ground.before.get(name, 0.0)
+        if when == "before":
+            return before
+        try:
+            case = self._ground.number_case
+        except Fault:
+            # The answer will say that the lesson needs mending; the text is shown all the same.
+            return 0.0
+        after = None if case.plan is None else case.measures(case.plan)
+        if after is None or name not in after:
+            return None
+        return after[name] - before if when == "change" else after[name]
 
     def _marked(self) -> tuple[Marked, Plan | str | None]:
         """The mark, and what was marked; None when there is no answer yet."""
@@ -449,47 +472,28 @@ class Session:
             if self._now.answer is None:
                 return mark_nothing(task, "There is no answer yet: give the figure asked for."), None
             try:
-                return mark_number(task, self.unit, self._right_figure(task), self._now.figure), self._now.answer
+                self._ground.right_figure()
+                return mark_figure(self._ground.number_case, self.unit, self._now.figure), self._now.answer
             except Fault as fault:
                 return mark_nothing(task, f"{fault}."), None
         found = self.preview()
         if isinstance(found, Refusal):
             return mark_refused(task, found), self.draft
-        now = self.measures_before() if found is None else self._measures(found)
         watched = tuple(dict.fromkeys((*task.watch, *self.lesson.watch)))
-        marked = mark_plan(task, self.lesson.arm, self.unit, self.measures_before(), now, watched)
-        return marked, self.plan
+        return self._marked_plan(task, found, watched), self.plan
 
-    def _figure(self, task: NumberTask, text: str) -> float:
-        if kind_of(task.of) is Kind.LENGTH:
-            return parse_length(text, self.unit, "answer")
-        try:
-            figure = float(text.strip().rstrip("%°").replace(",", "."))
-        except ValueError:
-            figure = math.nan
-        if not math.isfinite(figure):
-            raise Fault("answer", f'"{text.strip()[:40]}" is no number', "write such as 3.5")
-        return figure
-
-    def _right_figure(self, task: NumberTask) -> float:
+    def _marked_plan(self, task: PlanTask, found: Altered | None, watched: tuple[str, ...]) -> Marked:
+        """The mark of what has been built; a lesson whose own solution can't be made still marks by its goals."""
         before = self.measures_before()
-        if not task.after:
-            return before[task.of]
-        found = self._carried_out(self._solution_plan(task.after))
-        if isinstance(found, Refusal):
-            raise Fault(f"plan {task.after}", f"can't be carried out: {found}", "the lesson needs mending")
-        after = self._measures(found)[task.of]
-        return after - before.get(task.of, 0.0) if task.asks == "change" else after
-
-    def _solution_plan(self, name: str) -> Plan:
-        key = (self._number, name)
-        if key not in self._solved:
-            goals = {aim.measure: aim.centre for aim in reversed(self._aims())}
-            try:
-                self._solved[key] = self.lesson.plans[name].solved(self.pattern, self.lesson.arm, goals)
-            except (Refusal, ValueError) as reason:
-                raise Fault(f"plan {name}", f"can't be worked out: {reason}", "the lesson needs mending") from None
-        return self._solved[key]
+        now = before if found is None else self._ground.measures(found)
+        marked = mark_plan(task, self.lesson.arm, self.unit, before, now, watched)
+        if marked.settled:
+            return marked
+        try:
+            case = self._ground.plan_case
+        except Fault:
+            return marked
+        return with_mistake(marked, PlanAnswer(case, self.unit, now, self.plan, found))
 
     def _off_now(self) -> str:
         """The first measure that is off, and which way."""
@@ -504,11 +508,11 @@ class Session:
         if isinstance(task, NumberTask):
             steps = [f"The {words_for(task.of)} is {self.right_answer()}.", self._worded(task.why)]
             return Solution(None, tuple(filter(None, steps)))
-        plan = self._solution_plan(task.solution)
-        found = self._carried_out(plan)
+        plan = self._ground.worked(task.solution)
+        found = self._ground.result(plan)
         steps = list(plan_steps(self.pattern, plan, self.unit))
         if isinstance(found, Altered):
-            steps.append(self._came_to(self._measures(found)))
+            steps.append(self._came_to(self._ground.measures(found)))
         return Solution(plan, tuple(steps))
 
     def _came_to(self, after: Mapping[str, float]) -> str:
@@ -520,18 +524,6 @@ class Session:
         names = dict.fromkeys(aim.measure for aim in aims if aim.measure in after)
         figures = [f"{words_for(name)} {shown(name, after[name], self.unit)}" for name in names]
         return f"It comes to: {'; '.join(figures)}."
-
-
-def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:
-    try:
-        altered = alter(pattern, plan)
-        _ = altered.measures_after
-    except Refusal as refusal:
-        return refusal
-    except (ValueError, ArithmeticError, IndexError, AssertionError):
-        # Paper so cut to shreds that even its refusal fails is refused all the same: a learner's try never ends it.
-        return Refusal(CROSSES_ITSELF, "these cuts can't be followed on paper; move a slash or open by less")
-    return altered
 
 
 __all__ = ["AFTERWARDS", "Attempt", "Session", "Solution", "Standing", "Station"]

@@ -13,13 +13,14 @@ from tutor.practice.stored import plan_from, stored_plan
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """An answer as it was given and marked: a plan, or the text of a number."""
+    """An answer as it was given and marked: a plan, or the text of a number. ``mistake`` is the usual one it shows."""
 
     given: Plan | str
     total: float
     passed: bool
     hints: int
     shown: bool
+    mistake: str | None = None
 
 
 @dataclass(slots=True)
@@ -54,6 +55,7 @@ def stored_work(work: Work) -> dict[str, Any]:
                 "passed": attempt.passed,
                 "hints": attempt.hints,
                 "shown": attempt.shown,
+                "mistake": attempt.mistake,
             }
             for attempt in work.attempts
         ],
@@ -74,6 +76,7 @@ def work_from(stored: Mapping[str, Any]) -> Work:
             bool(each["passed"]),
             int(each["hints"]),
             bool(each["shown"]),
+            None if each.get("mistake") is None else str(each["mistake"]),
         )
         for each in stored["attempts"]
     ]

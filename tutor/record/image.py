@@ -47,6 +47,7 @@ class Image:
             "lesson": session.lesson.name,
             "version": session.lesson.version,
             "seed": session.seed,
+            "variant": session.stored_variant,
             "unit": session.unit.value,
             "task": session.task_number,
             "finished": session.finished,

@@ -12,9 +12,12 @@ NEXT = "Leave the crown open a little, or lift the cap off whole, so that it nee
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
-    plan = None if case.plan is None else crossed(case.plan, 0.0)
+    if case.plan is None:
+        return
+    plan = crossed(case.plan, 0.0)
     if plan is not None and plan != case.plan:
-        number = "when the crown is kept closed" if case.asks_for("cap-height", "cap-seam", "cap-ease") else ""
+        shown = case.asks_for("cap-height") or (case.asks_for("cap-seam", "cap-ease") and not case.plan.set_back)
+        number = "when the crown is kept closed" if shown else ""
         yield Wrong(_reply, plan, number, NEXT, likely=_likely)
 
 

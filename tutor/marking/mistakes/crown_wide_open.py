@@ -6,16 +6,23 @@ from collections.abc import Iterator
 
 from tutor.marking.case import Case
 from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
-from tutor.marking.wrong_plans import crossed
+from tutor.marking.wrong_plans import crossed, hinges_cut
 
 NEXT = "Close the crown, wholly or in part: what stays open there goes into the cap seam."
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
-    plan = None if case.plan is None else crossed(case.plan, 1.0)
+    """The crown open as far as the bicep line; or its hinge cut through, and left to open as it will."""
+    if case.plan is None:
+        return
+    plan = crossed(case.plan, 1.0)
     if plan is not None and plan != case.plan:
-        number = "when all of the opening is left in the cap" if case.asks_for("cap-seam", "cap-ease") else ""
+        shown = case.asks_for("cap-seam", "cap-ease") and not case.plan.set_back
+        number = "when all of the opening is left in the cap" if shown else ""
         yield Wrong(_reply, plan, number, NEXT, likely=_likely)
+    for cut in hinges_cut(case.plan):
+        if cut.at_crown:
+            yield Wrong(_reply, cut.plan, likely=_likely)
 
 
 def _likely(answer: PlanAnswer) -> bool:

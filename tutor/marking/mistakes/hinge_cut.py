@@ -1,4 +1,7 @@
-"""A hinge cut through that had to hold: pieces slide where they should turn."""
+"""A hinge cut through that had to hold: pieces slide where they should turn.
+
+Of the crown's that is ``crown_wide_open``, of the hem's ``hem_widened``.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +17,7 @@ from tutor.marking.wrong_plans import HingeCut, hinges_cut
 
 def _plans(case: Case) -> Iterator[Wrong]:
     for cut in hinges_cut(case.plan) if case.plan is not None else ():
-        if not cut.at_hem:
+        if not (cut.at_hem or cut.at_crown):
             yield Wrong(_reply(cut), cut.plan, likely=parted)
 
 

@@ -11,7 +11,8 @@ from tutor.units import Unit
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
-    reading = straight(case.of)
+    """For a whole figure: curve and straight line change by nearly the same."""
+    reading = None if case.is_change else straight(case.of)
     value = None if reading is None else case.read(reading)
     if value is not None:
         said = "is measured straight from end to end, across the curve."

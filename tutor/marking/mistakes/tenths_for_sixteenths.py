@@ -14,7 +14,8 @@ NEXT = "A tape in inches is divided into sixteenths, and a decimal counts tenths
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
-    if unit is not Unit.INCH or not case.is_length:
+    """For an inch or more: of less, too many readings lie side by side."""
+    if unit is not Unit.INCH or not case.is_length or abs(case.right) < INCH:
         return
     as_tenths, as_sixteenths = _read_as_tenths(case.right), _read_as_sixteenths(case.right)
     if as_tenths is not None:

@@ -1,0 +1,43 @@
+"""Figures that a task's text may name in braces: a measure of its pattern, or an amount written in one of the plans."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from tutor.alteration.plan import Plan
+from tutor.lesson.recipe import Recipe
+from tutor.pattern.measures import MEASURES
+
+When = Literal["before", "after", "change"]
+
+
+def measure_named(words: str) -> tuple[str, When] | None:
+    """The measure, and when it is meant, of words such as "bicep-girth change"; None when they name none."""
+    name, _, when = words.partition(" ")
+    if name not in MEASURES:
+        return None
+    match when:
+        case "" | "before":
+            return name, "before"
+        case "after":
+            return name, "after"
+        case "change":
+            return name, "change"
+    return None
+
+
+def amount_named(words: str, plans: Mapping[str, Recipe]) -> float | None:
+    """The amount, mm, of words such as "half-and-half back widen" or "one-open opening 2"; None when they name none."""
+    match words.split():
+        case [name, "opening", number] if name in plans and number.isdecimal():
+            openings = plans[name].plan.openings
+            return openings[int(number) - 1].amount if 1 <= int(number) <= len(openings) else None
+        case [name, "back" | "front" as side, "widen" | "lower" as way] if name in plans:
+            return _answered(plans[name].plan, side, way)
+    return None
+
+
+def _answered(plan: Plan, side: str, way: str) -> float:
+    answer = plan.back if side == "back" else plan.front
+    return answer.widen if way == "widen" else answer.lower

@@ -1,0 +1,233 @@
+"""Variants of a lesson: the same tasks for another arm and another block, drawn by number.
+
+A variant is what was drawn, resolved into whole millimetres. Kept as it is, with the generator's number and a digest,
+it makes the same lesson for ever, whatever becomes of the way they are drawn.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from statistics import NormalDist
+from typing import Any
+
+from msgspec import structs
+
+from tutor.alteration.plan import Answer
+from tutor.alteration.reach import OpeningAmount
+from tutor.faults import Fault
+from tutor.lesson.amount import Amount
+from tutor.lesson.goal import Figure
+from tutor.lesson.lesson import Lesson, block_of
+from tutor.lesson.recipe import Recipe
+from tutor.lesson.task import PlanTask
+from tutor.lesson.vary import ARMS
+from tutor.pattern.measures import measure
+
+GENERATOR = 1
+"""Goes up whenever the same number would draw another variant."""
+LEAST, MOST = 0.05, 0.95
+"""The percentiles between which arms are drawn: beyond them the sources give none."""
+NEAR = 0.15
+"""How far, as a share, a span goes from the lesson's own figure where the lesson names no span."""
+LENGTH_NEAR = 20.0
+GIRTH_NEAR = (0.98, 1.02)
+HEM_FOLLOWS = 0.5
+"""The share of an arm's difference that the hem goes along with: wrists differ less than arms."""
+BITS = 48
+TOO_MUCH = 1e5
+
+Values = dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A variant: its number, which draw of that number it is, what was drawn (mm), and the lesson it makes."""
+
+    lesson: Lesson
+    seed: int
+    draw: int
+    values: Mapping[str, float]
+    generator: int = GENERATOR
+
+    @property
+    def digest(self) -> str:
+        """The SHA-256 of lesson, version, generator and values in canonical JSON: sorted keys, no spaces."""
+        return _digest(self.lesson, self.generator, self.values)
+
+    def stored(self) -> dict[str, Any]:
+        """The variant as a plain table."""
+        return {
+            "seed": self.seed,
+            "draw": self.draw,
+            "generator": self.generator,
+            "values": dict(self.values),
+            "digest": self.digest,
+        }
+
+
+def drawn(lesson: Lesson, seed: int, draw: int = 0) -> Variant:
+    """The variant of a number, or a further draw of it, the same on every machine; it need not be any good."""
+    values = _Draw(lesson, seed, draw).values()
+    return Variant(with_values(lesson, values), seed, draw, values)
+
+
+def variant_from(lesson: Lesson, stored: object) -> Variant:
+    """The variant that ``stored`` made the table of. Raises Fault for anything else, or when a figure was changed."""
+    try:
+        return _variant(lesson, stored)
+    except (KeyError, TypeError, ValueError, AttributeError):
+        raise Fault("stored variant", "can't be read", "start the lesson again") from None
+
+
+def _variant(lesson: Lesson, stored: Any) -> Variant:
+    values = {str(name): float(value) for name, value in stored["values"].items()}
+    if not all(abs(value) < TOO_MUCH for value in values.values()):
+        raise ValueError(values)
+    generator = int(stored["generator"])
+    if _digest(lesson, generator, values) != stored["digest"]:
+        raise Fault("stored variant", "does not have the digest it was kept with", "start the lesson again")
+    return Variant(with_values(lesson, values), int(stored["seed"]), int(stored["draw"]), values, generator)
+
+
+def _digest(lesson: Lesson, generator: int, values: Mapping[str, float]) -> str:
+    table = {"lesson": lesson.name, "version": lesson.version, "generator": generator, "values": dict(values)}
+    text = json.dumps(table, sort_keys=True, separators=(",", ":"), ensure_ascii=True)
+    return hashlib.sha256(text.encode("ascii")).hexdigest()
+
+
+def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
+    """The lesson with an arm, a block and amounts as drawn. Raises KeyError for a value that names none of these."""
+    arm: dict[str, Amount] = {}
+    block: dict[str, Amount] = {}
+    plans = dict(lesson.plans)
+    for name, value in values.items():
+        part, _, rest = name.partition(" ")
+        field = rest.replace("-", "_")
+        if part == "arm" and field in ("girth", "wearing_ease"):
+            arm[field] = Amount(value)
+        elif part == "block" and field in lesson.block.__struct_fields__:
+            block[field] = Amount(value)
+        else:
+            plan, _, place = rest.rpartition(" ")
+            plans[part] = _with_amount(plans[part], plan, place, value)
+    return structs.replace(
+        lesson, arm=structs.replace(lesson.arm, **arm), block=structs.replace(lesson.block, **block), plans=plans
+    )
+
+
+def _with_amount(recipe: Recipe, part: str, place: str, value: float) -> Recipe:
+    """A recipe with one written amount given anew: of ``opening`` and its number, or of a side and its direction."""
+    plan = recipe.plan
+    if part == "opening":
+        amounts = [opening.amount for opening in plan.openings]
+        amounts[int(place) - 1] = value
+        return replace(recipe, plan=plan.with_amounts(*amounts))
+    old = {"back": plan.back, "front": plan.front}[part]
+    answer = Answer(value, old.lower) if place == "widen" else Answer(old.widen, value)
+    plan = replace(plan, back=answer) if part == "back" else replace(plan, front=answer)
+    return replace(recipe, plan=plan)
+
+
+class _Draw:
+    """One draw: evenly spread shares between 0 and 1, each by the name of what it is for."""
+
+    def __init__(self, lesson: Lesson, seed: int, draw: int) -> None:
+        self.lesson = lesson
+        self.vary = lesson.vary
+        self.key = f"{GENERATOR}/{lesson.name}/{seed}/{draw}"
+
+    def share(self, name: str) -> float:
+        """Between 0 and 1, by SHA-256, so that it hangs on nothing else that is drawn and on no library."""
+        digest = hashlib.sha256(f"{self.key}/{name}".encode()).digest()
+        return int.from_bytes(digest[: BITS // 8], "big") / (1 << BITS)
+
+    def between(self, name: str, span: tuple[float, float]) -> float:
+        low, high = span
+        return low + (high - low) * self.share(name)
+
+    def values(self) -> Values:
+        girth, ease = self._arm(), self._near("wearing-ease", self.vary.wearing_ease, self.lesson.arm.wearing_ease)
+        found = {"arm girth": girth, "arm wearing-ease": ease}
+        found |= {f"block {name}": value for name, value in self._block(girth + ease).items()}
+        for name, span in self.vary.plans.items():
+            found |= self._amounts(name, self.lesson.plans[name], span)
+        return {name: float(round(value)) for name, value in found.items()}
+
+    def _arm(self) -> float:
+        """An arm of the measured distribution: the normal curve's shape, through all three percentiles known of it."""
+        low, middle, high = ARMS[self.vary.arms, self.lesson.arm.measured]
+        known = (low, high) if self.vary.arm_girth is None else self.vary.arm_girth
+        first, last = (_percentile(float(end), low, middle, high) for end in known)
+        normal = NormalDist()
+        reach = normal.inv_cdf(MOST)
+        z = normal.inv_cdf(self.between("arm", (max(first, LEAST), min(last, MOST)))) / reach
+        return middle + z * ((high - middle) if z > 0 else (middle - low))
+
+    def _near(self, name: str, span: tuple[Amount, Amount] | None, own: float) -> float:
+        return self.between(name, (own * (1 - NEAR), own * (1 + NEAR)) if span is None else span)
+
+    def _block(self, wanted: float) -> Values:
+        """The block's own measures, grown with its girth; its length, hem and cap ease by themselves."""
+        block, start = self.lesson.block, measure(block_of(self.lesson))
+        own = start["bicep-girth"]
+        if self.vary.room is not None or _goes_by_arm(self.lesson):
+            girth = round(wanted - self._near("room", self.vary.room, self.lesson.arm.with_ease - own))
+        else:
+            girth = round(own * self.between("girth", GIRTH_NEAR))
+        size = girth / own
+        long = block.sleeve_length
+        span = self.vary.sleeve_length or (long - LENGTH_NEAR, long + LENGTH_NEAR)
+        length = self.between("sleeve-length", span)
+        rules: dict[str, Callable[[float, str], float]] = {
+            "bicep_girth": lambda value, name: girth,
+            "arm_girth": lambda value, name: girth - (block.wearing_ease or 0.0),
+            "wearing_ease": lambda value, name: value,
+            "sleeve_length": lambda value, name: length,
+            "elbow_level": lambda value, name: value * length / long,
+            "hem_girth": lambda value, name: (
+                value * (1 + HEM_FOLLOWS * (size - 1)) * self.between(name, self.vary.hem_girth)
+            ),
+            "armhole_front": lambda value, name: value * size * self.between(name, self.vary.armhole),
+            "armhole_back": lambda value, name: value * size * self.between(name, self.vary.armhole),
+            "cap_ease": lambda value, name: self._near(name, self.vary.cap_ease, value),
+            "cap_ease_front": lambda value, name: self._near(name, None, value),
+            "cap_ease_back": lambda value, name: self._near(name, None, value),
+        }
+        found: Values = {}
+        for field in block.__struct_fields__:
+            value = getattr(block, field)
+            if isinstance(value, Amount):
+                name = field.replace("_", "-")
+                rule = rules.get(field)
+                found[name] = value * size if rule is None else rule(float(value), name)
+        return found
+
+    def _amounts(self, name: str, recipe: Recipe, span: tuple[float, float]) -> Values:
+        """The written amounts of a plan, each times a factor; back and front armholes go by the same factors."""
+        solved = {sought.amount for sought in recipe.sought}
+        found: Values = {}
+        for k, opening in enumerate(recipe.plan.openings):
+            if OpeningAmount(k) not in solved:
+                found[f"{name} opening {k + 1}"] = opening.amount * self.between(f"{name} opening {k + 1}", span)
+        for side, answer in (("back", recipe.plan.back), ("front", recipe.plan.front)):
+            for way, value in (("widen", answer.widen), ("lower", answer.lower)):
+                if value:
+                    found[f"{name} {side} {way}"] = value * self.between(f"{name} {way}", span)
+        return found
+
+
+def _goes_by_arm(lesson: Lesson) -> bool:
+    """Whether any figure of the lesson is the arm with its ease; if none is, the block keeps to its own girth."""
+    goals = (goal for task in lesson.tasks if isinstance(task, PlanTask) for goal in task.goals)
+    sought = (each.figure for recipe in lesson.plans.values() for each in recipe.sought)
+    return any(isinstance(figure, Figure) and figure.arm_and_ease for figure in (*goals, *sought))
+
+
+def _percentile(girth: float, low: float, middle: float, high: float) -> float:
+    """Where an arm stands among those measured, 0 to 1."""
+    normal = NormalDist()
+    side = high - middle if girth > middle else middle - low
+    return normal.cdf((girth - middle) / side * normal.inv_cdf(MOST))

@@ -1,0 +1,44 @@
+"""What a lesson's variants are drawn from: arms as they have been measured, and how far a block may go from its own."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec import Struct
+
+from tutor.lesson.amount import Amount
+
+Span = tuple[float, float]
+
+ARMS: dict[tuple[str, str], tuple[float, float, float]] = {
+    ("women", "flexed"): (259, 304, 360),
+    ("men", "flexed"): (303, 357, 418),
+    ("women", "relaxed"): (246, 315, 425),
+    ("men", "relaxed"): (277, 341, 424),
+}
+"""Girths of upper arms, mm, at the 5th, 50th and 95th percentile.
+
+Flexed: biceps, ANSUR II 2012 (Gordon et al. 2014, NATICK/TR-15/007). Relaxed: mid-arm of people over 20, NHANES
+2015-16, interview weights. Of one lesson all arms are measured one way.
+"""
+
+
+class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """The spans (low, high) that variants are drawn from; what is left out is drawn near the lesson's own.
+
+    ``arms`` says whose; ``arm_girth`` cuts the measured span shorter. ``room`` is what the sleeve lacks at the bicep
+    line: arm and ease less the block's girth, which follows from it. ``armhole`` is a factor on what each armhole would
+    be in proportion to the block's girth. ``plans`` gives a factor for the amounts written in a plan, each drawn by
+    itself. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
+    """
+
+    arms: Literal["women", "men"] = "women"
+    arm_girth: tuple[Amount, Amount] | None = None
+    wearing_ease: tuple[Amount, Amount] | None = None
+    room: tuple[Amount, Amount] | None = None
+    cap_ease: tuple[Amount, Amount] | None = None
+    sleeve_length: tuple[Amount, Amount] | None = None
+    armhole: Span = (0.97, 1.03)
+    hem_girth: Span = (0.95, 1.05)
+    plans: dict[str, Span] = {}
+    difficulty: Span = (0.6, 1.6)

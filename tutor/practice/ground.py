@@ -1,0 +1,127 @@
+"""What a task stands on: the pattern it starts from, what plans make of it, and the answers it is compared with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from tutor.alteration.alter import Altered, alter
+from tutor.alteration.plan import Plan
+from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
+from tutor.faults import Fault
+from tutor.lesson.checking import start_measures
+from tutor.lesson.goal import Aim
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.task import NumberTask, PlanTask, Task
+from tutor.marking.case import NumberCase, PlanCase
+from tutor.pattern.pattern import Pattern
+from tutor.practice.worked import case_of, worked_plan
+
+REMEMBERED = 64
+"""How many plans of a task keep their result at hand."""
+
+
+@dataclass
+class Ground:
+    """One task, by its number from 1, on one pattern. ``carried`` is the learner's own plan that it goes on from."""
+
+    lesson: Lesson
+    number: int
+    pattern: Pattern
+    carried: Plan | None = None
+    _results: dict[Plan, Altered | Refusal] = field(default_factory=dict)
+    _plans: dict[str, Plan] = field(default_factory=dict)
+
+    @property
+    def task(self) -> Task:
+        return self.lesson.tasks[self.number - 1]
+
+    @cached_property
+    def before(self) -> dict[str, float]:
+        """The measures that the task starts from."""
+        return start_measures(self.pattern, self.lesson.arm.girth)
+
+    @cached_property
+    def aims(self) -> tuple[Aim, ...]:
+        """What the goals come to; none for a number task."""
+        task = self.task
+        if isinstance(task, NumberTask):
+            return ()
+        return tuple(aim for goal in task.goals for aim in goal.aims(self.before, self.lesson.arm))
+
+    def result(self, plan: Plan) -> Altered | Refusal:
+        """A plan carried out, or why paper can't."""
+        if plan not in self._results:
+            while len(self._results) >= REMEMBERED:
+                del self._results[next(iter(self._results))]
+            self._results[plan] = _altered(self.pattern, plan)
+        return self._results[plan]
+
+    def measures(self, altered: Altered) -> dict[str, float]:
+        """All measures of an altered pattern, wearing ease with them."""
+        found = dict(altered.measures_after)
+        return found | {"wearing-ease": found["bicep-girth"] - self.lesson.arm.girth}
+
+    def worked(self, name: str) -> Plan:
+        """One of the lesson's plans, worked out for this pattern. Raises Fault when that can't be."""
+        if name not in self._plans:
+            try:
+                self._plans[name] = self._worked(name)
+            except (Refusal, ValueError) as reason:
+                raise Fault(f"plan {name}", f"can't be worked out: {reason}", "the lesson needs mending") from None
+        return self._plans[name]
+
+    def _worked(self, name: str) -> Plan:
+        if self.carried is None:
+            return worked_plan(self.lesson, self.number, name)
+        goals = {aim.measure: aim.centre for aim in reversed(self.aims)}
+        return self.lesson.plans[name].solved(self.pattern, self.lesson.arm, goals)
+
+    @cached_property
+    def plan_case(self) -> PlanCase:
+        """What a plan is compared with. Raises Fault when the worked solution can't be made."""
+        task = self.task
+        assert isinstance(task, PlanTask)
+        plan = self.worked(task.solution)
+        if self.carried is None:
+            case = case_of(self.lesson, self.number)
+            assert isinstance(case, PlanCase)
+            return case
+        recipe = self.lesson.plans[task.solution]
+        return PlanCase(self.pattern, self.lesson.arm, plan, recipe, float(self.lesson.seam_allowance), task=task)
+
+    @cached_property
+    def number_case(self) -> NumberCase:
+        """What a figure is compared with. Raises Fault when the plan it is asked after can't be made."""
+        task = self.task
+        assert isinstance(task, NumberTask)
+        if self.carried is not None:
+            allowance = float(self.lesson.seam_allowance)
+            return NumberCase(self.pattern, self.lesson.arm, self.carried, None, allowance, task=task)
+        if task.after:
+            self.worked(task.after)
+        case = case_of(self.lesson, self.number)
+        assert isinstance(case, NumberCase)
+        return case
+
+    def right_figure(self) -> float:
+        """The figure that a number task asks for. Raises Fault when it can't be worked out."""
+        case = self.number_case
+        try:
+            return case.right
+        except ValueError as reason:
+            raise Fault(
+                f"plan {case.task.after}", f"can't be carried out: {reason}", "the lesson needs mending"
+            ) from None
+
+
+def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:
+    try:
+        altered = alter(pattern, plan)
+        _ = altered.measures_after
+    except Refusal as refusal:
+        return refusal
+    except (ValueError, ArithmeticError, IndexError, AssertionError):
+        # Paper so cut to shreds that even its refusal fails is refused all the same: a learner's try never ends it.
+        return Refusal(CROSSES_ITSELF, "these cuts can't be followed on paper; move a slash or open by less")
+    return altered

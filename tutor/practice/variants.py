@@ -1,0 +1,135 @@
+"""Variants that are fit to be set: drawn again until the tasks can be done, are as hard as the lesson's, and tell.
+
+A variant tells when a right answer and every usual mistake can be told apart in centimetres and in inches.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import lru_cache, partial
+
+from tutor.alteration.refusal import Refusal
+from tutor.faults import Fault
+from tutor.lesson.checking import start_measures
+from tutor.lesson.lesson import Lesson, block_of, starting_pattern
+from tutor.lesson.task import PlanTask
+from tutor.lesson.variants import Variant, drawn
+from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.mark import mark_plan
+from tutor.marking.named import RIGHT, Confusion
+from tutor.marking.recognise_number import candidates, number_confusions
+from tutor.marking.recognise_plan import outcomes, plan_confusions
+from tutor.marking.usual import MISTAKES
+from tutor.practice.worked import aims_of, case_of
+from tutor.units import Unit
+
+UNITS = (Unit.CM, Unit.INCH)
+MOST_DRAWS = 400
+STRICT = 40
+"""After so many draws, what the lesson as written can't tell apart is let pass: some tasks never can."""
+REMEMBERED = 64
+
+NO_BLOCK = "no block can be drafted"
+NO_PLAN = "the pattern to start from, or the worked solution, can't be made"
+UNTOLD = "{} and {} can't be told apart in task {}"
+TYPED = frozenset(mistake.name for mistake in MISTAKES.values() if mistake.typed)
+MET = "the block meets the goals as it is"
+HARD = "too easy or too hard beside the lesson as written"
+UNSOLVED = "the worked solution does not get full marks"
+
+
+@lru_cache(maxsize=REMEMBERED)
+def variant_of(lesson: Lesson, seed: int) -> Variant:
+    """The variant of this number. Raises Fault when none that is fit comes up in 400 draws."""
+    reasons: Counter[str] = Counter()
+    for draw in range(MOST_DRAWS):
+        variant = drawn(lesson, seed, draw)
+        reason = why_not(lesson, variant.lesson, strict=draw < STRICT)
+        if reason is None:
+            return variant
+        reasons[reason] += 1
+    what = f"variant {seed} can't be drawn: in {MOST_DRAWS} draws mostly {reasons.most_common(1)[0][0]}"
+    raise Fault(lesson.name, what, "give [vary] other spans, or name in unnamed what can't be told apart")
+
+
+def why_not(lesson: Lesson, variant: Lesson, *, strict: bool = True) -> str | None:
+    """Why a variant of a lesson is not fit to be set; None when it is. What is quickly seen is looked at first.
+
+    Unless ``strict``, answers may be alike that the lesson as written can't tell apart either.
+    """
+    try:
+        block_of(variant)
+    except Fault:
+        return NO_BLOCK
+    numbers = range(1, len(lesson.tasks) + 1)
+    try:
+        for looks in (_too_near_or_far, _unsolved, partial(_untold, strict=strict)):
+            for number in numbers:
+                reason = looks(lesson, variant, number)
+                if reason is not None:
+                    return reason
+    except (Fault, Refusal, ValueError):
+        return NO_PLAN
+    return None
+
+
+def confusions(case: NumberCase | PlanCase, unit: Unit) -> tuple[Confusion, ...]:
+    """The answers of a task that can't be told apart by a learner's unit."""
+    return number_confusions(case, unit) if isinstance(case, NumberCase) else plan_confusions(case, unit)
+
+
+def told(case: NumberCase | PlanCase, unit: Unit) -> frozenset[str]:
+    """The usual mistakes that a task can tell from a right answer."""
+    found = candidates(case, unit) if isinstance(case, NumberCase) else outcomes(case, unit)
+    return frozenset(each.mistake for each in found)
+
+
+def difficulty(lesson: Lesson, number: int) -> float | None:
+    """How far the farthest goal of a task is from where it starts, in tolerances; None where nothing is to change."""
+    task = lesson.tasks[number - 1]
+    if isinstance(task, PlanTask):
+        before = start_measures(starting_pattern(lesson, task), lesson.arm.girth)
+        return max(abs(aim.off(before[aim.measure])) / aim.tolerance for aim in aims_of(lesson, number))
+    case = case_of(lesson, number)
+    if case.plan is None or not isinstance(case, NumberCase):
+        return None
+    start = 0.0 if case.is_change else case.before.get(case.of, 0.0)
+    return abs(case.right - start) / task.tolerance.of(task.of)
+
+
+def _too_near_or_far(lesson: Lesson, variant: Lesson, number: int) -> str | None:
+    own = difficulty(lesson, number)
+    found = None if own is None else difficulty(variant, number)
+    if own is None or found is None:
+        return None
+    if found <= 1:
+        return MET
+    easiest, hardest = (own * factor for factor in lesson.vary.difficulty)
+    return None if easiest <= found <= hardest else HARD
+
+
+def _unsolved(lesson: Lesson, variant: Lesson, number: int) -> str | None:
+    """Whether a worked plan does not get full marks in both units."""
+    case = case_of(variant, number)
+    if isinstance(case, NumberCase) or case.plan is None:
+        return None
+    after = case.measures(case.plan)
+    if after is None:
+        return NO_PLAN
+    marks = (mark_plan(case.task, case.arm, unit, case.before, after).total for unit in UNITS)
+    return UNSOLVED if min(marks) < 1 else None
+
+
+def _untold(lesson: Lesson, variant: Lesson, number: int, *, strict: bool) -> str | None:
+    """Which answers can't be told apart, that the lesson as written tells apart, or that nothing tells apart."""
+    case, own = case_of(variant, number), case_of(lesson, number)
+    for unit in UNITS:
+        known = () if strict else confusions(own, unit)
+        for pair in confusions(case, unit):
+            if pair in known:
+                continue
+            return UNTOLD.format(pair.first, pair.second, number)
+        hidden = sorted(told(own, unit) - told(case, unit) - TYPED)
+        if hidden:
+            return UNTOLD.format(hidden[0], RIGHT, number)
+    return None
