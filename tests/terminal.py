@@ -156,7 +156,7 @@ def tutor_in_terminal(
 
 def pid_of(terminal: Terminal) -> int:
     """The process of the program in a terminal: the child of the shell that will write down its status."""
-    listed = subprocess.run(["ps", "-eo", "pid=,ppid=,args="], capture_output=True, text=True, check=True).stdout
+    listed = subprocess.run(["ps", "-ww", "-eo", "pid=,ppid=,args="], capture_output=True, text=True, check=True).stdout
     rows = [line.split(None, 2) for line in listed.splitlines()]
     shells = {pid for pid, _, words in rows if str(terminal.status_file) in words and words.startswith("sh ")}
     return next(int(pid) for pid, parent, _ in rows if parent in shells)

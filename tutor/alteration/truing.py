@@ -28,6 +28,8 @@ BLEND = 60.0
 CORNER = math.radians(20)
 """A joint that turned by more than this before the alteration is a corner of the pattern, and stays one."""
 STILL = 1e-9
+NEAR = 1e-9
+"""Places of a seam nearer than this, in u, are one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,20 +100,16 @@ def _blends(arc: Arc, curve: Curve, at_start: _Edge, at_end: _Edge) -> tuple[flo
 
 def _knots(curve: Curve, arcs: Sequence[Arc], blends: Sequence[tuple[float, float]]) -> list[float]:
     """All places of the seam where the new chain has a joint, increasing; places too close to tell apart are one."""
-    places = sorted(
-        {float(k) for k in range(len(curve) + 1)}
-        | {place for arc in arcs for place in (arc.start, arc.end)}
-        | {place for pair in blends for place in pair}
-    )
-    kept = [places[0]]
-    for place in places[1:]:
-        if place - kept[-1] > 1e-9:
-            kept.append(place)
+    kept = sorted({float(k) for k in range(len(curve) + 1)} | {place for arc in arcs for place in (arc.start, arc.end)})
+    for place in (place for pair in blends for place in pair):
+        k = bisect_left(kept, place - NEAR)
+        if k == len(kept) or kept[k] - place > NEAR:
+            kept.insert(k, place)
     return kept
 
 
 def _number(place: float, knots: Sequence[float]) -> int:
-    return bisect_left(knots, place - 1e-9)
+    return bisect_left(knots, place - NEAR)
 
 
 def _renumbered(u: float, knots: Sequence[float]) -> float:
