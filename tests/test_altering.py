@@ -34,7 +34,7 @@ from tutor.alteration.reach import reach
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve
-from tutor.geometry.region import gap_rings, overlap_and_gap, overlap_rings
+from tutor.geometry.region import Layers
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve
@@ -286,9 +286,10 @@ def test_neighbours_that_share_an_edge_but_for_rounding() -> None:
         if n >= 1600:
             tops = [strip[:-2] for strip in strips]
             around = np.concatenate([*tops, [strips[-1][-2]], [strip[-1] for strip in strips[::-1]]])
-            assert overlap_and_gap(strips, around) == pytest.approx((0, 0), abs=0.1)
-            assert overlap_rings(strips) == []
-            assert gap_rings(strips, around) == []
+            layers = Layers(strips, around)
+            assert (layers.overlap, layers.gap) == pytest.approx((0, 0), abs=0.1)
+            assert layers.overlaps() == []
+            assert layers.gaps() == []
 
 
 def _strips(rng: np.random.Generator) -> list[Complexes]:

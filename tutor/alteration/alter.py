@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from tutor.alteration.armhole_answer import answer_armhole
 from tutor.alteration.cutting import CutPaper, Piece, cut_paper
 from tutor.alteration.outline import BICEP_LINE, Outline, lower_part, whole
-from tutor.alteration.plan import Plan
+from tutor.alteration.plan import Plan, Slash
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.alteration.set_back import carried_out, place_cap
 from tutor.alteration.solving import Asked, Solution, parting, solve
 from tutor.alteration.truing import true
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.move import Move
-from tutor.geometry.region import crosses_itself, gap_rings, overlap_and_gap, overlap_rings
+from tutor.geometry.region import Layers, crosses_itself
 from tutor.pattern.measures import curve_lengths, measure
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve, level_of
@@ -75,19 +75,23 @@ class Altered:
         return _as_cut(self.before.sleeve, self.paper, self.plan.set_back)
 
     @cached_property
+    def _layers(self) -> Layers:
+        return Layers([piece.ring for piece in self.pieces], self.after.sleeve.outline())
+
+    @property
     def areas(self) -> tuple[float, float]:
         """Areas of paper on paper, and of the new outline left uncovered, mm2."""
-        return overlap_and_gap([piece.ring for piece in self.pieces], self.after.sleeve.outline())
+        return self._layers.overlap, self._layers.gap
 
     @cached_property
     def overlaps(self) -> list[Complexes]:
         """Rings of the places where paper lies on paper."""
-        return overlap_rings([piece.ring for piece in self.pieces])
+        return self._layers.overlaps()
 
     @cached_property
     def gaps(self) -> list[Complexes]:
         """Rings of the places inside the new outline that no piece covers."""
-        return gap_rings([piece.ring for piece in self.pieces], self.after.sleeve.outline())
+        return self._layers.gaps()
 
     @property
     def bust_gain(self) -> float:
@@ -113,15 +117,13 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
 
 
 def _slashed(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, tuple[MovedPiece, ...]]:
-    outline = whole(sleeve)
-    paper, solution = _solved(outline, sleeve, plan)
+    outline, paper, solution = _solved(sleeve, plan)
     trued = true(outline, paper.arcs, solution.moves)
     return _framed(sleeve.with_seams(trued.seams, trued.marks), paper, solution, ())
 
 
 def _set_back(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, tuple[MovedPiece, ...]]:
-    outline = lower_part(sleeve)
-    paper, solution = _solved(outline, sleeve, plan)
+    outline, paper, solution = _solved(sleeve, plan)
     trued = true(outline, paper.arcs, solution.moves)
     line = trued.seams[BICEP_LINE]
     cap = place_cap(sleeve, line.start, line.end)
@@ -136,9 +138,16 @@ def _set_back(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, t
     return _framed(altered, paper, solution, (MovedPiece("the cap", cap(ring), cap),))
 
 
-def _solved(outline: Outline, sleeve: Sleeve, plan: Plan) -> tuple[CutPaper, Solution]:
-    paper = cut_paper(outline, plan.slashes)
-    return paper, solve(paper, plan.openings, _kept_levels(sleeve))
+def _solved(sleeve: Sleeve, plan: Plan) -> tuple[Outline, CutPaper, Solution]:
+    outline, paper = _cut(sleeve, plan.slashes, plan.set_back)
+    return outline, paper, solve(paper, plan.openings, _kept_levels(sleeve))
+
+
+@lru_cache(maxsize=32)
+def _cut(sleeve: Sleeve, slashes: tuple[Slash, ...], set_back: bool) -> tuple[Outline, CutPaper]:
+    """The paper cut; kept, as stepping an opening and solving for a result cut the same paper over and over."""
+    outline = lower_part(sleeve) if set_back else whole(sleeve)
+    return outline, cut_paper(outline, slashes)
 
 
 def _kept_levels(sleeve: Sleeve) -> tuple[float, float]:

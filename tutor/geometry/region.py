@@ -94,34 +94,38 @@ def crosses_itself(ring: Complexes) -> bool:
     return not bool(shapely.is_simple(shapely.linearrings(closed.real, closed.imag)))
 
 
-def overlap_and_gap(pieces: Sequence[Complexes], outline: Complexes) -> tuple[float, float]:
-    """Areas in mm2: where pieces lie on each other (counted once a layer), and of the outline left uncovered."""
-    covered, layered = _union(pieces)
-    around = shapely.make_valid(_polygon(outline))
-    return max(layered - covered.area, 0.0), float(shapely.difference(around, covered, grid_size=GRID).area)
+class Layers:
+    """Pieces of paper laid inside an outline: where they lie on each other, and what of the outline stays uncovered."""
 
+    def __init__(self, pieces: Sequence[Complexes], outline: Complexes) -> None:
+        self._shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
+        self._covered = shapely.union_all(self._shapes, grid_size=GRID)
+        self._gap = shapely.difference(shapely.make_valid(_polygon(outline)), self._covered, grid_size=GRID)
 
-def _union(pieces: Sequence[Complexes]) -> tuple[BaseGeometry, float]:
-    shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
-    return shapely.union_all(shapes, grid_size=GRID), sum(shape.area for shape in shapes)
+    @property
+    def overlap(self) -> float:
+        """The area in mm2 where pieces lie on each other, counted once for each layer above the first."""
+        return max(float(sum(shape.area for shape in self._shapes) - self._covered.area), 0.0)
 
+    @property
+    def gap(self) -> float:
+        """The area in mm2 of the outline that no piece covers."""
+        return float(self._gap.area)
 
-def overlap_rings(pieces: Sequence[Complexes], *, least: float = 1.0) -> list[Complexes]:
-    """Outer rings of the places where two pieces lie on each other, those larger than ``least`` mm2."""
-    shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
-    meetings = [
-        shapely.intersection(a, b, grid_size=GRID)
-        for k, a in enumerate(shapes)
-        for b in shapes[k + 1 :]
-        if shapely.intersects(a, b)
-    ]
-    return _rings(shapely.union_all(meetings, grid_size=GRID), least) if meetings else []
+    def overlaps(self, least: float = 1.0) -> list[Complexes]:
+        """Outer rings of the places where two pieces lie on each other, those larger than ``least`` mm2."""
+        shapes = self._shapes
+        meetings = [
+            shapely.intersection(a, b, grid_size=GRID)
+            for k, a in enumerate(shapes)
+            for b in shapes[k + 1 :]
+            if shapely.intersects(a, b)
+        ]
+        return _rings(shapely.union_all(meetings, grid_size=GRID), least) if meetings else []
 
-
-def gap_rings(pieces: Sequence[Complexes], outline: Complexes, *, least: float = 1.0) -> list[Complexes]:
-    """Outer rings of the parts of the outline that no piece covers, those larger than ``least`` mm2."""
-    covered, _ = _union(pieces)
-    return _rings(shapely.difference(shapely.make_valid(_polygon(outline)), covered, grid_size=GRID), least)
+    def gaps(self, least: float = 1.0) -> list[Complexes]:
+        """Outer rings of the parts of the outline that no piece covers, those larger than ``least`` mm2."""
+        return _rings(self._gap, least)
 
 
 def widths_at(ring: Complexes, y: float) -> float:
