@@ -24,7 +24,8 @@ def open_tutor(lesson: str | None, args: argparse.Namespace) -> int:
     unit = unit_of(args)
     from tutor.tui.app import run as run_tutor
 
-    return run_tutor(lesson, unit, getattr(args, "ascii", False), unit_changed=remember_unit)
+    seed = getattr(args, "seed", None)
+    return run_tutor(lesson, unit, getattr(args, "ascii", False), unit_changed=remember_unit, seed=seed)
 
 
 def _on_terminal() -> bool:

@@ -10,6 +10,7 @@ from tutor.units import Unit, parse_length
 UNITS = ("cm", "in")
 GREATEST_ALLOWANCE = 100.0
 """mm."""
+GREATEST_SEED = 2**31 - 1
 LENGTHS = 'A LENGTH is text such as "38 mm", "3.8 cm" or "1 1/2 in"; a bare number is in the unit of --units.'
 
 
@@ -27,6 +28,18 @@ def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--json", action="store_true", help="print JSON alone: full precision, lengths in mm, angles in degrees"
     )
+
+
+def add_seed(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--seed", type=int, metavar="N", help="variant N: the same number gives the same arm and block, everywhere"
+    )
+
+
+def check_seed(args: argparse.Namespace) -> None:
+    """Raises Fault for a number that no variant has."""
+    if args.seed is not None and not 0 <= args.seed <= GREATEST_SEED:
+        raise Fault("--seed", "is no number of a variant", f"write 0 to {GREATEST_SEED}")
 
 
 def unit_of(args: argparse.Namespace) -> Unit:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from tutor.lesson.task import NumberTask
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Part
+from tutor.marking.reasons import tolerance_reason, tolerance_reasons
 from tutor.units import Unit
 
 TOLD = 2
@@ -40,7 +41,7 @@ NOTCH_LOOK = "Look at the seams between underarm and notch, on sleeve and armhol
 def plan_feedback(
     goals: Sequence[GoalMark], passed: bool, enough: bool, before: Mapping[str, float], unit: Unit
 ) -> tuple[str, ...]:
-    """One sentence for all is well, or one each for the worst goals missed and one for where to look.
+    """One sentence for all is well, or one each for the worst goals missed, what is allowed there, and where to look.
 
     ``enough`` says that the marks reach the pass mark, whatever must be met besides.
     """
@@ -55,6 +56,7 @@ def plan_feedback(
         return ("Passed, though not to the full.", *said)
     if enough:
         said.append("The marks would do, but this goal must be met.")
+    said += tolerance_reasons([goal.worst for goal in missed[:TOLD]], unit)
     return (*said, *filter(None, [_look(missed[0].worst.measure)]))
 
 
@@ -167,4 +169,4 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
         return (f"Near enough: it is {right}.", *why)
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
     way = "much" if part.off > 0 else "little"
-    return (f"{shown(task.of, part.figure, unit)} is {near}too {way}.",)
+    return (f"{shown(task.of, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit))

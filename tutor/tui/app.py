@@ -178,16 +178,18 @@ def run(
     ascii: bool = False,
     *,
     unit_changed: Callable[[Unit], None] | None = None,
+    seed: int | None = None,
 ) -> int:
     """Opens the tutor, at the list of lessons or at the one named, until it is left; the exit status.
 
-    ``unit_changed`` is told when another unit is chosen. Raises Fault for a lesson that there is not, and
-    whatever the tutor itself failed by, when the terminal is whole again.
+    ``seed`` numbers a variant of that lesson. ``unit_changed`` is told when another unit is chosen. Raises Fault for a
+    lesson that there is not, and whatever the tutor itself failed by, when the terminal is whole again.
     """
     first = None if lesson is None else find_lesson(lesson)
     known = list_lessons()
     with open_record() as record:
-        desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record)
+        seeds = {} if first is None or seed is None else {first.name: seed}
+        desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record, seeds)
         app = TutorApp(first, desk)
         status = app.run()
     if app.failure is not None:

@@ -16,13 +16,17 @@ NEXT_UNIT = {Unit.CM: Unit.INCH, Unit.INCH: Unit.CM, Unit.MM: Unit.CM}
 
 @dataclass(slots=True)
 class Desk:
-    """The learner's desk. Without a ``record`` nothing outlives the tutor."""
+    """The learner's desk. Without a ``record`` nothing outlives the tutor.
+
+    ``seeds`` are the variants asked for, by the names of their lessons; the others are taken as written.
+    """
 
     lessons: Sequence[Lesson]
     unit: Unit = Unit.CM
     ascii: bool = False
     unit_changed: Callable[[Unit], None] | None = None
     record: Record | None = None
+    seeds: Mapping[str, int] = field(default_factory=dict)
     _open: dict[str, tuple[Session, dict[str, Any]]] = field(default_factory=dict)
 
     def open(self, lesson: Lesson) -> tuple[Session, dict[str, Any]]:
@@ -31,8 +35,9 @@ class Desk:
         Raises Fault, Refusal or ValueError when the lesson's patterns can't be made.
         """
         if lesson.name not in self._open:
-            session, screen = (None, None) if self.record is None else self.record.resume(lesson)
-            session = session or Session(lesson, self.unit)
+            seed = self.seeds.get(lesson.name)
+            session, screen = (None, None) if self.record is None else self.record.resume(lesson, seed)
+            session = session or Session(lesson, self.unit, seed)
             session.unit = self.unit
             self._open[lesson.name] = session, screen or {}
         return self._open[lesson.name]
