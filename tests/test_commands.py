@@ -502,16 +502,54 @@ def test_a_lesson_is_taken_through_a_pipe(run: Run, monkeypatch: pytest.MonkeyPa
     slashes = ["slash crown to hem, hinge at both ends, as a", "slash back underarm to front underarm, as b"]
     hinges = ["hinge b at both ends", "open a at b, hem side 3.02 cm", "check", "quit"]
 
-    def learn(*lines: str) -> Ran:
+    def learn(*lines: str, data: str = "one") -> Ran:
+        monkeypatch.setenv("SLEEVE_TUTOR_DATA", data)
         monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines)))
         return run("learn", "4", "--plain", "--units", "cm")
 
     ran = learn(answer, "next", *slashes, *hinges)
     assert "Lesson 4 passed." in ran.out
     assert ran.status == 0
-    ran = learn("answer 3 cm", "quit")
+    assert "You go on" not in ran.out
+    ran = learn("answer 3 cm", "quit", data="another")
     assert "Lesson 4 not passed." in ran.out
     assert ran.status == 1
+
+
+def test_what_is_done_through_a_pipe_is_kept_line_by_line(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", "kept")
+
+    def learn(*lines: str) -> Ran:
+        monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines)))
+        return run("learn", "4", "--plain", "--units", "cm")
+
+    def progress() -> tuple[int, int, int]:
+        (found,) = [each for each in run("progress", "--json").json["lessons"] if each["number"] == 4]
+        return found["tasks-passed"], found["tasks"], found["tries"]
+
+    learn(f"answer {lesson_four_answer() / 10:.1f} cm", "next", "slash crown to hem, hinge at both ends, as a")
+    assert progress() == (1, 2, 1)
+    ran = learn("slash back underarm to front underarm, hinge at both ends, as b", "open a at b, hem side 3.02 cm")
+    words = " ".join(ran.out.split())
+    assert "You go on where you left off, at task 2 of 2. Task 1 is passed. Built so far: Slash a: from the" in words
+    ran = learn("check")
+    assert (ran.status, progress()) == (0, (2, 2, 2))
+    ran = learn("start over", "answer 3 cm")
+    assert (ran.status, progress()) == (1, (2, 2, 3))
+    assert "The lesson begins anew." in ran.out
+    ran = learn("task 2", "plan")
+    assert "The paper is as it was." in ran.out
+    assert "Task 1 is not passed." in ran.out
+
+
+def test_a_folder_that_keeps_nothing_is_told_once(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("file").touch()
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", "file/below")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("hint\nanswer 3 cm\nhint\n"))
+    ran = run("learn", "4", "--plain")
+    assert (ran.status, ran.err) == (1, "")
+    assert ran.out.count("Note: Nothing can be kept in") == 1
+    assert "Mark: " in ran.out
 
 
 @pytest.mark.parametrize(

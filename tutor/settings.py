@@ -16,11 +16,16 @@ from platformdirs import user_config_path
 from tutor.units import Unit
 
 USUAL = Unit.CM
+DATA_VARIABLE = "SLEEVE_TUTOR_DATA"
+"""Names the folder for everything that is kept, for people who share a computer, scripts and tests."""
 LARGEST = 10_000
 
 
 def settings_file() -> Path:
-    """Where the settings lie on this system, whether they are there or not."""
+    """Where the settings lie on this system, whether they are there or not: in the folder named for all, if one is."""
+    named = os.environ.get(DATA_VARIABLE)
+    if named:
+        return Path(named).absolute() / "settings.toml"
     return user_config_path("sleeve-tutor", appauthor=False) / "settings.toml"
 
 

@@ -14,7 +14,8 @@ SUMMARY = "open a lesson"
 DESCRIPTION = """\
 Opens a lesson in the tutor, or the list of lessons when none is named. With --plain the same lesson is talked
 through line by line, for a screen reader, a slow line or a pipe: it reads a line, prints lines, and ends with a
-mark; the exit status is then 1 unless the lesson is passed. With --seed the lesson is set for another arm and
+mark; the exit status is then 1 unless the lesson is passed. Either way what is done is kept after every step, and the
+lesson goes on where it was left. With --seed the lesson is set for another arm and
 another block, always the same ones for the same number.
 """
 EXAMPLE = "sleeve-tutor learn 4 --plain"
@@ -41,6 +42,7 @@ def _talk(args: argparse.Namespace) -> int:
     from tutor.lesson.reading import find_lesson
     from tutor.practice.plain import run_plain
     from tutor.practice.session import Session
+    from tutor.record import open_record
 
     if args.lesson is None:
         raise Fault("--plain", "needs a lesson", "name one, as in learn 4 --plain; sleeve-tutor lessons lists them")
@@ -48,5 +50,15 @@ def _talk(args: argparse.Namespace) -> int:
         raise Fault("", "there is nothing to read answers from", "give standard input")
     lesson = find_lesson(args.lesson)
     columns = shutil.get_terminal_size((80, 24)).columns
-    session = Session(lesson, unit_of(args), args.seed)
-    return run_plain(session, sys.stdin, sys.stdout, max(columns, 20), ascii=True if args.ascii else None)
+    unit, ascii = unit_of(args), True if args.ascii else None
+    with open_record() as record:
+
+        def keep(session: Session) -> str:
+            record.save(session)
+            return record.take_notice()
+
+        session = record.resume(lesson, args.seed)[0]
+        resumed = session is not None
+        session = session or Session(lesson, unit, args.seed)
+        session.unit = unit
+        return run_plain(session, sys.stdin, sys.stdout, max(columns, 20), ascii=ascii, keep=keep, resumed=resumed)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import TextIO
 
 from tutor.faults import Fault, printable
 from tutor.lesson.lesson import Lesson
 from tutor.practice.plain_commands import obey
-from tutor.practice.plain_looking import opening_lines
+from tutor.practice.plain_looking import opening_lines, resuming_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import in_ascii, wrapped
 from tutor.practice.session import Session
@@ -27,12 +27,17 @@ def run_plain(
     *,
     unit: Unit | None = None,
     ascii: bool | None = None,
+    keep: Callable[[Session], str] | None = None,
+    resumed: bool = False,
 ) -> int:
     """Talks a lesson through until its end, "quit" or the end of the input; 0 when every task is passed, else 1.
 
     ``unit`` is the learner's, the lesson's own if left out; a session keeps its own. ``ascii`` prints ASCII alone;
     left out, it does so where the output's encoding asks for it. Where the input is no terminal, the lines read are
     printed too, so that the output can be read by itself. A line that can't be read costs nothing.
+
+    ``keep`` is called with the session after every line, before its effect is told, and with it once at the start;
+    what it gives is told, unless that is "". ``resumed`` says where a session goes on that was begun before.
     """
     session = lesson if isinstance(lesson, Session) else Session(lesson, unit or lesson.unit)
     plain = not _prints_all(output) if ascii is None else ascii
@@ -44,7 +49,12 @@ def run_plain(
             output.write(f"{in_ascii(shown) if plain else shown}\n")
         output.flush()
 
-    say([*opening_lines(talk), ""])
+    def kept() -> list[str]:
+        notice = "" if keep is None else keep(talk.session)
+        return talk.lines(f"Note: {notice}") if notice else []
+
+    said = opening_lines(talk, resuming_lines(talk) if resumed else [])
+    say([*kept(), *said, ""])
     echoes = not input.isatty()
     while not talk.leaving:
         if not echoes:
@@ -60,9 +70,10 @@ def run_plain(
             break
         if echoes and line.strip():
             say([f"{PROMPT}{line.strip()[:LONGEST_READ]}"])
-        say(_obeyed(talk, line))
+        said = _obeyed(talk, line)
+        say([*kept(), *said])
     say(_closing_lines(talk))
-    return PASSED if session.passed else NOT_PASSED
+    return PASSED if talk.session.passed else NOT_PASSED
 
 
 def _obeyed(talk: Talk, line: str) -> list[str]:

@@ -8,10 +8,11 @@ from collections.abc import Callable
 from tutor.alteration.plan import Slash
 from tutor.faults import Fault
 from tutor.practice.editing import End, Side, slash_named
-from tutor.practice.plain_looking import built, where_to_open
+from tutor.practice.plain_looking import built, task_lines, where_to_open
 from tutor.practice.plain_reading import amount_at_end, ends_named, split_at, station_named
 from tutor.practice.plain_talk import Talk
-from tutor.practice.steps import answer_words, opening_words, slash_words
+from tutor.practice.session import Session
+from tutor.practice.steps import answer_told, opening_words, slash_words
 from tutor.units import format_length, parse_length
 
 _HINGES = re.compile(r"(?P<rest>.*?),?\s+(?:with\s+)?(?:a\s+|an\s+)?hinges?\s+(?:at\s+)?(?P<ends>.+)", re.IGNORECASE)
@@ -145,8 +146,8 @@ def answers(amount_of: str, sign: int) -> Callable[[Talk, str], list[str]]:
                 talk.session.set_answer(side, *((amount, None) if amount_of == "widen" else (None, amount)))
         draft = talk.session.draft
         answers = [(side, draft.back if side == "back" else draft.front) for side in sides]
-        said = [f"On the {side} bodice {answer_words(answer, talk.session.unit)}." for side, answer in answers]
-        return talk.after_edit(*said, *talk.session.notes())
+        said = [f"{side.capitalize()} bodice: {answer_told(answer, talk.session.unit)}." for side, answer in answers]
+        return talk.after_edit(*said)
 
     return run
 
@@ -165,4 +166,17 @@ def redo(talk: Talk, rest: str) -> list[str]:
 
 def clear(talk: Talk, rest: str) -> list[str]:
     talk.session.clear()
+    talk.tell(talk.session.tape())
     return talk.lines("Fresh paper. undo brings the old back.")
+
+
+def start(talk: Talk, rest: str) -> list[str]:
+    if rest.casefold() != "over":
+        raise Fault("start", "begins the lesson anew only as two words", "write start over; clear takes fresh paper")
+    session = talk.session
+    talk.session = Session(session.lesson, session.unit, session.seed, variant=session.variant)
+    return [
+        *talk.lines("The lesson begins anew. What you passed before stays in your progress."),
+        "",
+        *task_lines(talk),
+    ]

@@ -127,7 +127,8 @@ COMMANDS = (
     Command("raise", "raise back AMOUNT", "move the underarm of the bodice up", building.answers("lower", -1)),
     Command("undo", "undo", "take the last step back", building.undo),
     Command("redo", "redo", "do it again", building.redo),
-    Command("clear", "clear", "start over on fresh paper", building.clear),
+    Command("clear", "clear", "fresh paper for this task", building.clear),
+    Command("start", "start over", "begin the whole lesson anew; your progress is kept", building.start),
     Command("plan", "plan", "what you have built so far", looking.plan),
     Command("tape", "tape", "measures before, now and as wanted", looking.tape),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
@@ -136,6 +137,7 @@ COMMANDS = (
     Command("hint", "hint", "the next of three hints", _hint),
     Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
     Command("ask", "ask", "the task again", looking.ask),
+    Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
     Command("brief", "brief", "the lesson from its beginning", looking.brief),
     Command("units", "units cm", "centimetres, in for inches, or mm", looking.units),
     Command("next", "next", "go on to the next task", _next),
@@ -146,7 +148,6 @@ COMMANDS = (
 
 _OTHER_WORDS = {
     "slashes": "plan",
-    "task": "ask",
     "landmarks": "places",
     "measures": "tape",
     "mark": "check",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tutor.alteration.plan import Answer
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
@@ -11,14 +13,14 @@ from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk, refused
 from tutor.practice.plain_text import tape_lines
-from tutor.practice.steps import answer_words, opening_words, slash_words
+from tutor.practice.steps import answer_told, opening_words, slash_words
 from tutor.units import Unit, format_length
 
 UNIT_WORDS = {Unit.CM: "centimetres", Unit.INCH: "inches", Unit.MM: "millimetres"}
 
 
-def opening_lines(talk: Talk) -> list[str]:
-    """What is said when a lesson opens: its title, brief and cautions, and the first task."""
+def opening_lines(talk: Talk, resuming: Sequence[str] = ()) -> list[str]:
+    """What is said when a lesson opens: title, brief and cautions, where it goes on, and the task."""
     session = talk.session
     title = f"Lesson {session.lesson.number}: {session.lesson.title}"
     lines = [title, "=" * len(title)]
@@ -26,14 +28,33 @@ def opening_lines(talk: Talk) -> list[str]:
         lines += ["", *talk.lines(paragraph)]
     for caution in session.cautions:
         lines += ["", *talk.lines(f"Caution: {caution}")]
-    return [*lines, "", *task_lines(talk)]
+    return [*lines, "", *resuming, *task_lines(talk)]
+
+
+def resuming_lines(talk: Talk) -> list[str]:
+    """What is said where a lesson goes on that was begun before; nothing when nothing was done."""
+    session = talk.session
+    numbers = range(1, len(session.tasks) + 1)
+    standings = [(number, session.standing(number)) for number in numbers]
+    done = [f"Task {number} is {standing}." for number, standing in standings if standing != "open"]
+    begun = session.plan is not None
+    if not done and not begun and session.task_number == 1:
+        return []
+    said = [" ".join([f"You go on where you left off, at task {session.task_number} of {len(session.tasks)}.", *done])]
+    if begun:
+        said += ["Built so far:", *built(talk)]
+    there = "task and a number goes to another task, clear takes fresh paper, start over begins the lesson anew."
+    return [*talk.lines(*said, f"{there[0].upper()}{there[1:]}"), ""]
 
 
 def task_lines(talk: Talk) -> list[str]:
     """What is said when a task begins."""
     session = talk.session
     lines = talk.lines(f"Task {session.task_number} of {len(session.tasks)}: {session.task.title}", session.ask)
-    lines += ["", *tape_lines(session.tape(), session.unit, talk.width), ""]
+    rows = session.tape()
+    talk.told = {}
+    talk.tell(rows)
+    lines += ["", *tape_lines(rows, session.unit, talk.width), ""]
     if isinstance(session.task, NumberTask):
         said = "Type answer and the figure. help lists all commands."
     elif session.may_use("slashes"):
@@ -56,7 +77,7 @@ def built(talk: Talk) -> list[str]:
         ]
     for side, answer in (("back", draft.back), ("front", draft.front)):
         if answer != Answer():
-            said.append(f"On the {side} bodice {answer_words(answer, session.unit)}.")
+            said.append(f"{side.capitalize()} bodice: {answer_told(answer, session.unit)}.")
     return said or ["The paper is as it was."]
 
 
@@ -73,7 +94,9 @@ def plan(talk: Talk, rest: str) -> list[str]:
 
 def tape(talk: Talk, rest: str) -> list[str]:
     found = talk.session.preview()
-    lines = tape_lines(talk.session.tape(), talk.session.unit, talk.width)
+    rows = talk.session.tape()
+    talk.tell(rows)
+    lines = tape_lines(rows, talk.session.unit, talk.width)
     return [*lines, *talk.lines(refused(found))] if isinstance(found, Refusal) else lines
 
 
@@ -99,6 +122,10 @@ def places(talk: Talk, rest: str) -> list[str]:
 
 
 def ask(talk: Talk, rest: str) -> list[str]:
+    if rest:
+        if not rest.isdecimal():
+            raise Fault("task", f'"{rest[:40]}" is no number of a task', f"write 1 to {len(talk.session.tasks)}")
+        talk.session.go_to_task(int(rest))
     return task_lines(talk)
 
 

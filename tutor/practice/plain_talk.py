@@ -2,30 +2,48 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
 from tutor.alteration.refusal import Refusal
+from tutor.marking.figures import shown
 from tutor.practice.plain_text import changed_line, wrapped
 from tutor.practice.session import Session
+from tutor.practice.tape import TapeRow
 
 
 @dataclass(slots=True)
 class Talk:
-    """A session being talked through; ``leaving`` once the learner has said so, or the last task is done."""
+    """A session being talked through; ``leaving`` once the learner has said so, or the last task is done.
+
+    ``told`` are the figures of the measures as they were last told.
+    """
 
     session: Session
     width: int
     leaving: bool = False
+    told: dict[str, float] = field(default_factory=dict)
 
     def lines(self, *texts: str) -> list[str]:
         return [line for text in texts for line in wrapped(text, self.width)]
 
     def after_edit(self, *said: str) -> list[str]:
-        """What an edit did, and what it comes to."""
+        """What an edit did, and which measures it changed."""
         found = self.session.preview()
         if isinstance(found, Refusal):
             return self.lines(*said, refused(found))
-        return self.lines(*said, changed_line(self.session.tape(), self.session.unit))
+        rows = self.session.tape()
+        changed = [row for row in rows if row.now is not None and self._is_news(row, row.now)]
+        self.tell(rows)
+        return self.lines(*said, changed_line(changed, rows, self.session.unit))
+
+    def tell(self, rows: Sequence[TapeRow]) -> None:
+        """Takes the figures of the rows as told."""
+        self.told |= {row.measure: row.now for row in rows if row.now is not None}
+
+    def _is_news(self, row: TapeRow, now: float) -> bool:
+        figures = (now, self.told.get(row.measure, row.before))
+        return len({shown(row.measure, figure, self.session.unit) for figure in figures}) > 1
 
 
 def refused(refusal: Refusal) -> str:

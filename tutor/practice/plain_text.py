@@ -12,6 +12,7 @@ from tutor.practice.tape import TapeRow
 from tutor.units import Unit
 
 NARROWEST = 40
+NARROWEST_COLUMN = 14
 _ASCII = str.maketrans(
     {"°": " deg", "²": "2", "’": "'", "‘": "'", "“": '"', "”": '"', "–": "-", "—": "-", "…": "...", "×": "x", "−": "-"}
 )
@@ -32,18 +33,26 @@ def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None)
 def table(rows: Sequence[Sequence[str]], width: int, left: int = 1) -> list[str]:
     """Columns two apart, the first ``left`` of them to the left and the others to the right.
 
-    Where the width is too little, each row is written out as a line of its own instead.
+    Where the width is too little the first column is broken into lines; where it is still too little, each row is
+    written out as a sentence instead.
     """
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-    if sum(widths) + 2 * (len(widths) - 1) > max(width, NARROWEST):
+    over = sum(widths) + 2 * (len(widths) - 1) - max(width, NARROWEST)
+    if over > 0 and widths[0] - over < NARROWEST_COLUMN:
         heads = rows[0]
         return [line for row in rows[1:] for line in wrapped(_row_in_words(heads, row), width, "", "  ")]
-    return [
-        "  ".join(
-            f"{cell:<{w}}" if k < left else f"{cell:>{w}}" for k, (cell, w) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
+    widths[0] -= max(over, 0)
+    return [line for row in rows for line in _row_lines(row, widths, left)]
+
+
+def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str]:
+    """A row with its first cell broken into lines of its column's width; the figures stand in the last of them."""
+    *above, first = textwrap.wrap(row[0], widths[0], subsequent_indent="  ") or [""]
+    cells = [
+        f"{cell:<{w}}" if k < left else f"{cell:>{w}}"
+        for k, (cell, w) in enumerate(zip((first, *row[1:]), widths, strict=True))
     ]
+    return [*above, "  ".join(cells).rstrip()]
 
 
 def _row_in_words(heads: Sequence[str], row: Sequence[str]) -> str:
@@ -60,22 +69,31 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
         now = "-" if row.now is None else shown(row.measure, row.now, unit)
         off = ""
         if row.off is not None:
-            off = "right" if row.met else shown(row.measure, row.off, unit, signed=True)
+            off = "met" if row.met else shown(row.measure, row.off, unit, signed=True)
         cells.append([row.words, shown(row.measure, row.before, unit), now, off, row.wanted or ""])
     return table(cells, width)
 
 
-def changed_line(rows: Sequence[TapeRow], unit: Unit) -> str:
-    """The measures that have changed, in one sentence: "Bicep girth 36.0 cm (+3.0 cm), wanted 36.0 cm; ..."."""
+def changed_line(changed: Sequence[TapeRow], rows: Sequence[TapeRow], unit: Unit) -> str:
+    """The measures ``changed`` just now, in one sentence: "Now: bicep girth 36.0 cm (+3.0 cm, wanted 36.0 cm); ...".
+
+    The change is that since the task began, of which ``rows`` tell whether there is any.
+    """
+    if not any(_change(row, unit) for row in rows):
+        return "All measures are as they were when the task began."
     said = []
-    for row in rows:
-        if row.now is None or row.change is None:
-            continue
-        change = shown(row.measure, row.change, unit, signed=True)
-        if change.startswith(("+", "-")):
+    for row in changed:
+        if row.now is not None:
             wanted = f", wanted {row.wanted}" if row.wanted else ""
+            change = _change(row, unit) or "as it was"
             said.append(f"{row.words} {shown(row.measure, row.now, unit)} ({change}{wanted})")
-    return "Nothing has changed yet." if not said else f"Now: {'; '.join(said)}."
+    return f"Now: {'; '.join(said)}." if said else "No measure changes by this."
+
+
+def _change(row: TapeRow, unit: Unit) -> str:
+    """The change since the task began, as it is shown; "" when it shows none."""
+    change = "" if row.change is None else shown(row.measure, row.change, unit, signed=True)
+    return change if change.startswith(("+", "-")) else ""
 
 
 def marked_lines(marked: Marked, unit: Unit, width: int) -> list[str]:

@@ -45,7 +45,15 @@ def plan_steps(pattern: Pattern, plan: Plan, unit: Unit) -> tuple[str, ...]:
 
 
 def answer_words(answer: Answer, unit: Unit) -> str:
-    """What one armhole does, in words."""
-    out = f"{'widen' if answer.widen >= 0 else 'take in'} the side seam by {format_length(abs(answer.widen), unit)}"
+    """What is to be done at one armhole, as an order; what stays is left out."""
+    out = f"move the side seam {'out' if answer.widen >= 0 else 'in'} by {format_length(abs(answer.widen), unit)}"
     down = f"{'lower' if answer.lower >= 0 else 'raise'} the underarm by {format_length(abs(answer.lower), unit)}"
-    return f"{out} and {down}"
+    said = [words for words, amount in ((out, answer.widen), (down, answer.lower)) if amount]
+    return " and ".join(said) or "leave side seam and underarm as they are"
+
+
+def answer_told(answer: Answer, unit: Unit) -> str:
+    """How one armhole lies: "side seam out 1.0 cm, underarm down 0.0 cm"."""
+    out = f"side seam {'out' if answer.widen >= 0 else 'in'} {format_length(abs(answer.widen), unit)}"
+    down = f"underarm {'down' if answer.lower >= 0 else 'up'} {format_length(abs(answer.lower), unit)}"
+    return f"{out}, {down}"

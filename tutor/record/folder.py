@@ -7,13 +7,12 @@ from pathlib import Path
 
 from platformdirs import user_data_path
 
-VARIABLE = "SLEEVE_TUTOR_DATA"
-"""Names another folder, for scripts and tests."""
+from tutor.settings import DATA_VARIABLE
 
 
 def data_folder() -> Path | None:
     """The folder, whether it is there or not; None where there is no home to have one in."""
-    named = os.environ.get(VARIABLE)
+    named = os.environ.get(DATA_VARIABLE)
     if named:
         return Path(named).absolute()
     folder = user_data_path("sleeve-tutor", appauthor=False)
