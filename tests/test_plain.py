@@ -64,7 +64,7 @@ SOLVED = {
         check
         next""",
     "6": f"{LIFTED}\ncheck\nnext\nanswer 2.2 cm\nnext",
-    "7": """answer 1.1 cm
+    "7": """answer 1.3 cm
         next
         widen both 8 mm
         lower both 8 mm
@@ -93,7 +93,7 @@ INCHES = {
         open grain at crown 7/16
         check""",
     "6": f"{LIFTED.replace('3 cm', '1 3/16')}\ncheck\nnext\nanswer 7/8",
-    "7": "answer 7/16\nnext\nwiden both 5/16\nlower both 5/16\ncheck",
+    "7": "answer 1/2\nnext\nwiden both 5/16\nlower both 5/16\ncheck",
 }
 
 
@@ -193,7 +193,7 @@ WRONG = {
     "all in width": (
         "7",
         "next\nwiden back 19 mm\nwiden front 17 mm",
-        "The bust, right round grew by 7.2 cm; the task lets it",
+        "The bust gain grew by 7.2 cm; the task lets it",
     ),
     "all in depth": (
         "7",

@@ -4,31 +4,44 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tutor.commands.options import add_json, add_units
 from tutor.faults import Fault
 
+if TYPE_CHECKING:
+    from tutor.practice.proving import Proof
+
 SUMMARY = "list the lessons, or check lesson files"
 DESCRIPTION = """\
 Lists the lessons. With check, reads lesson files and reports every fault in them, each with its file, line and
-key, and what would be right; then tries every task out on itself: its own solution must get full marks. The exit
-status is 1 if there was a fault.
+key, and what would be right; then tries every task out on itself, as written and in --seeds variants: its own
+solution must get full marks, the untouched pattern must not pass, and each usual mistake must be the one that is
+named. Mistakes that can't be told apart are listed as well. Without a PATH the lessons that come along are checked.
+The exit status is 1 if there was a fault.
 """
+MOST_SEEDS = 10_000
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("action", nargs="?", choices=("check",), help="check lesson files instead of listing lessons")
     parser.add_argument("paths", nargs="*", type=Path, metavar="PATH", help="a lesson file, or a folder of them")
+    parser.add_argument(
+        "--seeds", type=int, default=0, metavar="N", help="check each lesson in N variants as well (none if left out)"
+    )
     add_units(parser)
     add_json(parser)
 
 
 def run(args: argparse.Namespace) -> int:
     if args.action == "check":
-        if not args.paths:
-            raise Fault("lessons check", "no file is named", "give the path of a lesson file")
-        return _check([file for path in args.paths for file in _files(path)], as_json=args.json)
+        from tutor.resources import lessons_folder
+
+        if not 0 <= args.seeds <= MOST_SEEDS:
+            raise Fault("--seeds", "is no number of variants", f"write 0 to {MOST_SEEDS}")
+        paths = args.paths or [lessons_folder()]
+        return _check([file for path in paths for file in _files(path)], args.seeds, as_json=args.json)
     _list(as_json=args.json)
     return 0
 
@@ -63,34 +76,38 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
-def _faults(path: Path) -> list[Fault]:
+def _proof(path: Path, seeds: int) -> Proof:
     """What is wrong with the file; or, when nothing is, with the lesson when it is tried out."""
     from tutor.lesson.reading import check_lesson, read_lesson
-    from tutor.practice.proving import prove_lesson
+    from tutor.practice.proving import Proof, prove
 
-    return check_lesson(path) or prove_lesson(read_lesson(path))
+    faults = check_lesson(path)
+    return Proof(tuple(faults), ()) if faults else prove(read_lesson(path), seeds)
 
 
-def _check(files: list[Path], *, as_json: bool) -> int:
-    """Prints the faults of all files, and returns the exit status."""
+def _check(files: list[Path], seeds: int, *, as_json: bool) -> int:
+    """Prints the faults of all files and what can't be told apart, and returns the exit status."""
     from tutor.commands.output import print_json
 
-    faults = {path: _faults(path) for path in files}
-    found = [fault for each in faults.values() for fault in each]
+    proofs = {path: _proof(path, seeds) for path in files}
+    found = [(path, fault) for path, proof in proofs.items() for fault in proof.faults]
     if as_json:
         print_json(
             {
                 "checked": [str(path) for path in files],
                 "faults": [
                     {"file": str(path), "where": fault.where, "what": fault.what, "right": fault.right}
-                    for path, each in faults.items()
-                    for fault in each
+                    for path, fault in found
                 ],
+                "alike": [remark for proof in proofs.values() for remark in proof.remarks],
             }
         )
-    else:
-        for fault in found:
-            print(fault)
-        right = sum(not each for each in faults.values())
-        print(f"{right} of {len(files)} right" if len(files) > 1 or found else "right")
+        return 1 if found else 0
+    for _, fault in found:
+        print(fault)
+    for proof in proofs.values():
+        for remark in proof.remarks:
+            print(remark)
+    right = sum(not proof.faults for proof in proofs.values())
+    print(f"{right} of {len(files)} right" if len(files) > 1 or found else "right")
     return 1 if found else 0

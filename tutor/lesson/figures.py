@@ -28,7 +28,7 @@ def measure_named(words: str) -> tuple[str, When] | None:
 
 
 def amount_named(words: str, plans: Mapping[str, Recipe]) -> float | None:
-    """The amount, mm, of words such as "half-and-half back widen" or "one-open opening 2"; None when they name none."""
+    """The amount, mm, of words such as "out-and-down back widen" or "one-open opening 2"; None when they name none."""
     match words.split():
         case [name, "opening", number] if name in plans and number.isdecimal():
             openings = plans[name].plan.openings

@@ -2,34 +2,91 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
+from tutor.lesson.variants import Variant
+from tutor.marking.named import Confusion
+from tutor.marking.usual import MISTAKES
 from tutor.practice.session import Session
+from tutor.practice.telling import Told, tell
+from tutor.practice.variants import UNITS, variant_of
 from tutor.units import Unit
 
 
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What doesn't hold of a lesson, each fault once; and as ``remarks`` what its tasks can't tell apart."""
+
+    faults: tuple[Fault, ...]
+    remarks: tuple[str, ...]
+
+
 def prove_lesson(lesson: Lesson) -> list[Fault]:
-    """What doesn't hold of a lesson whose file is right; none when all does.
+    """What doesn't hold of a lesson as it is written, whose file is right; none when all does."""
+    return list(prove(lesson).faults)
+
+
+def prove(lesson: Lesson, seeds: int = 0) -> Proof:
+    """A lesson tried out as written, and in so many variants, in centimetres and in inches.
 
     Every task must have an answer: the worked solution gets full marks, the untouched pattern is not passed, and a
-    number's own figure, typed as it is shown, is right. In centimetres and in inches.
+    number's own figure, typed as it is shown, is right. Every usual mistake, made on purpose, must be the one that is
+    named, unless it can't be told from another.
     """
-    return [fault for unit in (Unit.CM, Unit.INCH) for fault in _proved(lesson, unit)]
+    faults = [*_unknown(lesson)]
+    confused: Counter[tuple[int, str, Confusion]] = Counter()
+    variants: list[Variant | None] = [None]
+    try:
+        variants += [variant_of(lesson, seed) for seed in range(seeds)]
+    except Fault as fault:
+        faults.append(fault)
+    for variant in variants:
+        for unit in UNITS:
+            for number in range(1, len(lesson.tasks) + 1):
+                own, told = _proved(lesson, unit, number, variant)
+                faults += own
+                confused.update((number, unit.value, pair) for pair in told.confused)
+    once = {str(fault): fault for fault in faults}
+    return Proof(tuple(once.values()), tuple(_remarks(lesson, confused, len(variants))))
 
 
-def _proved(lesson: Lesson, unit: Unit) -> list[Fault]:
-    faults: list[Fault] = []
-    for number in range(1, len(lesson.tasks) + 1):
-        session = Session(lesson, unit)
-        session.go_to_task(number)
-        try:
-            what, right = _trouble(session)
-        except Fault as reason:
-            what, right = f"its worked solution can't be made: {reason}", "mend the plan it names"
-        if what:
-            faults.append(Fault(f"{lesson.name}: tasks {number}, in {unit.value}", what, right))
-    return faults
+def _unknown(lesson: Lesson) -> Iterator[Fault]:
+    """Names in ``unnamed`` that are no usual mistakes."""
+    for number, task in enumerate(lesson.tasks, 1):
+        for name in task.unnamed:
+            if name not in MISTAKES:
+                where = f"{lesson.name}: tasks {number}, unnamed"
+                yield Fault(where, f'"{name[:40]}" is no usual mistake', f"there are {', '.join(MISTAKES)}")
+
+
+def _remarks(lesson: Lesson, confused: Counter[tuple[int, str, Confusion]], patterns: int) -> Iterator[str]:
+    for (number, unit, pair), count in sorted(confused.items()):
+        times = f", on {count} of {patterns} patterns" if patterns > 1 else ""
+        where = f"{lesson.name}: tasks {number}, in {unit}"
+        yield f"{where}: {pair.first} and {pair.second} can't be told apart{times}"
+
+
+def _proved(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> tuple[list[Fault], Told]:
+    """The faults of one task, and what came of every mistake made on it; sessions are fresh, so nothing is carried."""
+    where = f"{lesson.name}: tasks {number}, in {unit.value}" + (f", variant {variant.seed}" if variant else "")
+    try:
+        what, right = _trouble(_session(lesson, unit, number, variant))
+        told = tell(_session(lesson, unit, number, variant), where)
+    except Fault as reason:
+        right = "mend the plan it names"
+        return [Fault(where, f"its worked solution can't be made: {reason}", right)], Told((), ())
+    return [*([Fault(where, what, right)] if what else []), *told.faults], told
+
+
+def _session(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> Session:
+    session = Session(lesson, unit, variant=variant)
+    session.go_to_task(number)
+    return session
 
 
 def _trouble(session: Session) -> tuple[str, str]:

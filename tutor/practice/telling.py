@@ -1,0 +1,83 @@
+"""Whether a lesson's tasks tell: each usual mistake made on purpose must be the one that is named."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tutor.alteration.alter import Altered
+from tutor.alteration.refusal import Refusal
+from tutor.faults import Fault
+from tutor.marking.answers import mark_result
+from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.figures import shown
+from tutor.marking.marked import Marked
+from tutor.marking.named import Confusion
+from tutor.marking.recognise_number import Candidate, candidates
+from tutor.marking.recognise_plan import Outcome, outcomes
+from tutor.practice.session import Session
+from tutor.practice.variants import confusions
+from tutor.practice.worked import case_of
+from tutor.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What came of making every mistake on a task: faults, and what can't be told apart."""
+
+    faults: tuple[Fault, ...]
+    confused: tuple[Confusion, ...]
+
+
+def tell(session: Session, where: str) -> Told:
+    """Makes every usual mistake on the task at hand; ``where`` is the place of its faults.
+
+    Raises Fault when the lesson's own plan can't be worked out.
+    """
+    case = _case(session)
+    found = confusions(case, session.unit)
+    unclear = {name for pair in found for name in (pair.first, pair.second)}
+    marks = _figures(session, case) if isinstance(case, NumberCase) else _plans(session, case)
+    wrong = [(name, marked) for name, marked in marks if marked.mistake != name and name not in unclear]
+    return Told(tuple(_fault(where, name, marked) for name, marked in wrong), found)
+
+
+def _case(session: Session) -> NumberCase | PlanCase:
+    try:
+        return case_of(session.lesson, session.task_number)
+    except (Refusal, ValueError) as reason:
+        raise Fault("", str(reason)) from None
+
+
+def _figures(session: Session, case: NumberCase) -> list[tuple[str, Marked]]:
+    """Each mistake's figure, typed as it is shown."""
+    return [(each.mistake, session.answer(_typed(case, each, session.unit))) for each in candidates(case, session.unit)]
+
+
+def _typed(case: NumberCase, candidate: Candidate, unit: Unit) -> str:
+    """The figure as it is written; sixteenths mistaken for tenths are written as a decimal."""
+    text = shown(case.of, candidate.value, unit)
+    return f"{candidate.value / float(unit.mm):.4f}" if candidate.mistake == "tenths-for-sixteenths" else text
+
+
+def _plans(session: Session, case: PlanCase) -> list[tuple[str, Marked]]:
+    return [(each.mistake, _marked(session, case, each)) for each in outcomes(case, session.unit)]
+
+
+def _marked(session: Session, case: PlanCase, outcome: Outcome) -> Marked:
+    """The mark of a mistake's plan, built where the task allows it; or of its result where no plan makes it."""
+    plan = outcome.wrong.plan
+    if plan is not None:
+        try:
+            session.adopt(plan)
+            return session.check()
+        except Fault:
+            pass
+    altered: Altered | None = None if plan is None else case.altered(plan)
+    return mark_result(case, session.unit, outcome.after, plan, altered)
+
+
+def _fault(where: str, name: str, marked: Marked) -> Fault:
+    taken = "named as none" if marked.mistake is None else f"taken for {marked.mistake}"
+    if marked.passed:
+        taken = "passed"
+    return Fault(where, f"{name} is {taken}", "name it in unnamed, or change the pattern or the tolerance")
