@@ -437,3 +437,16 @@ def test_a_refused_plan_leaves_the_pattern_alone() -> None:
     with pytest.raises(Refusal):
         alter(whole, crossed(500))
     assert whole == pattern()
+
+
+def test_crossed_slashes_can_be_opened_once_more() -> None:
+    # The turned cap dips under the new bicep line beside the underarm points; the knife lies on the table there.
+    for sleeve in (symmetric(), lopsided()):
+        first = alter(pattern(sleeve), crossed(30))
+        again = alter(first.after, crossed(15))
+        assert again.measures_after["bicep-girth"] > first.measures_after["bicep-girth"] + 14
+        assert again.measures_after["cap-height"] < first.measures_after["cap-height"] - 8
+        assert again.measures_after["kink"] < 1
+        shut = alter(first.after, crossed(-30))
+        assert shut.measures_after["bicep-girth"] == pytest.approx(first.measures_before["bicep-girth"], abs=0.5)
+        assert shut.measures_after["cap-height"] == pytest.approx(first.measures_before["cap-height"], abs=2)

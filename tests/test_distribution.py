@@ -125,9 +125,7 @@ def test_the_installed_program_finds_its_own_files(folder: str, programs: Path, 
     found = Path(run([programs / "python", "-c", program], tmp_path).strip())
     assert found.is_relative_to(programs.parent)
     here = {path.removeprefix(f"{folder}/"): (ROOT / path).read_bytes() for path in files_under(folder)}
-    there = {
-        path.relative_to(found).as_posix(): path.read_bytes() for path in found.rglob("*") if path.is_file()
-    }
+    there = {path.relative_to(found).as_posix(): path.read_bytes() for path in found.rglob("*") if path.is_file()}
     assert there == here
 
 

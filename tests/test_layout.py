@@ -165,13 +165,9 @@ def test_the_core_names_no_screen_library(part: str) -> None:
 
 def test_the_core_loads_no_screen_library() -> None:
     modules = [
-        ".".join(source.relative_to(ROOT).with_suffix("").parts)
-        for part in CORE
-        for source in sources(PACKAGE / part)
+        ".".join(source.relative_to(ROOT).with_suffix("").parts) for part in CORE for source in sources(PACKAGE / part)
     ]
-    program = (
-        "import importlib, sys\nfor name in sys.argv[1:]: importlib.import_module(name)\nprint(*sys.modules)"
-    )
+    program = "import importlib, sys\nfor name in sys.argv[1:]: importlib.import_module(name)\nprint(*sys.modules)"
     loaded = subprocess.run(
         [sys.executable, "-c", program, *modules], cwd=ROOT, capture_output=True, text=True, check=True
     ).stdout.split()

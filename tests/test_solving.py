@@ -607,3 +607,52 @@ def test_the_grain_stays_where_it_was() -> None:
     assert len(still) <= 1
     middle = next(move for move in solution.moves if abs(move.angle) <= 1e-9)
     assert abs(middle(0j)) < 1e-9
+
+
+# Opening, then overlapping by the same; and what is kept where there is freedom.
+
+
+@given(sleeves(), sound_plans())
+@settings(max_examples=60)
+def test_opened_and_overlapped_by_the_same_returns_to_the_start(sleeve: Sleeve, plan: Plan) -> None:
+    """From where the pieces came to lie, all openings are taken back: every piece is where it lay before it was cut."""
+    outline = lower_part(sleeve) if plan.set_back else whole(sleeve)
+    paper = tried(lambda: cut_paper(outline, plan.slashes))
+    assume(not isinstance(paper, Refusal))
+    assert isinstance(paper, CutPaper)
+    opened = tried(lambda: solve(paper, plan.openings, levels(sleeve)))
+    assume(not isinstance(opened, Refusal))
+    assert isinstance(opened, Solution)
+    shut = tuple(replace(opening, amount=0.0) for opening in plan.openings)
+    back = solve(paper, shut, levels(sleeve), opened.moves)
+    pairs: dict[str, int] = {}
+    for opening in plan.openings:
+        pairs[opening.slash] = pairs.get(opening.slash, 0) + 1
+    fixed = all(slash.start_hinge or slash.end_hinge or pairs.get(slash.name, 0) == 1 for slash in plan.slashes)
+    for piece, move in zip(paper.pieces, back.moves, strict=True):
+        # Where hinges leave freedom beside the openings, least motion need not lead back the same way.
+        if fixed and len(paper.pieces) == len(plan.slashes) + 1:
+            np.testing.assert_allclose(move(piece.ring), piece.ring, atol=1e-5)
+    assert back.residual < 1e-9
+
+
+@pytest.mark.parametrize("gap", [0.0, 9.0])
+def test_crossed_slashes_shut_again_from_where_they_lie(gap: float) -> None:
+    for sleeve in (symmetric(), lopsided()):
+        plan = crossed(30, gap)
+        paper, opened = solved(sleeve, plan)
+        shut = tuple(replace(opening, amount=0.0) for opening in plan.openings)
+        back = solve(paper, shut, levels(sleeve), opened.moves)
+        assert max(abs(move.angle) for move in opened.moves) > 0.02
+        for piece, move in zip(paper.pieces, back.moves, strict=True):
+            np.testing.assert_allclose(move(piece.ring), piece.ring, atol=1e-6)
+
+
+@pytest.mark.parametrize("share", [0, 0.3, 0.5, 1])
+@pytest.mark.parametrize("ends", [(CROWN, HEM), (Share("cap-back", 0.6), Share("hem", 0.7))])
+def test_cut_through_at_both_ends_it_parts_alike_all_along(share: float, ends: tuple[Landmark, Landmark]) -> None:
+    for sleeve in (symmetric(), lopsided()):
+        paper, found = solved(sleeve, Plan((Slash("a", *ends),), (Opening("a", 20, share=share),)))
+        assert all(abs(move.angle) < 1e-12 for move in found.moves)
+        for other in (0.1, 0.9):
+            assert parting(found.moves, place_opening(paper, Opening("a", 0, share=other))).real == pytest.approx(20)

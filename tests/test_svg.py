@@ -20,6 +20,7 @@ from tutor.geometry.curve import Curve
 from tutor.geometry.move import Move
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.cut_line import cut_line
+from tutor.pattern.draft import DraftSpec, draft
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import SEAMS, Mark, Sleeve
 from tutor.pattern.svg_armhole import across_by_default
@@ -674,3 +675,13 @@ def test_two_marks_of_one_name_on_one_seam_are_refused() -> None:
     marks = (Mark("notch-front", "cap-front", 0.2), Mark("notch-front", "cap-front", 0.7))
     with pytest.raises(ValueError, match="same name"):
         write_svg(Pattern(replace(BASE, marks=marks)))
+
+
+def test_a_sleeve_without_a_mark_is_written_and_read_back() -> None:
+    drawn = draft(
+        DraftSpec(armhole_front=215, armhole_back=225, cap_ease=20, bicep_girth=330, sleeve_length=590, hem_girth=240)
+    )
+    bare = replace(drawn, sleeve=replace(drawn.sleeve, marks=()))
+    back = read_svg(write_svg(bare).encode(), "bare.svg").sleeve
+    assert back.marks == ()
+    np.testing.assert_allclose(back.rows(), bare.sleeve.rows(), atol=1e-9)

@@ -71,6 +71,7 @@ def _check_room(armhole: Armhole, answer: Answer) -> None:
         (-answer.lower, depth, "raised"),
         (-answer.widen, width, "taken in"),
         (answer.lower, low, "lowered"),
+        (answer.widen, 2 * (width + depth), "widened"),
     ):
         if given > 0.9 * most:
             what = (

@@ -18,8 +18,10 @@ from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve, flatten_all, row_crossings
 from tutor.geometry.region import signed_area
 
-GRAZE = 0.02
-"""A slash may stray this far, in mm, over an edge that it touches: the width of a knife's cut."""
+GRAZE = 2.0
+"""A slash may stray this far, in mm, over an edge that dips under it: a knife on the table cuts nothing there."""
+ALONG = 0.02
+"""A slash that is nowhere farther than this, in mm, from the edge runs along it."""
 
 LEAST_AREA = 1.0
 """mm2; a piece smaller than this is a crumb, not a piece."""
@@ -91,7 +93,7 @@ def _check_inside(outline: Outline, slash: Slash, a: Spot, b: Spot) -> None:
     length = abs(b.point - a.point)
     if length < 1:
         what = f"the slash {slash.name} starts and ends at the same place"
-        raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=a.point)
+        raise Refusal(CROSSES_SEAM, what, slash=slash.name, piece=outline.name, place=a.point)
     near = 0.05 / length
     inner = sorted(s for s, _, _ in row_crossings(outline.rows, a.point, b.point) if near < s < 1 - near)
     stops = np.array([0.0, *inner, 1.0])
@@ -102,10 +104,10 @@ def _check_inside(outline: Outline, slash: Slash, a: Spot, b: Spot) -> None:
         k = int(off[0]) // 3
         place = a.point + float(stops[k] if k else stops[k + 1]) * (b.point - a.point)
         what = f"the slash {slash.name} leaves the paper between its ends; make two slashes of it, each edge to edge"
-        raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=place)
-    if (outline.region.distances_to_edge(points) <= GRAZE).all():
+        raise Refusal(CROSSES_SEAM, what, slash=slash.name, piece=outline.name, place=place)
+    if (outline.region.distances_to_edge(points) <= ALONG).all():
         what = f"the slash {slash.name} runs along the seam, not across the paper"
-        raise Refusal(CROSSES_SEAM, what, slash=slash.name, place=(a.point + b.point) / 2)
+        raise Refusal(CROSSES_SEAM, what, slash=slash.name, piece=outline.name, place=(a.point + b.point) / 2)
 
 
 @dataclass(slots=True)
@@ -189,7 +191,7 @@ class _Graph:
         off = abs(((c - a) / (b - a)).imag) * abs(b - a)
         if off < SAME and min(shares[1], 1) - max(shares[0], 0) > SAME / abs(b - a):
             what = f"the slashes {self.slashes[i].name} and {self.slashes[j].name} lie on each other; leave one out"
-            raise Refusal(CUT_TWICE, what, slash=self.slashes[j].name, place=c)
+            raise Refusal(CUT_TWICE, what, slash=self.slashes[j].name, piece=self.outline.name, place=c)
 
     def _pair(self, forward: _HalfEdge) -> None:
         back = _HalfEdge(forward.end, forward.start, slash=forward.slash, share=forward.share[::-1])
@@ -277,12 +279,12 @@ class _Graph:
     def _refuse_sliver(self, edge: _HalfEdge) -> None:
         name = self.slashes[edge.slash].name
         what = f"the slash {name} cuts off next to nothing; move an end of it away from the edge or the other slash"
-        raise Refusal(CROSSES_SEAM, what, slash=name, place=self.nodes[edge.end].point)
+        raise Refusal(CROSSES_SEAM, what, slash=name, piece=self.outline.name, place=self.nodes[edge.end].point)
 
     def _refuse_dangling(self, edge: _HalfEdge) -> None:
         name = self.slashes[edge.slash].name
         what = f"the slash {name} leads to no edge on one side, so nothing can open; lead it on to an edge"
-        raise Refusal(STOPS_INSIDE, what, slash=name, place=self.nodes[edge.end].point)
+        raise Refusal(STOPS_INSIDE, what, slash=name, piece=self.outline.name, place=self.nodes[edge.end].point)
 
     def _arc(self, edge: _HalfEdge) -> Arc:
         assert edge.arc is not None

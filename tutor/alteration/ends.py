@@ -81,5 +81,9 @@ def _hanging(outline: Outline, spots: Mapping[End, Spot], waiting: Iterable[End]
     spot = spots[name, k]
     if not spot.slash:
         return outline.refuse_inside(spot, name)
-    what = f"the slash {name} ends on {spot.slash}, which is no slash that reaches an edge"
-    return Refusal(STOPS_INSIDE, what, slash=name)
+    what = f"the slash {name} ends on {spot.slash}, which is no slash of this plan"
+    if (spot.slash, 0) in spots:
+        what = f"the slash {name} ends on {spot.slash}, which ends on it in turn; lead one of them on to an edge"
+    other = spots[name, 1 - k]
+    place = other.point if (name, 1 - k) not in set(waiting) else None
+    return Refusal(STOPS_INSIDE, what, slash=name, piece=outline.name, place=place)

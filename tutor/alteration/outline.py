@@ -41,6 +41,8 @@ class Outline:
     curves: tuple[Curve, ...]
     marks: tuple[Mark, ...]
     spots: Mapping[str, Spot]
+    name: str
+    """What the uncut paper is called."""
 
     @cached_property
     def ring(self) -> Complexes:
@@ -89,12 +91,12 @@ class Outline:
         where = _words(spot.point)
         if self.region.distances_outside(np.array([spot.point]))[0] > 0:
             what = f"the slash {slash} ends off the paper, at {where}; end it on the outline or on another slash"
-            return Refusal(NOT_ON_OUTLINE, what, slash=slash, place=spot.point)
+            return Refusal(NOT_ON_OUTLINE, what, slash=slash, piece=self.name, place=spot.point)
         what = (
             f"the slash {slash} ends inside the paper, at {where}, and can't open flat;"
             " lead it on to an edge or to another slash"
         )
-        return Refusal(STOPS_INSIDE, what, slash=slash, place=spot.point)
+        return Refusal(STOPS_INSIDE, what, slash=slash, piece=self.name, place=spot.point)
 
     def _landmark(self, name: str, slash: str) -> Spot:
         if name in self.spots:
@@ -104,12 +106,12 @@ class Outline:
                 return self.on_seam(self.names.index(mark.seam), mark.u)
         known = ", ".join([*self.spots, *(mark.name for mark in self.marks)])
         what = f"the slash {slash} asks for {name}, which is no place on this paper; there are {known}"
-        raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+        raise Refusal(NOT_ON_OUTLINE, what, slash=slash, piece=self.name)
 
     def _curve(self, seam: str, slash: str) -> Curve:
         if seam not in self.names:
             what = f"the slash {slash} asks for the seam {seam}, which this paper lacks; it has {', '.join(self.names)}"
-            raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+            raise Refusal(NOT_ON_OUTLINE, what, slash=slash, piece=self.name)
         return self.curves[self.names.index(seam)]
 
     def _along(self, seam: str, distance: float, from_end: bool, slash: str) -> Spot:
@@ -117,7 +119,8 @@ class Outline:
         size = curve.length()
         if not 0 <= distance <= size * (1 + 1e-12):
             what = f"the slash {slash} asks for a place {length(distance)} along {seam}, which is {length(size)} long"
-            raise Refusal(NOT_ON_OUTLINE, what, slash=slash)
+            place = curve.start if from_end else curve.end
+            raise Refusal(NOT_ON_OUTLINE, what, slash=slash, piece=self.name, place=place)
         distance = min(distance, size)
         u = curve.at_distance(size - distance if from_end else distance)
         return self.on_seam(self.names.index(seam), u)
@@ -127,7 +130,7 @@ class Outline:
 def whole(sleeve: Sleeve) -> Outline:
     """The outline of a whole sleeve."""
     corners = {name: Spot(curve.start, k) for k, (name, curve) in enumerate(zip(CORNERS, sleeve.curves(), strict=True))}
-    return Outline(SEAMS, sleeve.curves(), sleeve.marks, corners | _grain_spots(sleeve, SEAMS))
+    return Outline(SEAMS, sleeve.curves(), sleeve.marks, corners | _grain_spots(sleeve, SEAMS), "the whole sleeve")
 
 
 @lru_cache(maxsize=8)
@@ -141,7 +144,7 @@ def lower_part(sleeve: Sleeve) -> Outline:
     if 0 < share < 1:
         spots["grain-bicep"] = Spot(curves[0].point(share), 0, share)
     spots |= _grain_spots(sleeve, names)
-    return Outline(names, curves, tuple(mark for mark in sleeve.marks if mark.seam in names), spots)
+    return Outline(names, curves, tuple(mark for mark in sleeve.marks if mark.seam in names), spots, "the lower part")
 
 
 def _grain_spots(sleeve: Sleeve, names: tuple[str, ...]) -> dict[str, Spot]:

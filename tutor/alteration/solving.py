@@ -3,9 +3,10 @@
 Every piece may turn and shift. What is asked are equations: a hinge keeps two pieces together at its point, an opening
 parts two edges by its amount, and the grain stays where it was: the paper beside the grain between bicep line and
 elbow does not turn on the whole, nor move at the grain's crossing with the bicep line, so that an opening at the grain
-is split evenly. If the pieces are still free, they do not slide along an opening that was asked for; and what freedom
-is left then goes to least motion: the sum over the pieces of area times squared shift of the centre, plus polar second
-moment times squared turn, is smallest.
+is split evenly. If the pieces are still free, two things more are kept where they can be: a slash cut through at both
+ends, with one opening asked on it, parts by as much all along, neither side turning against the other; and no piece
+slides along an opening that was asked for. What freedom is left then goes to least motion: the sum over the pieces of
+area times squared shift of the centre, plus polar second moment times squared turn, is smallest.
 
 Solved by repeated linearising (Gauss-Newton, minimum norm in the scaled unknowns), exact to rounding.
 """
@@ -13,6 +14,7 @@ Solved by repeated linearising (Gauss-Newton, minimum norm in the scaled unknown
 from __future__ import annotations
 
 import cmath
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -62,17 +64,23 @@ class Solution:
     residual: float
 
 
-def solve(paper: CutPaper, openings: Sequence[Opening], levels: tuple[float, float]) -> Solution:
+def solve(
+    paper: CutPaper,
+    openings: Sequence[Opening],
+    levels: tuple[float, float],
+    start: Sequence[Move] | None = None,
+) -> Solution:
     """Moves for all pieces such that hinges hold and openings are met, to 1e-9 mm.
 
-    ``levels`` are the y of the two ends of the stretch of grain that is kept (bicep line, elbow line).
+    ``levels`` are the y of the two ends of the stretch of grain that is kept (bicep line, elbow line). ``start`` is
+    where the pieces lie already, from which their motion is least; the moves are from the uncut paper all the same.
     Refuses a plan that leaves a piece held by nothing, or whose hinges allow no such opening.
     """
     asked = tuple(place_opening(paper, opening) for opening in openings)
     hinges = _hinges(paper)
     held = _grain_weights(paper, levels)
     _check_held(paper, hinges, asked, held)
-    system = _System(paper, hinges, asked, held)
+    system = _System(paper, hinges, asked, held, start)
     found = system.solve()
     if found is None:
         raise _locked(paper, system)
@@ -181,14 +189,26 @@ def _check_held(paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked
 class _System:
     """The equations of one plan over the unknowns (turn, shift x, shift y) of every piece, about its own centre."""
 
-    def __init__(self, paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked], held: Floats) -> None:
+    def __init__(
+        self,
+        paper: CutPaper,
+        hinges: Sequence[_Hinge],
+        asked: Sequence[Asked],
+        held: Floats,
+        start: Sequence[Move] | None = None,
+    ) -> None:
         self.count = len(paper.pieces)
         sections = [section(piece.ring) for piece in paper.pieces]
         self.centres = np.array([each.centre for each in sections])
         weights = np.array([(each.moment, each.area, each.area) for each in sections])
         self.scale = np.sqrt(weights / weights[:, 1].sum()).ravel()
+        self.origin = np.zeros(3 * self.count)
+        if start is not None:
+            shifts = [move(complex(centre)) - centre for move, centre in zip(start, self.centres, strict=True)]
+            self.origin = np.array([(m.angle, s.real, s.imag) for m, s in zip(start, shifts, strict=True)]).ravel()
         self.held = held
         self.asked = asked
+        self.level = self._level_rows(paper)
         self.reached = 0.0
         self.hinged = len(hinges)
         places = [(h.left, h.right, h.point) for h in hinges] + [(a.left, a.right, a.point) for a in asked]
@@ -201,6 +221,16 @@ class _System:
         self.grain_template = np.zeros((3, 3 * self.count))
         self.grain_template[0, ::3] = held * LEVER
         self.grain_template[1, 1::3] = self.grain_template[2, 2::3] = held
+
+    def _level_rows(self, paper: CutPaper) -> Floats:
+        """Turns of left less right, in mm at the lever, for slashes cut through at both ends with one opening asked."""
+        through = {slash.name for slash in paper.slashes if not (slash.start_hinge or slash.end_hinge)}
+        counts = Counter(a.opening.slash for a in self.asked)
+        pairs = [(a.left, a.right) for a in self.asked if a.opening.slash in through and counts[a.opening.slash] == 1]
+        rows = np.zeros((len(pairs), 3 * self.count))
+        for row, (left, right) in zip(rows, pairs, strict=True):
+            row[3 * left], row[3 * right] = LEVER, -LEVER
+        return rows
 
     def _shift_derivatives(self) -> Complexes:
         """What every parting changes by with the pieces' shifts, which never changes; turns are still zero."""
@@ -221,26 +251,26 @@ class _System:
     def solve(self) -> tuple[Floats, float] | None:
         """The state in which all is met, and its residual in mm; None if there is none, and then ``reached`` is set.
 
-        Sliding along openings is ruled out first, and allowed only when that can't be. Where the way is too far for
-        one go the openings grow bit by bit, each solution starting from the last.
+        What is kept where it can be is asked for first, and given up bit by bit when it can't be had. Where the way
+        is too far for one go the openings grow bit by bit, each solution starting from the last.
         """
-        flat = np.zeros(3 * self.count)
-        for slides in (True, False):
-            state, residual = self._newton(flat, 1.0, slides)
+        wishes = [(True, True), (False, True), (False, False)] if len(self.level) else [(False, True), (False, False)]
+        for level, slides in wishes:
+            state, residual = self._newton(self.origin, 1.0, level, slides)
             if self._sound(state, residual):
                 return state, residual
-        for slides in (True, False):
-            found = self._grown(flat, slides)
+        for level, slides in wishes:
+            found = self._grown(self.origin, level, slides)
             if found is not None:
                 return found
         return None
 
-    def _grown(self, state: Floats, slides: bool) -> tuple[Floats, float] | None:
+    def _grown(self, state: Floats, level: bool, slides: bool) -> tuple[Floats, float] | None:
         """Opens bit by bit, by less where it fails; ``reached`` becomes the part of the openings that could be had."""
         part, bit = 0.0, 0.5
         least = min(SMALLEST_BIT, FINEST / max(float(np.abs(self.amounts).max(initial=0)), FINEST))
         while bit >= least:
-            new, residual = self._newton(state, min(part + bit, 1.0), slides)
+            new, residual = self._newton(state, min(part + bit, 1.0), level, slides)
             if not self._sound(new, residual):
                 bit /= 2
                 continue
@@ -255,26 +285,26 @@ class _System:
     def _sound(state: Floats, residual: float) -> bool:
         return residual <= RESIDUAL and float(np.abs(state[::3]).max()) <= LARGEST_TURN
 
-    def _newton(self, state: Floats, part: float, slides: bool) -> tuple[Floats, float]:
+    def _newton(self, state: Floats, part: float, level: bool, slides: bool) -> tuple[Floats, float]:
         """Rounds of linearised equations, least norm of the scaled state, until it stands still or gets nowhere."""
         levers = np.tile([LEVER, 1.0, 1.0], self.count)
-        values, jacobian = self._equations(state, part, slides)
+        values, jacobian = self._equations(state, part, level, slides)
         residuals = [float(np.abs(values).max())]
         for _ in range(ROUNDS):
             scaled = jacobian / self.scale
-            target = scaled @ (state * self.scale) - values
-            new = np.linalg.lstsq(scaled, target, rcond=1e-9)[0] / self.scale
+            target = scaled @ ((state - self.origin) * self.scale) - values
+            new = self.origin + np.linalg.lstsq(scaled, target, rcond=1e-9)[0] / self.scale
             step = float(np.abs((new - state) * levers).max())
             state = new
-            values, jacobian = self._equations(state, part, slides)
+            values, jacobian = self._equations(state, part, level, slides)
             residuals.append(float(np.abs(values).max()))
             stuck = len(residuals) > PATIENCE and residuals[-1] > max(RESIDUAL, residuals[-PATIENCE] / 2)
             if step < STANDSTILL or stuck:
                 break
         return state, residuals[-1]
 
-    def _equations(self, state: Floats, part: float, slides: bool) -> tuple[Floats, Floats]:
-        """Residuals in mm and their derivatives: hinges, openings, no sliding, grain."""
+    def _equations(self, state: Floats, part: float, level: bool, slides: bool) -> tuple[Floats, Floats]:
+        """Residuals in mm and their derivatives: hinges, openings, grain; no turning; no sliding."""
         rows = state.reshape(-1, 3)
         angles = rows[:, 0]
         turns = np.exp(1j * angles)
@@ -296,6 +326,9 @@ class _System:
         grain, grain_by = self._grain(angles, turns, centres)
         values = [pinned.real, pinned.imag, seen.imag - part * self.amounts, grain]
         derivatives = [pinned_by.real, pinned_by.imag, seen_by.imag, grain_by]
+        if level:
+            values.append(self.level @ state)
+            derivatives.append(self.level)
         if slides:
             values.append(seen.real)
             derivatives.append(seen_by.real)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
 import numpy as np
@@ -112,7 +113,7 @@ def _sleeve(sleeve: Sleeve, outside: Complexes | None) -> list[str]:
     lines = [_seam(name, sleeve.seam(name)) for name in SEAMS]
     lines += [_stroke("bicep-line", back, front, **DASHED), _stroke("grain", *sleeve.grain)]
     skip = ""
-    for mark, following in zip(sleeve.marks, [*sleeve.marks[1:], None], strict=True):
+    for mark, following in zip_longest(sleeve.marks, sleeve.marks[1:]):
         if mark.name == skip:
             skip = ""
         elif following and {_elbow_side(mark), _elbow_side(following)} == set(SIDES):
