@@ -20,5 +20,5 @@ def _home_of_its_own(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pyte
     home = tmp_path_factory.mktemp("home")
     for kind in ("DATA", "CONFIG", "STATE", "CACHE"):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
-    for variable in ("NO_COLOR", "COLUMNS", "LINES"):
+    for variable in ("SLEEVE_TUTOR_DATA", "NO_COLOR", "COLUMNS", "LINES"):
         monkeypatch.delenv(variable, raising=False)

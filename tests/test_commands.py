@@ -276,7 +276,7 @@ def test_an_alteration_in_words(run: Run) -> None:
     assert table["grain, where bicep crosses, toward to"] == ["+3.00 cm", "+3.00 cm"]
     assert "4 pieces: " in ran.out
     overlap, gap = altered.areas
-    assert f"paper on paper {overlap / 100:.1f} cm², parted {gap / 100:.1f} cm²" in ran.out
+    assert f"overlap {overlap / 100:.1f} cm², gap {gap / 100:.1f} cm²" in ran.out
 
 
 def test_before_and_after_are_drawn(run: Run) -> None:
@@ -290,7 +290,7 @@ def test_before_and_after_are_drawn(run: Run) -> None:
 
 def test_a_picture_in_plain_letters(run: Run) -> None:
     ran = run("alter", "block.svg", "crossed.toml", "--draw", "--ascii", "--width", 70, "--height", 25)
-    picture = ran.out[ran.out.index("paper on paper") :].split("\n", 1)[1]
+    picture = ran.out[ran.out.index("overlap ") :].split("\n", 1)[1]
     assert picture.isascii()
     assert "  after\n" in picture
 
@@ -476,7 +476,6 @@ def test_faults_of_lessons_are_all_reported(run: Run) -> None:
 @pytest.mark.parametrize(
     ("paths", "words"),
     [
-        ((), "lessons check: no file is named; give the path of a lesson file"),
         (("nowhere.toml",), "nowhere.toml: there is no such file; give the path"),
         ((".",), ".: has no lesson file in it"),
     ],

@@ -223,6 +223,64 @@ def test_what_paper_can_not_do_is_told_and_gets_no_marks() -> None:
     assert last_mark(said) == 0
 
 
+def test_a_cut_end_that_goes_the_other_way_is_told() -> None:
+    """Open by 2 at 30 % and shut at 70 %, straight edges cross there and lap by 2 * 30 / 40 at the end (rays)."""
+    script = "next\nslash elbow-back to elbow-front\nopen A at 30% 2 cm\nopen A at 70% 0"
+    _, said = talked("4", script)
+    flat = flowing(said)
+    lap = "The paper laps over by 1.5 cm at the front elbow point, where A is cut through; a hinge there would hold it."
+    assert flat.count(lap) == 1
+    _, said = talked("4", f"{script}\noverlap A at 30% 2 cm")
+    assert "The paper parts by 1.5 cm at the front elbow point" in flowing(said)
+    _, said = talked("4", "next\nslash crown to hem, hinge at crown\nopen A at hem 3 cm")
+    assert "laps" not in said
+    assert "Paper lies on paper" not in said
+
+
+def test_paper_on_paper_is_told() -> None:
+    _, said = talked("4", f"next{CROSSED}open grain at bicep, hem side 3 cm")
+    assert re.search(r"Paper lies on paper, \d+\.\d cm² in all\.", said)
+
+
+def test_an_edit_tells_what_it_changed_and_no_more() -> None:
+    _, said = talked("7", "next\nwiden back 8 mm\nlower front 8 mm\nundo\nlower front 0")
+    widened, lowered = (said.split(f"> {line}")[1].split("\n>")[0] for line in ("widen back", "lower front"))
+    assert "Back bodice: side seam out 0.8 cm, underarm down 0.0 cm." in flowing(widened)
+    assert "cap ease, back" in flowing(widened)
+    assert "cap ease, front" not in flowing(widened)
+    assert "cap ease, back" not in flowing(lowered)
+    assert "Common practice" not in said
+    assert "No measure changes by this." in said
+
+
+def test_a_table_stays_a_table_in_inches() -> None:
+    """Every row of a table ends in the same columns, so no line of it runs on."""
+    _, said = talked("4", "next", Unit.INCH)
+    table = said.split("measure  ")[-1].split("\n\n")[0].splitlines()
+    ends = {len(line.rsplit("  ", 1)[0].rstrip()) for line in table if line.count("  ") > 3 and "met" in line}
+    assert len(ends) == 1
+    assert [line.split() for line in table if line.startswith("  back")] == [
+        ["back", *["0", "in"] * 2, "met", "0", "in"]
+    ]
+    assert not any(", before " in line for line in table)
+
+
+def test_the_answer_to_a_question_about_a_change_is_told_as_one() -> None:
+    _, said = talked("6", f"{LIFTED}check\nnext\nsolution")
+    assert "1. The cap seam grows by 2.2 cm." in said
+    session = Session(find_lesson("6"), Unit.CM)
+    session.next_task()
+    assert session.answer("2 cm").goals[0].parts[0].words == "change of the cap seam"
+
+
+def test_a_task_is_gone_to_by_its_number_and_the_lesson_begun_anew() -> None:
+    _, said = talked("4", "next\nslash crown to hem\ntask 1\ntask 2\nplan\nstart over\ntask 2\nplan\ntask 9\nstart")
+    assert "Slash A: from the crown to the hem" in said.split("> plan")[1]
+    assert "The paper is as it was." in said.split("> plan")[2]
+    assert "task: there is no task 9; write 1 to 2" in flowing(said)
+    assert "start: begins the lesson anew only as two words; write start over" in flowing(said)
+
+
 # The armhole rule: width and depth add up to more than the armhole gains (common practice counts their sum).
 def test_lesson_7_shows_the_sum_beside_the_computed_gain() -> None:
     _, said = talked("7", "next\nwiden both 8 mm\nlower both 8 mm\ncheck")

@@ -47,7 +47,7 @@ def print_altered(altered: Altered, arm: float | None, unit: Unit) -> None:
         print_table([("opening", "asked", "came out"), *_opening_rows(altered, unit)])
     print()
     print(f"{_counted(len(altered.pieces), 'piece')}: {', '.join(piece.name for piece in altered.pieces)}")
-    print(f"paper on paper {format_area(areas['overlap'], unit)}, parted {format_area(areas['gap'], unit)}")
+    print(f"overlap {format_area(areas['overlap'], unit)}, gap {format_area(areas['gap'], unit)}")
 
 
 def _counted(count: int, noun: str) -> str:

@@ -100,7 +100,7 @@ def _unequal(part: Part, unit: Unit) -> str:
     longer = part.figure > 0
     if part.measure.startswith("notch-"):
         where = "sleeve" if longer else "armhole"
-        notch = part.words.removesuffix(" off")
+        notch = part.words.removesuffix(" apart")
         said = f"The {notch} is off by {by}: underarm to notch is longer on the {where}"
     else:
         seams = part.words.partition(",")[0]

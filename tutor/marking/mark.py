@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from tutor.alteration.refusal import Refusal
 from tutor.lesson.goal import Aim, Goal
@@ -68,7 +69,10 @@ def mark_nothing(task: PlanTask | NumberTask, what: str) -> Marked:
 def mark_number(task: NumberTask, unit: Unit, right: float, answer: float) -> Marked:
     """The mark of a figure (mm, degrees or per cent) where ``right`` is the true one."""
     aim = Aim(task.of, right, right, task.tolerance.of(task.of))
-    goal = GoalMark("reach", (_part(aim, unit, answer),), 1.0, False, task.why)
+    part = _part(aim, unit, answer)
+    if task.asks == "change":
+        part = replace(part, words=f"change of the {part.words}")
+    goal = GoalMark("reach", (part,), 1.0, False, task.why)
     passed = goal.credit >= task.pass_mark - 1e-12
     return Marked((goal,), goal.credit, task.pass_mark, passed, (), number_feedback(task, goal, passed, unit))
 

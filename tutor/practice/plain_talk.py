@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from tutor.alteration.alter import Altered
 from tutor.alteration.refusal import Refusal
 from tutor.marking.figures import shown
+from tutor.practice.lapping import lap_words
 from tutor.practice.plain_text import changed_line, wrapped
 from tutor.practice.session import Session
 from tutor.practice.tape import TapeRow
@@ -35,7 +37,8 @@ class Talk:
         rows = self.session.tape()
         changed = [row for row in rows if row.now is not None and self._is_news(row, row.now)]
         self.tell(rows)
-        return self.lines(*said, changed_line(changed, rows, self.session.unit))
+        laps = lap_words(found, self.session.unit) if isinstance(found, Altered) else ()
+        return self.lines(*said, changed_line(changed, rows, self.session.unit), *laps)
 
     def tell(self, rows: Sequence[TapeRow]) -> None:
         """Takes the figures of the rows as told."""

@@ -35,7 +35,7 @@ from tutor.practice.grounds import Grounds
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import landmark_names, read_place
 from tutor.practice.stations import Station, slash_line, stations
-from tutor.practice.steps import plan_steps
+from tutor.practice.steps import figure_words, plan_steps
 from tutor.practice.tape import TapeRow, tape_rows
 from tutor.practice.variants import variant_of
 from tutor.practice.work import Attempt, Work, stored_work, work_from
@@ -506,7 +506,7 @@ class Session:
 
     def _worked_solution(self, task: Task) -> Solution:
         if isinstance(task, NumberTask):
-            steps = [f"The {words_for(task.of)} is {self.right_answer()}.", self._worded(task.why)]
+            steps = [figure_words(task, self._ground.right_figure(), self.unit), self._worded(task.why)]
             return Solution(None, tuple(filter(None, steps)))
         plan = self._ground.worked(task.solution)
         found = self._ground.result(plan)
