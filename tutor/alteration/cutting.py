@@ -16,7 +16,7 @@ from tutor.alteration.plan import Slash
 from tutor.alteration.refusal import CROSSES_SEAM, CUT_TWICE, STOPS_INSIDE, Refusal
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve, flatten_all, row_crossings
-from tutor.geometry.region import signed_area
+from tutor.geometry.region import Section, section, signed_area
 
 GRAZE = 2.0
 """A slash may stray this far, in mm, over an edge that dips under it: a knife on the table cuts nothing there."""
@@ -54,10 +54,11 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece of paper: its name in the trade's words and its ring of points in mm, as it lay before it moved."""
+    """A piece of paper: its name in the trade's words, and its ring of points in mm with the area it encloses."""
 
     name: str
     ring: Complexes
+    section: Section
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,19 +263,25 @@ class _Graph:
         rings = [self._ring(loop, flat) for loop in self.loops]
         # A ring walked the wrong way is the outer side of a loop of slashes that touches no edge.
         inside_out = [signed_area(ring) > 0 for ring in rings]
-        areas = [abs(signed_area(ring)) for ring in rings]
+        sections = [section(ring) if len(ring) > 2 and signed_area(ring) else None for ring in rings]
         cuts = []
         for k in range(0, len(self.edges), 2):
             edge = self.edges[k]
             if edge.slash < 0:
                 continue
             left, right = self.edges[k ^ 1].face, edge.face
-            if min(areas[left], areas[right]) < LEAST_AREA:
+            if not (_sound(sections[left]) and _sound(sections[right])):
                 self._refuse_sliver(edge)
             if left == right or inside_out[left] or inside_out[right]:
                 self._refuse_dangling(edge)
             cuts.append(Cut(edge.slash, *edge.share, left, right))
-        return CutPaper(tuple(arcs.values()), tuple(cuts), _named(rings), self.lines, tuple(self.slashes))
+        return CutPaper(
+            tuple(arcs.values()),
+            tuple(cuts),
+            _named(rings, [each for each in sections if each]),
+            self.lines,
+            tuple(self.slashes),
+        )
 
     def _refuse_sliver(self, edge: _HalfEdge) -> None:
         name = self.slashes[edge.slash].name
@@ -296,21 +303,31 @@ class _Graph:
         return np.concatenate(parts)
 
 
+def _sound(measured: Section | None) -> bool:
+    """Whether a piece is one: no crumb, and not folded over itself.
+
+    No region of an area A has a polar second moment below A^2 / 2 pi, that of a disk.
+    """
+    if measured is None or measured.area < LEAST_AREA:
+        return False
+    return measured.moment > 0.99 * measured.area**2 / math.tau
+
+
 def _clockwise(start: complex, end: complex) -> float:
     """The clockwise angle from one direction to another, in [0, 2 pi)."""
     angle = cmath.phase(start / end) % math.tau
     return angle if angle < math.tau - 1e-12 else 0.0
 
 
-def _named(rings: list[Complexes]) -> tuple[Piece, ...]:
+def _named(rings: list[Complexes], sections: list[Section]) -> tuple[Piece, ...]:
     """Pieces with names that tell them apart by where they lie: cap or lower, back or front."""
     names = [_place_words(ring) for ring in rings]
     counted: dict[str, int] = {}
     pieces = []
-    for name, ring in zip(names, rings, strict=True):
+    for name, ring, measured in zip(names, rings, sections, strict=True):
         counted[name] = counted.get(name, 0) + 1
         label = f"{name} {counted[name]}" if names.count(name) > 1 else name
-        pieces.append(Piece(f"the {label}", ring))
+        pieces.append(Piece(f"the {label}", ring, measured))
     return tuple(pieces)
 
 

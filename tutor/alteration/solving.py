@@ -25,7 +25,7 @@ from tutor.alteration.plan import Opening
 from tutor.alteration.refusal import LOCKED, LOOSE, NOT_ON_OUTLINE, Refusal, length
 from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.move import Move
-from tutor.geometry.region import area, count_inside, section
+from tutor.geometry.region import count_inside
 
 RESIDUAL = 1e-9
 """No equation of a solution is off by more than this, in mm."""
@@ -162,7 +162,7 @@ def _grain_weights(paper: CutPaper, levels: tuple[float, float]) -> Floats:
         [count_inside(p.ring, -0.01, y) + count_inside(p.ring, 0.01, y) for p in paper.pieces], dtype=float
     )
     if not counts.any():
-        counts = np.array([area(piece.ring) for piece in paper.pieces])
+        counts = np.array([piece.section.area for piece in paper.pieces])
     result: Floats = counts / counts.sum()
     return result
 
@@ -183,7 +183,7 @@ def _check_held(paper: CutPaper, hinges: Sequence[_Hinge], asked: Sequence[Asked
         f"{piece.name} is held by nothing along the slash {slash};"
         " leave a hinge at one end, or say how far the slash opens"
     )
-    raise Refusal(LOOSE, what, slash=slash, piece=piece.name, place=section(piece.ring).centre)
+    raise Refusal(LOOSE, what, slash=slash, piece=piece.name, place=piece.section.centre)
 
 
 class _System:
@@ -198,7 +198,7 @@ class _System:
         start: Sequence[Move] | None = None,
     ) -> None:
         self.count = len(paper.pieces)
-        sections = [section(piece.ring) for piece in paper.pieces]
+        sections = [piece.section for piece in paper.pieces]
         self.centres = np.array([each.centre for each in sections])
         weights = np.array([(each.moment, each.area, each.area) for each in sections])
         self.scale = np.sqrt(weights / weights[:, 1].sum()).ravel()
