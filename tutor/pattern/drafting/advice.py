@@ -40,8 +40,25 @@ def advice(spec: DraftSpec, works: Callable[[DraftSpec], bool]) -> str:
     fields = [field for field in NAMES if field == "cap_ease" or getattr(spec, field) is not None]
     found = [(field, value) for field in fields if (value := _nearest(spec, field, works)) is not None]
     if not found:
-        return NOTHING
+        nearer = _nearer_armholes(spec, works)
+        return f"{NOTHING}, but {nearer} would do" if nearer else NOTHING
     return f"{listed([f'{NAMES[field]} {cm(value)}' for field, value in found], 'or')} would do"
+
+
+def _nearer_armholes(spec: DraftSpec, works: Callable[[DraftSpec], bool]) -> str:
+    """The two armholes that do, as long together and as unlike as can be in whole millimetres; "" if none do."""
+    whole, apart = spec.armhole_front + spec.armhole_back, spec.armhole_back - spec.armhole_front
+    sign = 1.0 if apart >= 0 else -1.0
+
+    def with_difference(difference: float) -> DraftSpec:
+        front = round((whole - sign * difference) / 2)
+        return replace(spec, armhole_front=float(front), armhole_back=float(round(whole - front)))
+
+    specs = [with_difference(float(d)) for d in range(int(abs(apart)), -1, -2)]
+    found = _first(specs, works)
+    if found is None:
+        return ""
+    return f"armholes of {cm(specs[found].armhole_front)} in front and {cm(specs[found].armhole_back)} at the back"
 
 
 def changed(spec: DraftSpec, field: str, value: float) -> DraftSpec:
