@@ -271,7 +271,7 @@ async def test_it_comes_back_to_where_it_was_left(tmp_path: Path) -> None:
             await tutor.press("escape u")
             assert tutor.lesson.session.draft != draft
         async with driven(record=record) as tutor:
-            assert "begun, 0 of 2 tasks passed" in tutor.text
+            assert "begun, 0 of 2 tasks passed, 2 to go" in tutor.text
 
 
 @pytest.mark.parametrize(
@@ -382,6 +382,144 @@ async def test_the_palette_finds_and_does_what_keys_do() -> None:
         await tutor.press("enter")
         await tutor.pilot.pause()
         assert tutor.lesson.placing is not None
+
+
+async def test_a_task_that_was_shown_is_told_right_and_not_passed() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("w y right right right a c")
+        assert "Right: 100 of 100, but it counts as shown" in tutor.page
+        assert "Passed" not in tutor.page
+        # It is the lesson's last task, and the one before was never answered.
+        assert "n back to the lessons" in tutor.text
+        await tutor.press("enter")
+        assert "Right, but it counts as shown. Task 1 is still open: N goes back" in tutor.text
+
+
+async def test_a_passed_task_whose_plan_is_changed_is_guided_again() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press(f"{CROSSED} up up up up up enter")
+        await tutor.write("3.1")
+        await tutor.press("enter c enter")
+        assert " Passed. Task 1 is still open: N goes back" in tutor.text
+        await tutor.press("plus")
+        assert "Passed before (n goes on). A at B, hem side is +3.2 cm" in tutor.text
+        await tutor.press("minus")
+        assert " Passed. Task 1 is still open" in tutor.text
+        await tutor.press("X")
+        assert "Fresh paper" in tutor.text
+        await tutor.press("down")
+        assert "Passed before (n goes on). Press s to start a slash" in tutor.text
+        await tutor.press("u")
+        assert " Passed. Task 1" in tutor.text
+
+
+async def test_a_lesson_come_back_to_says_which_tasks_are_open(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        record.keep_setting("toured", True)
+        async with driven("4", record=record) as tutor:
+            await tutor.press("n enter")
+        async with driven("4", record=record, brief_closed=False) as tutor:
+            assert "You left off at task 2 of 2; task 1 is still open: N goes back to it." in tutor.text
+            assert "task 2 of 2 (1 before it open)" in tutor.text
+            # What is told is taken away first; only then is the lesson left.
+            await tutor.press("escape")
+            assert "Press s to start a slash" in tutor.text
+            await tutor.press("escape")
+            assert "begun, 0 of 2 tasks passed, 2 to go" in tutor.text
+
+
+async def test_the_whole_lesson_is_started_over(tmp_path: Path) -> None:
+    with open_record(tmp_path) as record:
+        record.keep_setting("toured", True)
+        async with driven("4", record=record) as tutor:
+            await to_the_plan(tutor)
+            await tutor.press("h enter s enter n n n n n h R")
+            assert "Start the whole lesson over?" in tutor.page
+            await tutor.press("enter")
+            assert tutor.lesson.session.draft.slashes
+            await tutor.press("R y")
+            assert "Mirjam" in tutor.page
+            await tutor.press("enter")
+            assert tutor.lesson.session.task_number == 1
+        async with driven("4", record=record, brief_closed=False) as tutor:
+            session = tutor.lesson.session
+            assert session.task_number == 1
+            session.go_to_task(2)
+            assert not session.draft.slashes
+            assert session.hints_taken == 0
+
+
+@pytest.mark.parametrize("keys", ["b", "c", "h", "y", "t", "f2", "w"])
+async def test_help_and_quit_work_on_every_page(keys: str) -> None:
+    async with driven("4") as tutor:
+        await tutor.press(keys)
+        first = tutor.page
+        await tutor.press("question_mark")
+        assert "Keys: reading a page" in tutor.page
+        await tutor.press("escape")
+        assert tutor.page == first
+        await tutor.press("q")
+    assert tutor.app.return_value == 0
+
+
+async def test_where_letters_are_written_help_works_and_q_is_a_letter() -> None:
+    async with driven("4") as tutor:
+        await tutor.press("enter 1 question_mark")
+        assert "q is a letter here" in tutor.page
+        await tutor.press("escape 2")
+        assert "12" in tutor.text
+        await tutor.press("q enter")
+        assert '"12q"' in tutor.text
+        # What was wrong with it is gone with the next letter.
+        await tutor.press("backspace")
+        assert '"12q"' not in tutor.text
+
+
+@pytest.mark.parametrize(("lesson", "keys"), [("4", ""), ("4", "n enter"), ("6", ""), ("7", "n enter")])
+async def test_help_lists_what_works_for_the_task(lesson: str, keys: str) -> None:
+    async with driven(lesson) as tutor:
+        await tutor.press(f"{keys} question_mark")
+        session = tutor.lesson.session
+        assert ("start a new slash" in tutor.page) == session.may_use("slashes")
+        assert ("hinge" in tutor.page) == session.may_use("slashes")
+        assert ("lift the cap off" in tutor.page) == session.may_use("set-back")
+        assert ("back to the task before" in tutor.page) == (session.task_number > 1)
+        assert ("widen, or lower" in tutor.page) == session.may_use("armhole")
+
+
+async def test_the_footer_says_what_plus_does_to_the_chosen_line() -> None:
+    async with driven("7") as tutor:
+        await tutor.press("n enter")
+        assert "+ Widen" in tutor.text
+        await tutor.press("down")
+        assert "+ Lower" in tutor.text
+
+
+async def test_amounts_are_asked_for_in_inches() -> None:
+    async with driven("4", unit=Unit.INCH) as tutor:
+        await tutor.press("enter")
+        assert "your answer, in inches. Enter has it marked." in tutor.text
+        await tutor.press("escape n enter s enter n n n n n h enter")
+        assert "(minus overlaps), in inches" in tutor.text
+
+
+async def test_another_theme_is_named() -> None:
+    async with driven("4") as tutor:
+        await tutor.press("d")
+        assert "Theme: light." in tutor.text
+        await tutor.press("escape d")
+        assert "Theme: high contrast." in tutor.text
+    async with driven() as tutor:
+        await tutor.press("d")
+        assert "Theme: light." in tutor.text
+
+
+async def test_the_list_says_where_the_course_starts() -> None:
+    async with driven() as tutor:
+        assert "This course starts at lesson 4 for now." in tutor.text
+        assert "F2 is a walk round the tutor" in tutor.text
 
 
 @pytest.mark.parametrize("key", ["q", "ctrl+c", "ctrl+q"])

@@ -7,7 +7,7 @@ from textual import on
 from tutor.tui.actions import Mode
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.plan_lines import Kind, PlanLine, main_station, stepped, stepped_text
-from tutor.tui.prompt import Prompt
+from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.side import Side
 from tutor.units import format_length, parse_length
 
@@ -90,7 +90,7 @@ class AmountKeys(LessonFace):
         def step(text: str, steps: int) -> str:
             return stepped_text(text, steps, unit)
 
-        words = f"{what}, in {unit.value}"
+        words = f"{what}, in {asked_in(unit)}"
         prompt = Prompt(words, "such as 3, 3.5 cm, 1 1/4 in", check, step, start, ascii=self.desk.ascii)
         self.app.push_screen(prompt, take)
 

@@ -21,7 +21,6 @@ from textual.screen import Screen
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.record.record import open_record
-from tutor.tui.actions import in_mode
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.lesson_screen import LessonScreen
@@ -63,7 +62,7 @@ class Doings(Provider):
         ascii = face.desk.ascii
         return [
             (action.words, spelled_out(action.key_words, ascii=ascii), partial(face.perform, action))
-            for action in in_mode(face.mode)
+            for action in face.actions
         ]
 
 

@@ -42,6 +42,13 @@ class Desk:
             self._open[lesson.name] = session, screen or {}
         return self._open[lesson.name]
 
+    def begin_again(self, lesson: Lesson) -> Session:
+        """An open lesson, in the variant that is open, from its beginning."""
+        left, _ = self.open(lesson)
+        fresh = Session(lesson, self.unit, left.seed, variant=left.variant)
+        self._open[lesson.name] = fresh, {}
+        return fresh
+
     def keep(self, session: Session, screen: Mapping[str, Any]) -> str:
         """Keeps the work as it stands, and what the screen remembers; what the learner has to be told of that."""
         self._open[session.lesson.name] = session, dict(screen)
@@ -99,4 +106,4 @@ class Desk:
 def _words(standing: str, passed: int, tasks: int, best: float | None) -> str:
     if standing == "passed" and best is not None:
         return f"passed, {100 * best:.0f} of 100"
-    return f"begun, {passed} of {tasks} tasks passed" if standing == "begun" else standing
+    return f"begun, {passed} of {tasks} tasks passed, {tasks - passed} to go" if standing == "begun" else standing

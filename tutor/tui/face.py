@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textual import on
 from textual.screen import Screen
 
-from tutor.tui.actions import Action, Mode, footer, for_key
+from tutor.tui.actions import Action, Mode, footer, for_key, in_mode
 from tutor.tui.desk import Desk
 from tutor.tui.foot import Foot
 from tutor.tui.pages import Part, help_parts
@@ -22,11 +22,18 @@ class Face(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self.said = ""
+        """What is to be told at the next ``show`` instead of the guide."""
 
     @property
     def mode(self) -> Mode:
         """What the learner is doing now."""
         raise NotImplementedError
+
+    @property
+    def actions(self) -> tuple[Action, ...]:
+        """What can be done now: what help and palette list."""
+        return in_mode(self.mode)
 
     @property
     def foot(self) -> tuple[Action, ...]:
@@ -65,7 +72,7 @@ class Face(Screen[None]):
         self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing, enter=enter), then)
 
     def do_help(self) -> None:
-        self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.mode, ascii=self.desk.ascii))
+        self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.actions, ascii=self.desk.ascii))
 
     def do_tour(self) -> None:
         self.read("A minute's walk round the tutor", tour_parts(ascii=self.desk.ascii))
@@ -85,5 +92,9 @@ class Face(Screen[None]):
     def do_theme(self) -> None:
         names = [each.name for each in PALETTES]
         if self.app.theme != PLAIN:
-            self.app.theme = names[(names.index(self.app.theme) + 1) % len(names)]
-            self.desk.keep_setting("theme", self.app.theme)
+            chosen = PALETTES[(names.index(self.app.theme) + 1) % len(names)]
+            self.app.theme = chosen.name
+            self.desk.keep_setting("theme", chosen.name)
+            self.said = f"Theme: {chosen.words}. d takes the next one."
+        else:
+            self.said = "NO_COLOR is set, so there are no colours to choose from."

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
@@ -42,29 +45,74 @@ def refusal_words(refusal: Refusal, unit: Unit) -> str:
 def plan_words(session: Session, line: PlanLine | None, unit: Unit) -> str:
     """What to do with the plan as it stands: empty, drawn, refused or solved."""
     if session.plan is None:
-        return _empty(session)
+        return _passed_before(session) + _empty(session)
     found = session.preview()
     opened = any(opening.amount for opening in session.draft.openings)
     if isinstance(found, Refusal):
         if found.kind == LOOSE and not opened:
-            return f"{_sentence(found.words(unit))} [ ] make hinges, + opens."
-        return f"Paper can't do this (see !): {found.words(unit)}."
-    if session.standing() == "passed":
-        last = session.task_number == len(session.tasks)
-        return "Passed. n: " + ("the lesson is done, back to the list." if last else "on to the next task.")
+            return f"{_passed_before(session)}{_sentence(found.words(unit))} [ ] make hinges, + opens."
+        return f"{_passed_before(session)}Paper can't do this (see !): {found.words(unit)}."
+    if right(session, session.plan):
+        return _done(session)
     if session.draft.slashes and not opened:
-        return f"Drawn, but nothing opens yet. {_how_to_open(session, line, unit)}"
-    return f"{_about(line, unit)} c has it marked; u takes the last step back."
+        return f"{_passed_before(session)}Drawn, but nothing opens yet. {_how_to_open(session, line, unit)}"
+    return f"{_passed_before(session)}{_about(line, unit)} c has it marked; u takes the last step back."
+
+
+def right(session: Session, given: Plan | str | None) -> bool:
+    """Whether this very plan, or this answer, was marked and met what is asked."""
+    return given is not None and any(each.passed and each.given == given for each in session.attempts())
+
+
+def open_tasks(session: Session) -> tuple[int, ...]:
+    """The numbers of the tasks that are neither passed nor shown."""
+    numbers = range(1, len(session.tasks) + 1)
+    return tuple(number for number in numbers if session.standing(number) in ("open", "not passed"))
+
+
+def still_open(numbers: Sequence[int]) -> str:
+    """Which tasks are open, in words: ``task 1 is still open``, ``tasks 1 and 3 are still open``."""
+    if len(numbers) == 1:
+        return f"task {numbers[0]} is still open"
+    return f"tasks {', '.join(map(str, numbers[:-1]))} and {numbers[-1]} are still open"
+
+
+def onward(session: Session) -> str:
+    """Where n leads to, in words."""
+    return "back to the lessons" if session.task_number == len(session.tasks) else "next task"
+
+
+def left_words(session: Session) -> str:
+    """What to know on coming back to a lesson: which task this is, and which others are open; else nothing."""
+    others = [number for number in open_tasks(session) if number != session.task_number]
+    if not others:
+        return ""
+    way = "N goes back to it" if others[0] < session.task_number else "n goes on to it"
+    return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(others)}: {way}."
+
+
+def _done(session: Session) -> str:
+    """What is said of a plan or an answer that is right."""
+    verdict = "Passed" if session.standing() == "passed" else "Right, but it counts as shown"
+    if session.task_number < len(session.tasks):
+        return f"{verdict}. n: on to the next task."
+    others = [number for number in open_tasks(session) if number != session.task_number]
+    if others:
+        return f"{verdict}. {still_open(others).capitalize()}: N goes back; n: back to the lessons."
+    return f"{verdict}. n: the lesson is done, back to the lessons."
+
+
+def _passed_before(session: Session) -> str:
+    return "Passed before (n goes on). " if session.standing() == "passed" else ""
 
 
 def number_words(session: Session) -> str:
     """What to do in a task that asks for a figure."""
-    if session.standing() == "passed":
-        last = session.task_number == len(session.tasks)
-        return "Passed. n: " + ("the lesson is done, back to the list." if last else "on to the next task.")
+    if right(session, session.answered):
+        return _done(session)
     if session.answered is None:
-        return "Work it out from the figures on the tape, then press Enter and write your answer."
-    return f"Your answer was {session.answered}. Enter writes another; h gives a hint."
+        return "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
+    return f"{_passed_before(session)}Your answer was {session.answered}. Enter writes another; h gives a hint."
 
 
 def _empty(session: Session) -> str:

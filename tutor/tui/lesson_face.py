@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from dataclasses import replace
 from typing import Any
 
 from textual.app import ComposeResult
@@ -17,17 +18,17 @@ from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
 from tutor.pattern.pattern import Pattern
-from tutor.picture.scene import Bounds, Scene, legend
+from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
 from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
-from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.pages import Part, explained, page, paragraphs
 from tutor.tui.picture import Picture
 from tutor.tui.placing import Placing, kept_placing, placing_from, refused
-from tutor.tui.plan_lines import PlanLine, plan_lines
+from tutor.tui.plan_lines import Kind, PlanLine, plan_lines
 from tutor.tui.say import Say
 from tutor.tui.showing import Showing, carried_out
 from tutor.tui.showing import showing as showing_of
@@ -36,6 +37,18 @@ from tutor.tui.small import Small
 from tutor.tui.walking import Walking, walking, walking_told, walking_words
 
 ZOOMS = ("whole", "cap", "back underarm", "front underarm")
+SLASHES = frozenset(
+    {"new_slash", "toggle_start", "toggle_end", "move_start", "move_end", "next_place", "add_opening", "apart"}
+)
+"""Actions that only a task with slashes has."""
+ARMHOLE_WORDS = {
+    "more": "widen, or lower, a little more (also →)",
+    "less": "widen, or lower, a little less (also ←)",
+    "much_more": "widen, or lower, much more",
+    "much_less": "widen, or lower, much less",
+    "delete": "put the chosen amount back to nothing",
+}
+"""What some actions do where there are no slashes."""
 ROOM_BESIDE = 116
 """Columns from which the armholes fit beside the cap."""
 
@@ -54,7 +67,8 @@ class LessonFace(Face):
         self.chosen = ""
         self.view: View | None = None
         self.zoom = 0
-        self.said = ""
+        self.telling = False
+        """Whether a message stands where the guide does."""
         self.scene = Scene()
         self._listed: tuple[object, tuple[PlanLine, ...]] | None = None
         self._flat: dict[tuple[int, Armholes], Bounds] = {}
@@ -73,9 +87,32 @@ class LessonFace(Face):
 
     @property
     def foot(self) -> tuple[Action, ...]:
-        if self.mode is Mode.PLAN and not self.session.may_use("slashes"):
-            return tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
-        return super().foot
+        if self.mode is not Mode.PLAN:
+            return super().foot
+        line = self.line() if self.session.may_use("armhole") or self.session.may_use("set-back") else None
+        names = {Kind.ANSWER: line.part.capitalize(), Kind.SET_BACK: "Lift off"} if line is not None else {}
+        short = names.get(line.kind, "") if line is not None else ""
+        actions = super().foot
+        if not self.session.may_use("slashes"):
+            actions = tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
+        return tuple(replace(each, short=short) if short and each.name == "more" else each for each in actions)
+
+    @property
+    def actions(self) -> tuple[Action, ...]:
+        """What can be done with this task: no slashes where it is done without."""
+        session, none = self.session, set[str]()
+        if self.mode is Mode.PLAN and not session.may_use("slashes"):
+            none |= SLASHES
+        if not session.may_use("set-back"):
+            none.add("set_back")
+        if session.pattern.armhole("back") is None and session.pattern.armhole("front") is None:
+            none |= {"armholes", "walk_cap"}
+        if session.task_number == 1:
+            none.add("last_task")
+        words = {"next_task": f"{guide.onward(session)}, passed or not"}
+        words |= {} if session.may_use("slashes") else ARMHOLE_WORDS
+        able = [each for each in super().actions if each.name not in none]
+        return tuple(replace(each, words=words.get(each.name, each.words)) for each in able)
 
     def compose(self) -> ComposeResult:
         yield Small()
@@ -91,6 +128,8 @@ class LessonFace(Face):
         if self.view is None:
             self.look_at_what_matters()
             self.do_brief()
+        else:
+            self.said = guide.left_words(self.session) if self.mode in (Mode.PLAN, Mode.NUMBER) else ""
         self.show_tour_once()
         self.show()
 
@@ -127,8 +166,8 @@ class LessonFace(Face):
         }
 
     def show(self) -> None:
-        super().show()
         self.choose_some_line()
+        super().show()
         # Kept before it is seen: whatever is on the screen is there next time as well.
         self.said = self.desk.keep(self.session, self._remembered()) or self.said
         ascii = self.desk.ascii
@@ -137,11 +176,13 @@ class LessonFace(Face):
         self.query_one(Side).show(self._side())
         self.query_one(Picture).show(self.scene, self._bounds())
         self.query_one(Say).show(self.said or self._guide())
-        self.said = ""
+        self.telling, self.said = bool(self.said), ""
 
     def _head(self) -> str:
         session = self.session
-        task = f"task {session.task_number} of {len(session.tasks)}: {session.task.title}"
+        before = [number for number in guide.open_tasks(session) if number < session.task_number]
+        some = f" ({len(before)} before it open)" if before else ""
+        task = f"task {session.task_number} of {len(session.tasks)}{some}: {session.task.title}"
         zoom = "" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}"
         return f"{self.lesson.number} {self.lesson.title} · {task}{zoom}"
 
@@ -167,7 +208,7 @@ class LessonFace(Face):
             told = self.showing.told
         elif self.walking is not None:
             told = walking_told(self.walking, self.desk.unit)
-        marks = tuple(legend(self.scene.roles(), ascii=self.desk.ascii))
+        marks = tuple(explained(self.scene, ascii=self.desk.ascii))
         return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit, told, marks)
 
     def pattern_now(self) -> Pattern:
@@ -225,6 +266,13 @@ class LessonFace(Face):
         if key not in self._flat:
             self._flat[key] = scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds()
         return _around(self._flat[key], self.scene.bounds())
+
+    def forget(self) -> None:
+        """Forgets what was chosen and under way, for another session of the lesson."""
+        self.placing = self.showing = self.walking = None
+        self.chosen = ""
+        self._listed = None
+        self._flat.clear()
 
     def look_at_what_matters(self) -> None:
         """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""

@@ -18,7 +18,6 @@ from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.wording import worded
 from tutor.tui.actions import Mode, bindings
-from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.lesson_screen import LessonScreen
@@ -31,10 +30,6 @@ class LessonsScreen(Face):
     """All lessons with their number, title and state; what the chosen one is about stands below."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._failed = ""
 
     @property
     def mode(self) -> Mode:
@@ -70,9 +65,14 @@ class LessonsScreen(Face):
         self._list.clear_options()
         self._list.add_options(list(self._options()))
         self._list.highlighted = highlighted if self._list.option_count else None
-        begun = "; the one you were at is chosen" if last in names else ""
-        self.query_one(Say).show(self._failed or f"↑↓ choose a lesson, Enter opens it{begun}.")
-        self._failed = ""
+        self.query_one(Say).show(self.said or self._guide(last in names))
+        self.said = ""
+
+    def _guide(self, begun: bool) -> str:
+        chosen = "; the one you were at is chosen" if begun else ""
+        least = min((lesson.number for lesson in self.desk.lessons), default=1)
+        starts = f"This course starts at lesson {least} for now. " if least > 1 and not begun else ""
+        return f"{starts}↑↓ choose a lesson, Enter opens it{chosen}. F2 is a walk round the tutor."
 
     def _options(self) -> Iterator[Option]:
         standings = self.desk.standings()
@@ -98,7 +98,7 @@ class LessonsScreen(Face):
         try:
             screen = LessonScreen(self.desk, lesson, self.app.pop_screen)
         except (Fault, Refusal, ValueError) as reason:
-            self._failed = f"Lesson {lesson.number} can't be opened: {reason}."
+            self.said = f"Lesson {lesson.number} can't be opened: {reason}."
             self.show()
         else:
             self.app.push_screen(screen)

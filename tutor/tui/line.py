@@ -62,12 +62,18 @@ class Typing(ModalScreen[Result]):
     def write(self, letters: str) -> None:
         """Letters typed or pasted."""
         self.line.write(letters)
+        self.changed()
+
+    def changed(self) -> None:
+        """Called when the line has become another."""
 
     def action_rub_out(self) -> None:
         self.line.rub_out()
+        self.changed()
 
     def action_clear(self) -> None:
         self.line.put("")
+        self.changed()
 
     def on_paste(self, event: events.Paste) -> None:
         self.write(event.text)

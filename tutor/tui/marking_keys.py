@@ -7,11 +7,13 @@ from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.pattern.measures import Kind, kind_of
 from tutor.tui.actions import Mode
+from tutor.tui.guide import onward
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.pages import marked_parts, paragraphs
 from tutor.tui.plan_lines import stepped_text
-from tutor.tui.prompt import Prompt
+from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.showing import showing
+from tutor.units import Unit
 
 
 class MarkingKeys(LessonFace):
@@ -22,7 +24,7 @@ class MarkingKeys(LessonFace):
         self.tell(marked)
 
     def tell(self, marked: Marked) -> None:
-        ways: tuple[tuple[str, str], ...] = (("n", "next task"),) if marked.passed else (("h", "hint"),)
+        ways: tuple[tuple[str, str], ...] = (("n", onward(self.session)),) if marked.passed else (("h", "hint"),)
 
         def then(key: str | None) -> None:
             if key == "n":
@@ -32,7 +34,8 @@ class MarkingKeys(LessonFace):
             self.show()
 
         secret = self.mode is Mode.NUMBER and not marked.passed
-        parts = marked_parts(marked, self.desk.unit, self.session.notes(), secret=secret)
+        shown = self.session.standing() == "shown"
+        parts = marked_parts(marked, self.desk.unit, self.session.notes(), secret=secret, shown=shown)
         self.read(f"Mark: {self.session.task.title}", parts, then, ways)
 
     def do_answer(self) -> None:
@@ -55,8 +58,10 @@ class MarkingKeys(LessonFace):
         def step(text: str, steps: int) -> str:
             return stepped_text(text, steps, unit, start) if kind_of(of) is Kind.LENGTH else text
 
-        words = f"{task.title}: your answer, in {unit.value}"
-        self.app.push_screen(Prompt(words, "such as 12.5", check, step, ascii=self.desk.ascii), take)
+        words = f"{task.title}: your answer, in {asked_in(unit, kind_of(of))}. Enter has it marked."
+        example = "such as 4 7/8" if unit is Unit.INCH and kind_of(of) is Kind.LENGTH else "such as 12.5"
+        prompt = Prompt(words, example, check, step, enter="have it marked", ascii=self.desk.ascii)
+        self.app.push_screen(prompt, take)
 
     def do_hint(self) -> None:
         text = self.session.hint()
@@ -100,7 +105,7 @@ class MarkingKeys(LessonFace):
             self.look_at_what_matters()
             self.do_brief()
         else:
-            self.do_lessons()
+            self._leave()
 
     def do_last_task(self) -> None:
         if self.session.task_number == 1:
@@ -110,5 +115,32 @@ class MarkingKeys(LessonFace):
         self.chosen = ""
         self.look_at_what_matters()
 
+    def do_start_over(self) -> None:
+        if self.session.plan is None:
+            self.said = "The paper is fresh already."
+            return
+        self.session.clear()
+        self.said = "Fresh paper. u brings back what was there."
+
+    def do_begin_again(self) -> None:
+        def then(key: str | None) -> None:
+            if key == "y":
+                self._begin_again()
+            self.show()
+
+        text = (
+            "Every task of this lesson then begins anew, with fresh paper and no hints taken. Your marks so far stay in"
+            " your progress. To start only this task over, leave this and press X."
+        )
+        self.read("Start the whole lesson over?", paragraphs([text]), then, (("y", "start over"),), "leave it")
+
+    def _begin_again(self) -> None:
+        self.session = self.desk.begin_again(self.lesson)
+        self.forget()
+        self.look_at_what_matters()
+        self.do_brief()
+
     def do_lessons(self) -> None:
-        self._leave()
+        """Back to the list; where a message is being told, only that is taken away."""
+        if not self.telling:
+            self._leave()

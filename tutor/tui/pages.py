@@ -9,8 +9,8 @@ from textual.content import Content
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import Cost, GoalMark, Marked
 from tutor.pattern.measures import words_for
-from tutor.picture.scene import Scene, legend
-from tutor.tui.actions import Mode, in_mode
+from tutor.picture.scene import Look, Scene, legend
+from tutor.tui.actions import Action
 from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
@@ -28,23 +28,38 @@ def paragraphs(texts: Sequence[str], *, style: str = "$text") -> list[Part]:
     return [("\n\n".join(texts), style)]
 
 
-def help_parts(mode: Mode, *, ascii: bool) -> list[Part]:
-    """Every key of a mode, by group."""
+def help_parts(actions: Iterable[Action], *, ascii: bool) -> list[Part]:
+    """The keys of the actions, by group."""
     groups: dict[str, list[tuple[str, str]]] = {}
-    for action in in_mode(mode):
-        groups.setdefault(action.group, []).append((spelled_out(action.key_words, ascii=ascii), action.words))
-    wide = max(len(keys) for rows in groups.values() for keys, _ in rows)
+    for action in actions:
+        groups.setdefault(action.group, []).append((action.key_words, action.words))
+    return keys_parts(groups, ascii=ascii)
+
+
+def keys_parts(groups: Mapping[str, Sequence[tuple[str, str]]], *, ascii: bool) -> list[Part]:
+    """Keys as written with what they do, under the names of their groups."""
+    spelled = {name: [(spelled_out(keys, ascii=ascii), words) for keys, words in rows] for name, rows in groups.items()}
+    wide = max(len(keys) for rows in spelled.values() for keys, _ in rows)
     parts: list[Part] = []
-    for group, rows in groups.items():
+    for group, rows in spelled.items():
         parts.append((f"{group}\n", "bold $strong"))
         for keys, words in rows:
             parts += [(f"  {keys.ljust(wide)}  ", "bold $text"), (f"{words}\n", "$text")]
     return parts
 
 
+def explained(scene: Scene, *, ascii: bool) -> list[tuple[str, str]]:
+    """The legend of a scene; while nothing is altered there is no after, and the outline is the seam line."""
+    roles = scene.roles()
+    rows = legend(roles, ascii=ascii)
+    if roles & {Look.BEFORE, Look.GAP, Look.OVERLAP}:
+        return rows
+    return [(sample, "seam line" if words == Look.AFTER.value else words) for sample, words in rows]
+
+
 def legend_parts(scene: Scene, *, ascii: bool) -> list[Part]:
     """What the lines, areas and signs in the picture mean."""
-    rows = legend(scene.roles(), ascii=ascii)
+    rows = explained(scene, ascii=ascii)
     wide = max((len(sample) for sample, _ in rows), default=0)
     parts: list[Part] = []
     for sample, words in rows:
@@ -52,13 +67,19 @@ def legend_parts(scene: Scene, *, ascii: bool) -> list[Part]:
     return parts
 
 
-def marked_parts(marked: Marked, unit: Unit, notes: Sequence[str] = (), *, secret: bool = False) -> list[Part]:
+def marked_parts(
+    marked: Marked, unit: Unit, notes: Sequence[str] = (), *, secret: bool = False, shown: bool = False
+) -> list[Part]:
     """A mark: passed or not, what to do next, every goal with its figure and what was wanted, and what it cost.
 
-    With ``secret`` what was wanted is kept back: it is the answer.
+    With ``secret`` what was wanted is kept back: it is the answer. With ``shown`` the task counts as shown, whatever
+    the mark.
     """
-    verdict = "Passed" if marked.passed else "Not passed yet"
     score = f"{100 * marked.total:.0f} of 100, {100 * marked.pass_mark:.0f} needed"
+    verdict = "Passed" if marked.passed else "Not passed yet"
+    if shown:
+        verdict = "Right" if marked.passed else "Not right yet"
+        score = f"{100 * marked.total:.0f} of 100, but it counts as shown" if marked.passed else score
     style = "bold $good" if marked.passed else "bold $bad"
     parts: list[Part] = [(f"{verdict}: {score}\n", style)]
     if marked.feedback:

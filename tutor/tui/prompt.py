@@ -14,9 +14,13 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from tutor.faults import Fault
+from tutor.pattern.measures import Kind
 from tutor.tui.line import Line, Typing
+from tutor.tui.pages import keys_parts
+from tutor.tui.reader import Reader
 from tutor.tui.spelling import spelled_out
 from tutor.tui.ways import Ways
+from tutor.units import Unit
 
 Step = Callable[[str, int], str]
 """The text so many steps on; where the text is no amount, it stays."""
@@ -26,8 +30,32 @@ _WRITING: list[BindingType] = [
     Binding("escape", "give_up", show=False),
     Binding("backspace,ctrl+h", "rub_out", show=False),
     Binding("ctrl+u", "clear", show=False),
+    Binding("question_mark,f1", "help", show=False),
     Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
 ]
+
+
+_WRITING_KEYS = (
+    ("Enter", "take what is written or chosen"),
+    ("Esc", "leave it"),
+    ("Backspace", "rub the last letter out"),
+    ("Ctrl+U", "rub all of it out"),
+    ("Ctrl+Q", "leave the tutor (q is a letter here)"),
+)
+
+
+def _keys_page(doing: str, arrows: str, *, ascii: bool) -> Reader:
+    parts = keys_parts({doing.capitalize(): (*_WRITING_KEYS, ("↑ ↓", arrows))}, ascii=ascii)
+    return Reader(f"Keys: {doing}", parts, ascii=ascii, is_help=True)
+
+
+_UNIT_WORDS = {Unit.CM: "cm", Unit.MM: "mm", Unit.INCH: "inches"}
+_KIND_WORDS = {Kind.ANGLE: "degrees", Kind.SHARE: "per cent"}
+
+
+def asked_in(unit: Unit, kind: Kind = Kind.LENGTH) -> str:
+    """What a figure of a kind is asked for in, written out."""
+    return _KIND_WORDS.get(kind, _UNIT_WORDS[unit])
 
 
 class Prompt(Typing[str | None]):
@@ -50,6 +78,7 @@ class Prompt(Typing[str | None]):
         step: Step,
         start: str = "",
         *,
+        enter: str = "take it",
         ascii: bool = False,
     ) -> None:
         super().__init__()
@@ -58,6 +87,7 @@ class Prompt(Typing[str | None]):
         self._check = check
         self._step = step
         self._first = start
+        self._enter = enter
         self._ascii = ascii
 
     def compose(self) -> ComposeResult:
@@ -69,7 +99,7 @@ class Prompt(Typing[str | None]):
 
     def on_mount(self) -> None:
         self.query_one(Ways).show(
-            [("enter", "Enter", "take it"), ("escape", "Esc", "leave it"), ("up", "↑", "more"), ("down", "↓", "less")]
+            [("enter", "Enter", self._enter), ("escape", "Esc", "leave it"), ("up", "↑", "more"), ("down", "↓", "less")]
         )
 
     def action_take(self) -> None:
@@ -78,10 +108,17 @@ class Prompt(Typing[str | None]):
             self._check(text)
         except Fault as fault:
             reason = f"{fault.what}; {fault.right}" if fault.right else fault.what
-            words = spelled_out(reason, ascii=self._ascii)
-            self.query_one("#prompt-fault", Static).update(Content.styled(words, "$bad"))
+            self._tell(reason)
         else:
             self.dismiss(text)
+
+    def _tell(self, fault: str) -> None:
+        words = spelled_out(fault, ascii=self._ascii)
+        self.query_one("#prompt-fault", Static).update(Content.styled(words, "$bad"))
+
+    def changed(self) -> None:
+        """What was wrong with the line as it was says nothing of it as it is."""
+        self._tell("")
 
     @on(Ways.Chosen)
     def choose(self, event: Ways.Chosen) -> None:
@@ -100,9 +137,13 @@ class Prompt(Typing[str | None]):
 
     def action_step(self, steps: int) -> None:
         self.line.put(self._step(self.line.text, steps))
+        self.changed()
 
     def action_give_up(self) -> None:
         self.dismiss(None)
+
+    def action_help(self) -> None:
+        self.app.push_screen(_keys_page("writing", "a little more, or less", ascii=self._ascii))
 
 
 class Choice(Typing[str | None]):
@@ -141,19 +182,7 @@ class Choice(Typing[str | None]):
         found.sort(key=lambda pair: not pair[1].casefold().startswith(letters.casefold().strip()))
         return [Option(Content(words), id=name) for name, words in found]
 
-    def write(self, letters: str) -> None:
-        super().write(letters)
-        self._narrow()
-
-    def action_rub_out(self) -> None:
-        super().action_rub_out()
-        self._narrow()
-
-    def action_clear(self) -> None:
-        super().action_clear()
-        self._narrow()
-
-    def _narrow(self) -> None:
+    def changed(self) -> None:
         self._list.clear_options()
         self._list.add_options(self._options(self.line.text))
         if self._list.option_count:
@@ -175,3 +204,6 @@ class Choice(Typing[str | None]):
 
     def action_give_up(self) -> None:
         self.dismiss(None)
+
+    def action_help(self) -> None:
+        self.app.push_screen(_keys_page("choosing", "a line up or down", ascii=self._ascii))

@@ -12,9 +12,15 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from tutor.tui.pages import Part, page
+from tutor.tui.pages import Part, keys_parts, page
 from tutor.tui.ways import Ways
 
+_READING_KEYS = (
+    ("↑ ↓", "a line up or down"),
+    ("PgUp PgDn", "a page up or down (also Space)"),
+    ("Home End", "to the beginning, to the end"),
+    ("q", "leave the tutor"),
+)
 CHROME = 7
 """Rows that frame, heading and foot take."""
 
@@ -35,6 +41,8 @@ class Reader(ModalScreen[str]):
         Binding("up,k", "line(-1)", show=False),
         Binding("home", "end(-1)", show=False),
         Binding("end", "end(1)", show=False),
+        Binding("question_mark,f1", "help", show=False),
+        Binding("q", "app.quit", show=False),
         Binding("ctrl+c,ctrl+q", "app.quit", show=False, priority=True),
     ]
 
@@ -46,13 +54,15 @@ class Reader(ModalScreen[str]):
         ascii: bool = False,
         closing: Sequence[tuple[str, str]] = (),
         enter: str = "",
+        is_help: bool = False,
     ) -> None:
         super().__init__()
         self._heading = page([(heading, "")], ascii=ascii)
         self._text = page(parts, ascii=ascii)
         self._ascii = ascii
+        self._is_help = is_help
         self._ways = tuple(closing)
-        self._enter = enter or ("go on" if closing else "close")
+        self._enter = enter or "close"
         for key, _ in closing:
             self._bindings.bind(key, f"done('{key}')", show=False)
 
@@ -78,8 +88,8 @@ class Reader(ModalScreen[str]):
 
     def _tell_more(self) -> None:
         below = self.sheet.max_scroll_y - self.sheet.scroll_offset.y > 0.5
-        ways = [("enter", "Enter", self._enter)]
-        ways += [(key, key, words) for key, words in self._ways]
+        ways = [(key, key, words) for key, words in self._ways]
+        ways += [("enter", "Enter", self._enter)]
         ways += [("pagedown", "PgDn", "there is more")] if below else []
         self.query_one(Ways).show(ways)
 
@@ -93,6 +103,14 @@ class Reader(ModalScreen[str]):
     @property
     def sheet(self) -> VerticalScroll:
         return self.query_one("#reader-page", VerticalScroll)
+
+    def action_help(self) -> None:
+        """The keys of a page; on the page of keys itself nothing more is to be told."""
+        if self._is_help:
+            return
+        rows = [*((key, words) for key, words in self._ways), ("Enter Esc", self._enter), *_READING_KEYS]
+        parts = keys_parts({"Reading": rows}, ascii=self._ascii)
+        self.app.push_screen(Reader("Keys: reading a page", parts, ascii=self._ascii, is_help=True))
 
     def action_done(self, key: str) -> None:
         self.dismiss(key)
