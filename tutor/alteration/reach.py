@@ -14,7 +14,7 @@ import numpy as np
 
 from tutor.alteration.alter import alter
 from tutor.alteration.plan import Answer, Plan
-from tutor.alteration.refusal import LOCKED, Refusal
+from tutor.alteration.refusal import LOCKED, Refusal, length
 from tutor.geometry.cubic import Floats
 from tutor.pattern.measures import Kind, kind_of, measure, words_for
 from tutor.pattern.pattern import Pattern
@@ -23,6 +23,8 @@ EXACT = 1e-8
 """A wanted measure is met to this, in its own unit: mm for a length."""
 ROUNDS = 40
 HALVINGS = 12
+NEARLY = 1.0
+"""mm, degrees or per cent: nearer than this, two figures would read alike."""
 REFUSED = 8
 """So many steps that paper refuses are enough to say that the result is out of reach: each takes its time."""
 DIFFERENCE = 1e-4
@@ -96,6 +98,7 @@ class _Search:
     wanted: Floats
     amounts: tuple[Amount, ...]
     refused: int = 0
+    last: Refusal | None = None
 
     def plan(self, x: Floats) -> Plan:
         plan = self.start
@@ -163,7 +166,8 @@ class _Search:
         for _ in range(HALVINGS):
             try:
                 off = self.off(x + step)
-            except Refusal:
+            except Refusal as refusal:
+                self.last = refusal
                 self.refused += 1
                 if self.refused >= REFUSED:
                     return None
@@ -179,12 +183,16 @@ class _Search:
         name = self.names[worst]
         wanted, came = float(self.wanted[worst]), float(self.wanted[worst] + off[worst])
         shown = _shown(name)
-        what = f"no amounts bring the {words_for(name)} to {shown(wanted)}; these slashes come to {shown(came)}"
+        near = abs(came - wanted) < NEARLY
+        ends = "these slashes stop just short of it" if near else f"these slashes come to {shown(came)}"
+        what = f"no amounts bring the {words_for(name)} to {shown(wanted)}; {ends}"
         slash = self.start.slashes[0].name if self.start.slashes else ""
-        return Refusal(LOCKED, what, slash=slash)
+        if self.last is None:
+            return Refusal(LOCKED, what, slash=slash)
+        return Refusal(LOCKED, what, slash=self.last.slash or slash, piece=self.last.piece, place=self.last.place)
 
 
 def _shown(name: str) -> Callable[[float], str]:
     if kind_of(name) is Kind.LENGTH:
-        return lambda value: f"{value / 10:.1f} cm"
+        return length
     return lambda value: f"{value:.1f} {kind_of(name).value}"
