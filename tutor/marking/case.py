@@ -9,7 +9,7 @@ from typing import Any, TypeVar, cast
 
 from tutor.alteration.alter import Altered, alter
 from tutor.alteration.plan import Plan
-from tutor.alteration.reach import reach
+from tutor.alteration.reach import OpeningAmount, reach
 from tutor.alteration.refusal import Refusal
 from tutor.lesson.amount import Amount
 from tutor.lesson.checking import start_measures
@@ -21,6 +21,8 @@ from tutor.pattern.measures import Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 
 Made = TypeVar("Made")
+LEAST_GAIN = 1.0
+"""mm; a smaller gain is none to have a share of."""
 GIRTHS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth")
 Reading = Callable[[Pattern], "float | None"]
 """A way to take a measure off a pattern, in the measure's own unit; None where the pattern doesn't have it."""
@@ -75,7 +77,10 @@ class Case:
         return 0.0 if after is None or measure not in after else after[measure] - self.before.get(measure, 0.0)
 
     def solved_for(self, ease: float) -> Plan | None:
-        """The plan for another wearing ease, mm; None when the plan doesn't go by it, or there is no such plan."""
+        """The plan for another wearing ease, mm, all else opened as it is.
+
+        None when the plan doesn't go by the ease, or can't be made for that one.
+        """
         return self.kept(("ease", ease), lambda: self._solved_for(ease))
 
     def _solved_for(self, ease: float) -> Plan | None:
@@ -83,10 +88,23 @@ class Case:
         if recipe is None or self.plan is None:
             return None
         wanted, usual = self._wanted(recipe, other), self._wanted(recipe, self.arm)
-        if wanted == usual:
+        amounts = [sought.amount for sought in recipe.sought if wanted[sought.measure] != usual[sought.measure]]
+        if not amounts:
             return None
+        figures = {name: figure for name, figure in wanted.items() if figure != usual[name]}
         try:
-            return reach(self.pattern, self.plan, wanted, [sought.amount for sought in recipe.sought])
+            return reach(self.pattern, self.plan, figures, amounts)
+        except (Refusal, ValueError):
+            return None
+
+    def widened_by(self, factor: float) -> Plan | None:
+        """The plan with its first opening brought to so many times the width it adds; None where it adds none."""
+        gain = self.gain("bicep-girth")
+        if self.plan is None or not self.plan.openings or abs(gain) < LEAST_GAIN:
+            return None
+        wanted = {"bicep-girth": self.before["bicep-girth"] + factor * gain}
+        try:
+            return reach(self.pattern, self.plan, wanted, [OpeningAmount(0)])
         except (Refusal, ValueError):
             return None
 

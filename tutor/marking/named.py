@@ -9,8 +9,10 @@ from tutor.units import Unit
 
 RIGHT = "right"
 """Stands for the right answer beside the names of mistakes."""
-NEAR = {Unit.CM: 0.75, Unit.MM: 0.75, Unit.INCH: 25.4 / 16}
-"""mm that a figure may lie from what a mistake leads to: half the smallest division asked for, and a little."""
+READ = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}
+"""mm that a figure which is read off the pattern may lie from what a mistake leads to, beside what rounding takes."""
+WORKED_OUT = 0.25
+"""mm for one that is worked out."""
 CLEAR = 0.5
 """mm by which the next candidate must lie farther away."""
 SHOWN = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}

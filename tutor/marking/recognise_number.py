@@ -11,7 +11,7 @@ from tutor.marking.case import NumberCase
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import shown
 from tutor.marking.mistake import Mistake, Show
-from tutor.marking.named import CLEAR, NEAR, RIGHT, SHOWN, Confusion, Named, clear_winner, confused
+from tutor.marking.named import CLEAR, READ, RIGHT, SHOWN, WORKED_OUT, Confusion, Named, clear_winner, confused
 from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
@@ -81,7 +81,7 @@ def _room(case: NumberCase, unit: Unit) -> tuple[float, float, float]:
     """How near is near, how much farther the next has to be, and what rounding takes, in the measure's own unit."""
     tolerance = tolerance_of(_aim(case), unit)
     if case.is_length:
-        return min(NEAR[unit], tolerance), CLEAR, SHOWN[unit]
+        return min(SHOWN[unit] + (READ[unit] if case.plan is None else WORKED_OUT), tolerance), CLEAR, SHOWN[unit]
     return OTHERWISE * tolerance, OTHERWISE * tolerance, OTHERWISE * tolerance / 2
 
 

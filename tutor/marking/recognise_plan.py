@@ -17,14 +17,15 @@ from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
 DIVISION = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
-"""mm that amounts are typed to, and that a result may so lie from what a mistake leads to."""
-EDGES = {"bust-gain": 2.0}
-"""How many times over a measure counts what amounts are rounded by."""
-GREAT = 0.05
-"""Share of a change by which it may lie off besides: an amount is rounded before it goes wrong."""
+"""mm that amounts are typed to."""
+BARE = 0.4
+"""mm that a result may lie from what a mistake leads to, however little has changed."""
+MOST_SHARE = 0.1
+SIDE_BY_SIDE = ("side-mismatch", "ease-balance")
+"""Differences of front and back, which rounding on either side blurs; both sides themselves are looked at."""
 BESIDE = ("bicep-girth", "cap-height", "cap-seam", "hem-girth")
 LOOSER = 2.0
-"""How much more is allowed for a measure that the task does not look at."""
+"""How many times more is allowed for a measure that the task does not look at."""
 CLEAR = 0.5
 """How much farther off, in what is allowed, every other mistake must lie."""
 
@@ -93,7 +94,8 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mappi
 
     The goals' measures count, and with more allowed those that tell any two alterations apart.
     """
-    goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims}
+    goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure not in SIDE_BY_SIDE}
+    share = _rounding_share(case, unit)
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):
         if name not in after or name not in led_to:
@@ -101,9 +103,22 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mappi
         allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
             change = abs(led_to[name] - case.before.get(name, 0.0))
-            allowed = max(DIVISION[unit] * EDGES.get(name, 1.0), GREAT * change) * (1.0 if name in goals else LOOSER)
+            allowed = (BARE + share * change) * (1.0 if name in goals else LOOSER)
         worst = max(worst, abs(after[name] - led_to[name]) / allowed)
     return worst
+
+
+def _rounding_share(case: PlanCase, unit: Unit) -> float:
+    """What rounding can take from the least amount of the right plan, as a share of it.
+
+    A learner rounds an amount first and then does wrong with it, so the result is out by that share of its change.
+    """
+    plan = case.plan
+    if plan is None:
+        return 0.0
+    answers = (plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower)
+    amounts = [abs(mm) for mm in (*(opening.amount for opening in plan.openings), *answers) if mm]
+    return min(DIVISION[unit] / 2 / min(amounts), MOST_SHARE) if amounts else 0.0
 
 
 __all__ = ["RIGHT", "Outcome", "outcomes", "plan_confusions", "plan_passes", "recognise_plan"]

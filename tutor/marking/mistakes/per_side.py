@@ -33,11 +33,12 @@ def _plans(case: Case) -> Iterator[Wrong]:
     plan = case.plan
     if plan is None:
         return
-    in_number = case.asks_for("cap-height")
     for factor in (0.5, 2.0):
-        number = f"with {'half' if factor < 1 else 'twice'} the width added" if in_number and plan.openings else ""
-        likely = moved_by(factor, telling(plan))
-        yield Wrong(_reply(factor, ""), scaled(plan, factor), number, TOGETHER, likely=likely)
+        if case.asks_for("cap-height"):
+            number = f"with {'half' if factor < 1 else 'twice'} the width added"
+            yield Wrong(_reply(factor, ""), case.widened_by(factor), number, TOGETHER)
+            continue
+        yield Wrong(_reply(factor, ""), scaled(plan, factor), likely=moved_by(factor, telling(plan)))
         if has_answers(plan) and plan.back != Answer() and plan.front != Answer():
             for side in SIDES:
                 changed = with_answer(plan, side, times(answer_of(plan, side), factor))
