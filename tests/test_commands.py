@@ -597,7 +597,7 @@ def test_the_version_is_told(run: Run) -> None:
     [
         (("sew",), "argument COMMAND: invalid choice: 'sew'"),
         (("measure",), "the following arguments are required: PATTERN; sleeve-tutor measure --help shows the use"),
-        (("measure", "straight.svg", "--unit", "cm"), "unrecognized arguments: --unit cm; sleeve-tutor --help"),
+        (("measure", "straight.svg", "--unit", "cm"), "measure: takes no --unit cm; sleeve-tutor measure --help"),
         (("measure", "straight.svg", "--units", "ell"), "argument --units: invalid choice: 'ell'"),
         (("measure", "straight.svg", "--arm", "long"), '--arm: "long" is not a length; write a length such as'),
         (("measure", "straight.svg", "--arm", "1 cm"), "--arm: 1 cm is not the girth of an arm; give one from 5"),
@@ -606,6 +606,45 @@ def test_the_version_is_told(run: Run) -> None:
 )
 def test_wrong_use_is_one_line(arguments: tuple[str, ...], words: str, run: Run) -> None:
     assert run(*arguments).fault.startswith(f"sleeve-tutor: {words}")
+
+
+def test_what_a_command_does_not_take_is_told_with_its_own_help(run: Run) -> None:
+    assert run("progress", "--units", "in").fault == (
+        "sleeve-tutor: progress: takes no --units in; sleeve-tutor progress --help shows what it takes"
+    )
+    assert run("--nope").fault == "sleeve-tutor: takes no --nope; sleeve-tutor --help shows what it takes"
+
+
+@pytest.mark.parametrize("command", ["measure", "draft"])
+def test_a_pattern_is_drawn(command: str, run: Run) -> None:
+    arguments = ("measure", "block.svg") if command == "measure" else ("draft", *MEASURES_GIVEN)
+    ran = run(*arguments, "--draw", "--width", "70", "--height", "20", "--ascii")
+    table, picture, legend = (part for part in ran.out.split("\n\n") if part.count("\n") > 3)
+    assert "cap height" in table
+    assert len(picture.splitlines()) <= 20
+    assert max(map(len, picture.splitlines())) <= 70
+    assert picture.count("^") == 1
+    assert {line.split("  ")[-1].strip() for line in legend.splitlines()} >= {"seam", "armhole", "crown", "notch"}
+    assert (picture + legend).isascii()
+    assert "<svg" not in ran.out
+    assert run(*arguments, "--height", "20").fault.endswith("isn't asked for; add --draw")
+
+
+def test_a_sleeve_smaller_than_the_arm_is_told(run: Run) -> None:
+    """The block of straight seams is 34 cm at its bicep line."""
+    assert (
+        "The sleeve is smaller than the arm, by 1.00 cm at the bicep line."
+        in run("measure", "straight.svg", "--arm", "35 cm").out
+    )
+    assert "smaller than the arm" not in run("measure", "straight.svg", "--arm", "34 cm").out
+
+
+def test_a_folder_named_for_what_is_kept_holds_the_unit_too(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", "anna")
+    remember_unit(Unit.INCH)
+    assert settings_file() == Path("anna/settings.toml").absolute()
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", "bert")
+    assert remembered_unit() is Unit.CM
 
 
 def test_a_fault_of_the_program_is_owned_up_to(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -20,6 +20,7 @@ from tutor.pattern.draft import DraftSpec, draft, draft_armhole
 from tutor.pattern.drafting.advice import NAMES
 from tutor.pattern.drafting.root import rising_root
 from tutor.pattern.drafting.spec import LIMITS
+from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve, level_of
 
@@ -532,7 +533,30 @@ def test_what_would_do_is_the_nearest(changes: dict[str, Any]) -> None:
     for field, value in suggestions(refusal(spec)):
         asked = getattr(spec, field)
         if asked is not None:
-            refusal(with_suggestion(spec, field, value + math.copysign(1, asked - value)))
+            nearer = outcome(with_suggestion(spec, field, value + math.copysign(1, asked - value)))
+            assert isinstance(nearer, Fault) or is_flat(nearer)
+
+
+def is_flat(pattern: Pattern) -> bool:
+    """Whether crown and underarm points make a cap flatter than 10 degrees (our choice of what to suggest)."""
+    found = measure(pattern)
+    return math.degrees(math.atan2(found["cap-height"], found["bicep-girth"] / 2)) < 10
+
+
+@pytest.mark.parametrize("girth", [470, 500, 600, 900])
+@pytest.mark.parametrize("height", [None, 60, 140])
+def test_no_flat_cap_is_suggested(girth: float, height: float | None) -> None:
+    spec = changed(bicep_girth=girth, cap_height=height)
+    fault = refusal(spec)
+    found = suggestions(fault)
+    assert not any(is_flat(draft(with_suggestion(spec, field, value))) for field, value in found)
+    assert found or "no one measure alone can put it right" in fault.right
+
+
+def test_all_that_is_missing_is_asked_for_at_once() -> None:
+    fault = refusal(changed(armhole_back=None, hem_girth=None, cap_ease=None))
+    assert fault.where == "armhole_back, hem_girth and cap_ease"
+    assert fault.what == "are missing"
 
 
 def test_a_refused_cap_says_what_its_seams_can_be() -> None:
@@ -681,3 +705,16 @@ def test_a_rising_root_is_found(at: float, scale: float, power: float) -> None:
 def test_no_rising_root_where_there_is_none() -> None:
     with pytest.raises(ValueError, match="no root"):
         rising_root(lambda x: x + 10, 0, 1, 1e-9)
+
+
+def test_armholes_too_unlike_are_told_which_would_do() -> None:
+    wish = DraftSpec(
+        armhole_front=190, armhole_back=240, bicep_girth=340, cap_ease=25, sleeve_length=590, hem_girth=240
+    )
+    fault = refusal(wish)
+    found = re.search(r"armholes of ([\d.]+) cm in front and ([\d.]+) cm at the back would do", fault.right)
+    assert found
+    front, back = (10 * float(figure) for figure in found.groups())
+    assert front + back == pytest.approx(430, abs=1)
+    drafted = draft(replace(wish, armhole_front=front, armhole_back=back))
+    assert drafted.sleeve.cap_front.length() == pytest.approx(front + 25 * front / (front + back), abs=1e-9)

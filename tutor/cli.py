@@ -22,8 +22,9 @@ NAME = "sleeve-tutor"
 COMMANDS = ("learn", "lessons", "measure", "alter", "draft", "progress")
 DESCRIPTION = """\
 A tutor for altering sleeve patterns. Without a command it opens at the list
-of lessons, and needs a terminal of at least 80 x 24; every command works
-without one."""
+of lessons, and needs a terminal: 80 x 24 is enough for everything, and 60 x 20
+works. Every command works without one. What is done and the settings are kept
+in the user's own folders, or in the one that SLEEVE_TUTOR_DATA names."""
 STATUS = """\
 exit status:
   0  done
@@ -61,9 +62,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _run(arguments: Sequence[str]) -> int:
     try:
-        args = _parser().parse_args(arguments)
+        args, unknown = _parser().parse_known_args(arguments)
     except SystemExit as leaving:
         return int(leaving.code or DONE)
+    if unknown:
+        used = f"{NAME} {args.command}" if args.command else NAME
+        raise Fault(args.command or "", f"takes no {' '.join(unknown)}", f"{used} --help shows what it takes")
     command = importlib.import_module(f"tutor.commands.{args.command or 'home'}")
     status: int = command.run(args)
     return status

@@ -5,27 +5,23 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from tutor.commands.options import LENGTHS, add_json, add_units, allowance_of, unit_of
+from tutor.commands.options import LENGTHS, add_json, add_picture, add_units, allowance_of, check_picture, unit_of
 
 SUMMARY = "carry out a plan on a pattern, and show what it costs"
 DESCRIPTION = f"""\
 Cuts the pattern along the slashes of a plan, opens or overlaps them as asked, trues the seams, and prints
-every measure before and after, seams as cut and as trued, openings as met, pieces, and paper that lies on
-paper or has parted. What paper can't do is refused, with the slash, the piece and the place. {LENGTHS}
+every measure before and after, seams as cut and as trued, openings as met, pieces, and the areas of overlap, where
+pieces lie on each other, and gap, where the new outline is not covered. What paper can't do is refused, with the
+slash, the piece and the place. {LENGTHS}
 """
 EXAMPLE = "sleeve-tutor alter blouse-block.svg crossed-slashes.toml --draw --out altered.svg"
-SIZES = {"width": (20, 500), "height": (8, 250)}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="PATTERN", help="an SVG file whose paths carry the ids of seams")
     parser.add_argument("plan", metavar="PLAN", help="a TOML file: slashes, hinges, openings, the armhole's answer")
     parser.add_argument("--arm", metavar="LENGTH", help="girth of the arm: adds the wearing ease to the measures")
-    picture = parser.add_argument_group("picture")
-    picture.add_argument("--draw", action="store_true", help="draw before and after over each other")
-    picture.add_argument("--ascii", action="store_true", help="draw with plain letters instead of braille")
-    picture.add_argument("--width", type=int, metavar="COLUMNS", help="columns of the picture: as the terminal")
-    picture.add_argument("--height", type=int, metavar="ROWS", help="rows of the picture: as the terminal")
+    add_picture(parser, "draw before and after over each other")
     written = parser.add_argument_group("the altered pattern")
     written.add_argument("--out", type=Path, metavar="FILE", help="write it as SVG, to scale")
     written.add_argument("--allowance", metavar="LENGTH", help="draw a cut line this far outside the seam lines")
@@ -66,25 +62,17 @@ def run(args: argparse.Namespace) -> int:
         return 0
     report.print_altered(altered, arm, unit)
     if args.draw:
-        from tutor.commands.alter_picture import print_picture
+        from tutor.commands.picture import print_altered
 
-        print_picture(altered, unit, args.width, args.height, ascii=args.ascii)
+        print_altered(altered, unit, args)
     return 0
 
 
 def _check(args: argparse.Namespace) -> None:
-    """Raises Fault for options that don't go together, or sizes that no picture has."""
+    """Raises Fault for options that don't go together."""
     from tutor.faults import Fault
 
-    if args.draw and args.json:
-        raise Fault("--draw", "can't be given with --json, which prints nothing else", "leave one of them out")
-    for name in ("ascii", "width", "height"):
-        if getattr(args, name) and not args.draw:
-            raise Fault(f"--{name}", "is for the picture, which isn't asked for", "add --draw")
+    check_picture(args)
     for name in ("allowance", "force"):
         if getattr(args, name) and args.out is None:
             raise Fault(f"--{name}", "is for the file, which isn't asked for", "add --out FILE")
-    for name, (low, high) in SIZES.items():
-        size = getattr(args, name)
-        if size is not None and not low <= size <= high:
-            raise Fault(f"--{name}", f"{size} is no size for a picture", f"give {low} to {high}")

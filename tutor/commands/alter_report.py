@@ -46,6 +46,9 @@ def print_altered(altered: Altered, arm: float | None, unit: Unit) -> None:
         print()
         print_table([("opening", "asked", "came out"), *_opening_rows(altered, unit)])
     print()
+    if after.get("wearing-ease", 0.0) < 0:
+        short = format_length(-after["wearing-ease"], unit, decimals=DECIMALS)
+        print(f"The sleeve is still smaller than the arm, by {short} at the bicep line.")
     print(f"{_counted(len(altered.pieces), 'piece')}: {', '.join(piece.name for piece in altered.pieces)}")
     print(f"overlap {format_area(areas['overlap'], unit)}, gap {format_area(areas['gap'], unit)}")
 

@@ -7,7 +7,16 @@ import re
 from pathlib import Path
 from typing import Any
 
-from tutor.commands.options import LENGTHS, add_json, add_units, allowance_of, length_of, unit_of
+from tutor.commands.options import (
+    LENGTHS,
+    add_json,
+    add_picture,
+    add_units,
+    allowance_of,
+    check_picture,
+    length_of,
+    unit_of,
+)
 from tutor.units import Unit
 
 SUMMARY = "draft a sleeve block from measures of body and armhole"
@@ -15,7 +24,8 @@ DESCRIPTION = f"""\
 Drafts a sleeve whose cap seam is the armhole plus the cap ease, front and back each, with a front and a back
 armhole that it fits. The cap's size follows from the cap height and the girth, from one of them alone, or from
 the cap height and two slants; the girth is the bicep girth, or arm girth plus wearing ease. A wish that can't be
-drawn is refused with what would be possible. Prints the pattern as SVG in millimetres, or writes it to a file.
+drawn is refused with what would be possible. Prints the pattern as SVG in millimetres, or writes it to a file, or
+draws it with its measures.
 {LENGTHS}
 """
 EXAMPLE = """\
@@ -67,6 +77,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     result.add_argument("--out", type=Path, metavar="FILE", help="write it there instead of printing it")
     result.add_argument("--allowance", metavar="LENGTH", help="draw a cut line this far outside the seam lines")
     result.add_argument("--force", action="store_true", help="write over a file that is there already")
+    add_picture(parser, "draw it with its measures, in place of printing SVG")
     add_units(parser)
     add_json(parser)
 
@@ -80,6 +91,7 @@ def run(args: argparse.Namespace) -> int:
     from tutor.pattern.svg_write import write_svg
 
     unit = unit_of(args)
+    check_picture(args)
     if args.force and args.out is None:
         raise Fault("--force", "is for the file, which isn't asked for", "add --out FILE")
     allowance = allowance_of(args.allowance, unit)
@@ -93,12 +105,17 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         written = {"svg": svg} if args.out is None else {"out": str(args.out)}
         print_json({"title": pattern.title, "measures": measure(pattern), **written})
-    elif args.out is None:
+    elif args.out is None and not args.draw:
         print(svg, end="")
     else:
-        print(f"{printable(str(args.out))}: {printable(pattern.title) or 'sleeve block'}")
+        title = printable(pattern.title) or "sleeve block"
+        print(title if args.out is None else f"{printable(str(args.out))}: {title}")
         print()
         print_table(value_rows(measure(pattern), unit))
+    if args.draw:
+        from tutor.commands.picture import print_pattern
+
+        print_pattern(pattern, args)
     return 0
 
 

@@ -11,6 +11,8 @@ UNITS = ("cm", "in")
 GREATEST_ALLOWANCE = 100.0
 """mm."""
 GREATEST_SEED = 2**31 - 1
+PICTURE_OPTIONS = ("ascii", "width", "height")
+PICTURE_SIZES = {"width": (20, 500), "height": (8, 250)}
 LENGTHS = 'A LENGTH is text such as "38 mm", "3.8 cm" or "1 1/2 in"; a bare number is in the unit of --units.'
 
 
@@ -28,6 +30,28 @@ def add_json(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--json", action="store_true", help="print JSON alone: full precision, lengths in mm, angles in degrees"
     )
+
+
+def add_picture(parser: argparse.ArgumentParser, drawn: str) -> None:
+    """Adds ``--draw`` and what goes with it; ``drawn`` says what is drawn."""
+    picture = parser.add_argument_group("picture")
+    picture.add_argument("--draw", action="store_true", help=drawn)
+    picture.add_argument("--ascii", action="store_true", help="draw with plain letters instead of braille")
+    picture.add_argument("--width", type=int, metavar="COLUMNS", help="columns of the picture: as the terminal")
+    picture.add_argument("--height", type=int, metavar="ROWS", help="rows of the picture: as the terminal")
+
+
+def check_picture(args: argparse.Namespace) -> None:
+    """Raises Fault for options of a picture that isn't asked for, can't be had with JSON, or is of no size."""
+    if args.draw and args.json:
+        raise Fault("--draw", "can't be given with --json, which prints nothing else", "leave one of them out")
+    for name in PICTURE_OPTIONS:
+        if getattr(args, name) and not args.draw:
+            raise Fault(f"--{name}", "is for the picture, which isn't asked for", "add --draw")
+    for name, (low, high) in PICTURE_SIZES.items():
+        size = getattr(args, name)
+        if size is not None and not low <= size <= high:
+            raise Fault(f"--{name}", f"{size} is no size for a picture", f"give {low} to {high}")
 
 
 def add_seed(parser: argparse.ArgumentParser) -> None:

@@ -5,6 +5,8 @@ Everything is in mm. The cap seam comes out at armhole plus cap ease, front and 
 
 from __future__ import annotations
 
+import math
+
 from tutor.faults import Fault
 from tutor.geometry.curve import Curve
 from tutor.pattern.drafting.advice import advice
@@ -25,6 +27,8 @@ ELBOW_INSET = 5.0
 GRAIN_INSET = 40.0
 HEM_BESIDE_GRAIN = 10.0
 """The least of the hem on either side of the grain line."""
+FLATTEST_ADVISED = math.radians(10)
+"""The slope of crown to underarm point below which no cap is suggested, though one asked for is drawn (our choice)."""
 NOTCH_INSET = 10.0
 
 
@@ -44,12 +48,14 @@ def draft(spec: DraftSpec) -> Pattern:
 
 
 def _works(spec: DraftSpec) -> bool:
+    """Whether the spec can be drafted, with a cap that is steep enough to be suggested."""
     try:
         check(spec)
-        _drafted(spec)
+        sleeve = _drafted(spec).sleeve
     except (Fault, NoCap):
         return False
-    return True
+    width = (sleeve.underarm_point_front - sleeve.underarm_point_back).real / 2
+    return sleeve.crown.imag >= width * math.tan(FLATTEST_ADVISED)
 
 
 def _drafted(spec: DraftSpec) -> Pattern:

@@ -174,6 +174,7 @@ def in_range(field: str, mm: float, low: float, high: float, why: str = "") -> N
 
 def check(spec: DraftSpec) -> None:
     """Raises a Fault at the first field that is no believable measure, or doesn't go with the others."""
+    _check_all_there(spec)
     for field, limits in LIMITS.items():
         _check_measure(field, getattr(spec, field), *limits)
     for field, kind, right in (
@@ -195,10 +196,25 @@ def check(spec: DraftSpec) -> None:
         raise Fault("elbow_level", "is given for a sleeve that ends above the elbow", "leave one of the two out")
 
 
+def _check_all_there(spec: DraftSpec) -> None:
+    """Raises one Fault for everything that is missing."""
+    missing = {field: cm_range(*LIMITS[field]) for field in NEEDED if getattr(spec, field) is None}
+    halves = (spec.cap_ease_front, spec.cap_ease_back)
+    if spec.cap_ease is None and None in halves:
+        field = ("cap_ease", "cap_ease_front", "cap_ease_back")[0 if halves == (None, None) else 1 + halves.index(None)]
+        missing[field] = "cap_ease, or cap_ease_front and cap_ease_back"
+    if missing and spec.cap_height is None and spec.bicep_girth is None and spec.arm_girth is None:
+        missing["cap_height"] = "cap_height, bicep_girth or both"
+    if len(missing) == 1:
+        ((field, right),) = missing.items()
+        raise Fault(field, "is missing", f"give {right}")
+    if missing:
+        needed = [f"{field} of {right}" if field in NEEDED else right for field, right in missing.items()]
+        raise Fault(listed(list(missing), "and"), "are missing", f"give {'; '.join(needed)}")
+
+
 def _check_measure(field: str, value: object, low: float, high: float) -> None:
     if value is None:
-        if field in NEEDED:
-            raise Fault(field, "is missing", f"give {cm_range(low, high)}")
         return
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise Fault(field, "is not a length", f"give {cm_range(low, high)}")
@@ -244,11 +260,6 @@ def _check_slants(spec: DraftSpec) -> None:
 
 def _check_cap_ease(spec: DraftSpec) -> None:
     halves = (spec.cap_ease_front, spec.cap_ease_back)
-    if spec.cap_ease is None and None in halves:
-        missing = ("cap_ease", "cap_ease_front", "cap_ease_back")[
-            0 if halves == (None, None) else 1 + halves.index(None)
-        ]
-        raise Fault(missing, "is missing", "give cap_ease, or cap_ease_front and cap_ease_back")
     if spec.cap_ease is not None and halves != (None, None):
         field = "cap_ease_front" if halves[0] is not None else "cap_ease_back"
         raise Fault(field, "is given together with cap_ease", "give the whole, or front and back")
