@@ -76,6 +76,13 @@ class Case:
         after = None if self.plan is None else self.measures(self.plan)
         return 0.0 if after is None or measure not in after else after[measure] - self.before.get(measure, 0.0)
 
+    @property
+    def goes_by_ease(self) -> bool:
+        """Whether the plan would come out otherwise for another wearing ease."""
+        if self.recipe is None or self.plan is None:
+            return False
+        return bool(self._changed(_with_ease(self.arm, self.arm.wearing_ease + 10)))
+
     def solved_for(self, ease: float) -> Plan | None:
         """The plan for another wearing ease, mm, all else opened as it is.
 
@@ -84,18 +91,24 @@ class Case:
         return self.kept(("ease", ease), lambda: self._solved_for(ease))
 
     def _solved_for(self, ease: float) -> Plan | None:
-        recipe, other = self.recipe, _with_ease(self.arm, ease)
+        recipe = self.recipe
         if recipe is None or self.plan is None:
             return None
-        wanted, usual = self._wanted(recipe, other), self._wanted(recipe, self.arm)
-        amounts = [sought.amount for sought in recipe.sought if wanted[sought.measure] != usual[sought.measure]]
+        figures = self._changed(_with_ease(self.arm, ease))
+        amounts = [sought.amount for sought in recipe.sought if sought.measure in figures]
         if not amounts:
             return None
-        figures = {name: figure for name, figure in wanted.items() if figure != usual[name]}
         try:
             return reach(self.pattern, self.plan, figures, amounts)
         except (Refusal, ValueError):
             return None
+
+    def _changed(self, other: Arm) -> dict[str, float]:
+        """The figures that the recipe is solved for which another arm would change."""
+        if self.recipe is None:
+            return {}
+        wanted, usual = self._wanted(self.recipe, other), self._wanted(self.recipe, self.arm)
+        return {name: figure for name, figure in wanted.items() if figure != usual[name]}
 
     def widened_by(self, factor: float) -> Plan | None:
         """The plan with its first opening brought to so many times the width it adds; None where it adds none."""

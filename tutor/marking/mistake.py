@@ -65,17 +65,22 @@ class Wrong:
     """
 
     reply: Reply
-    plan: Plan | None = None
+    plan: Plan | Callable[[], Plan | None] | None = None
     number: str = ""
     then: str = ""
     measures: Callable[[], Mapping[str, float] | None] | None = None
     likely: Likely | None = None
 
+    def made(self) -> Plan | None:
+        """The plan; one that takes its time to work out is worked out now. None when there is none."""
+        return self.plan() if callable(self.plan) else self.plan
+
     def result(self, case: Case) -> Mapping[str, float] | None:
         """The measures it leads to; None when paper can't follow it."""
         if self.measures is not None:
             return self.measures()
-        return None if self.plan is None else case.measures(self.plan)
+        plan = self.made()
+        return None if plan is None else case.measures(plan)
 
 
 Figures = Callable[[NumberCase, Unit], Iterator[Figured]]

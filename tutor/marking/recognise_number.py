@@ -107,7 +107,8 @@ def _figured(mistake: Mistake, case: NumberCase, unit: Unit) -> Iterator[Candida
 def _planned(mistake: Mistake, case: NumberCase) -> Iterator[Candidate]:
     """The figures after plans gone wrong; those that leave the measure as it was are no answer to what it changes."""
     for wrong in mistake.plans(case) if mistake.plans is not None else ():
-        value = case.after(wrong.plan) if wrong.number and wrong.plan is not None else None
+        plan = wrong.made() if wrong.number else None
+        value = None if plan is None else case.after(plan)
         if value is not None and not (case.is_change and abs(value) < STILL):
             yield Candidate(mistake.name, value, _said(case, value, wrong.number), wrong.then)
 

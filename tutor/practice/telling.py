@@ -65,7 +65,7 @@ def _plans(session: Session, case: PlanCase) -> list[tuple[str, Marked]]:
 
 def _marked(session: Session, case: PlanCase, outcome: Outcome) -> Marked:
     """The mark of a mistake's plan, built where the task allows it; or of its result where no plan makes it."""
-    plan = outcome.wrong.plan
+    plan = outcome.wrong.made()
     if plan is not None:
         try:
             session.adopt(plan)
