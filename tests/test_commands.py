@@ -358,12 +358,13 @@ def test_a_refusal_speaks_in_the_unit_asked_for(run: Run) -> None:
 
 
 def test_every_fault_of_a_plan_is_printed(run: Run) -> None:
-    Path("plan.toml").write_text('units = "cm"\n[[slash]]\nname = 3\n[[opening]]\nslash = "a"\n', encoding="utf-8")
+    text = 'units = "cm"\n[[slash]]\nname = 3\nfrom = "crown"\nto = "hem-back"\n[[opening]]\nslash = "a"\n'
+    Path("plan.toml").write_text(text, encoding="utf-8")
     ran = run("alter", "block.svg", "plan.toml")
     assert ran.status == 2
     assert [line.split(": ")[:3] for line in ran.err.splitlines()] == [
         ["sleeve-tutor", "plan.toml", "line 2, slash 1, name"],
-        ["sleeve-tutor", "plan.toml", "line 4, opening 1"],
+        ["sleeve-tutor", "plan.toml", "line 6, opening 1"],
     ]
 
 

@@ -178,7 +178,10 @@ FAULTS = [
     ('[slash]\nname = "a"', "slash: is a table; write a list"),
     ('title = "a\\u001b[31m"', "title: has letters that can't be shown; write one line of plain text"),
     ('[[slash]]\nfrom = "crown"\nto = "hem-back"', "line 1, slash 1: name is missing; write it"),
-    ("[[slash]]\nname = 3", "line 1, slash 1, name: is a whole number; write text in quotes"),
+    (
+        '[[slash]]\nname = 3\nfrom = "crown"\nto = "hem-back"',
+        "line 1, slash 1, name: is a whole number; write text in quotes",
+    ),
     (GRAIN.replace('"grain"', '""'), "line 1, slash 1, name: is empty; write a name"),
     (GRAIN.replace('"grain"', f'"{"g" * 41}"'), "line 1, slash 1, name: has 41 letters; 40 are the most"),
     (
@@ -254,7 +257,7 @@ def test_faults_of_places(text: str, line: str) -> None:
         ('slash = "grain"\namount = 0', ": at is missing; write it"),
         ('slash = "grain"\nat = "to"', ": neither amount nor for is given; give the amount, or what"),
         (
-            'slash = "grain"\nat = "to"\namount = 0\nfor = {}',
+            'slash = "grain"\nat = "to"\namount = 0\nfor = {measure = "kink", value = 1}',
             ": both amount and for are given; give the amount, or what",
         ),
         ('slash = "grain"\nat = "top"\namount = 0', ', at: "top" is no place on a slash; write "from", "to", a share'),
@@ -286,6 +289,47 @@ def test_faults_of_places(text: str, line: str) -> None:
 def test_faults_of_openings(text: str, line: str) -> None:
     (found,) = faults(f"{GRAIN}[[opening]]\n{text}")
     assert found.startswith(f"plan.toml: line 5, opening 1{line}")
+
+
+def test_all_faults_of_a_plan_are_told_at_once() -> None:
+    text = """colour = "red"
+[[slash]]
+name = "grain"
+from = "crown"
+to = { seam = "cuff", share = 0.5 }
+hinge = "middle"
+[[opening]]
+slash = "gran"
+at = "somewhere"
+amount = "lots"
+ammount = 3
+for = { measure = "bicep", change = 3, value = 4 }
+[[opening]]
+slash = 3
+[armhole.back]
+widen = "x"
+lower = "y"
+"""
+    told = [
+        ': "colour" is no key known here',
+        ': line 2, slash 1, to, seam: "cuff" is no seam',
+        ": line 2, slash 1, hinge: names no end of a slash",
+        ': line 7, opening 1: "ammount" is no key known here',
+        ': line 7, opening 1, slash: "gran" is no slash of this plan',
+        ": line 7, opening 1: both amount and for are given",
+        ': line 7, opening 1, for, measure: "bicep" is no measure',
+        ": line 7, opening 1, for: should have one of value and change",
+        ': line 7, opening 1, amount: "lots" is not a length',
+        ': line 7, opening 1, at: "somewhere" is no place on a slash',
+        ": line 13, opening 2, slash: is a whole number",
+        ": line 13, opening 2: at is missing",
+        ': armhole.back.widen: "x" is not a length',
+        ': armhole.back.lower: "y" is not a length',
+    ]
+    found = faults(text)
+    assert len(found) == len(told)
+    for line, start in zip(found, told, strict=True):
+        assert line.startswith(f"plan.toml{start}")
 
 
 def test_a_crossing_says_toward_an_end_of_its_own_slash() -> None:

@@ -130,6 +130,31 @@ def convert(table: object, kind: type[S], where: str) -> S:
         raise _misfit(str(error), table, kind, where) from None
 
 
+def read_table(table: Mapping[str, object], kind: type[S], where: str) -> tuple[S | None, list[Fault]]:
+    """The table as a value of ``kind``, and every fault of its keys: unknown, missing, or of another kind.
+
+    Unknown keys alone are passed over; with any other fault there is no value.
+    """
+    known = {field.encode_name: field for field in msgspec.structs.fields(kind)}
+    unknown = [
+        Fault(where, f'"{key[:40]}" is no key known here', f"the keys are {', '.join(known)}")
+        for key in map(str, table)
+        if key not in known
+    ]
+    wrong = []
+    for name, field in known.items():
+        if name in table:
+            try:
+                msgspec.convert(table[name], field.type)
+            except msgspec.ValidationError as error:
+                at = f"{where}{', ' if ': ' in where else ': '}{name}"
+                wrong.append(_misfit(str(error), table[name], kind, at))
+        elif field.required:
+            wrong.append(Fault(where, f"{name} is missing", "write it"))
+    given = {key: value for key, value in table.items() if key in known}
+    return None if wrong else convert(given, kind, where), [*unknown, *wrong]
+
+
 def _misfit(message: str, table: object, kind: type[S], where: str) -> Fault:
     path = _PATH.search(message)
     at = f"{where}{', ' if ': ' in where else ': '}{path['path']}" if path else where

@@ -41,7 +41,7 @@ A length is text such as "1 1/2 in", or a number in ``units``; 0 needs no unit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ParamSpec, TypeVar
@@ -66,7 +66,7 @@ from tutor.alteration.reach import OpeningAmount, reach
 from tutor.faults import Fault
 from tutor.pattern.measures import MEASURES, Kind, measure
 from tutor.pattern.pattern import Pattern
-from tutor.toml_reading import Document, convert, read_toml
+from tutor.toml_reading import Document, convert, read_table, read_toml
 from tutor.units import Unit
 
 MOST_SLASHES = 60
@@ -80,6 +80,7 @@ NO_AIMS = ("wearing-ease", "bust-gain", "overlap", "gap")
 """Measures that no opening is solved for: they need an arm, or don't come from the sleeve's outline."""
 
 P = ParamSpec("P")
+S = TypeVar("S", bound=msgspec.Struct)
 T = TypeVar("T")
 
 
@@ -159,17 +160,17 @@ class _Answer(msgspec.Struct, forbid_unknown_fields=True):
 def read_plan(source: Path | bytes, where: str = "") -> PlanFile:
     """Reads a plan from a file, or from its bytes, which faults then call ``where``.
 
-    Raises PlanFaults with every fault of the slashes, openings and armholes; a single Fault for a file that is no
-    table of a plan at all.
+    Raises PlanFaults with every fault of the keys, slashes, openings and armholes; a single Fault for a file that is
+    no TOML at all.
     """
     return plan_of(read_toml(source, where))
 
 
 def plan_of(document: Document) -> PlanFile:
     """The plan that a document holds. Raises as ``read_plan``."""
-    where, file = document.where, convert(document.tables, _File, document.where)
+    where, faults = document.where, _Faults()
+    file = faults.table(document.tables, _File, where)
     context = _context(file, where)
-    faults = _Faults()
     title = faults.read(read_text, file.title, f"{where}: title", LONGEST_TITLE)
     slashes = [
         faults.read(_slash, k, file.slash[k], place, context)
@@ -224,8 +225,21 @@ class _Faults:
         try:
             return reader(*args, **kwargs)
         except Fault as fault:
-            self.found.append(fault)
+            self.found += getattr(fault, "faults", (fault,))
             return None
+
+    def table(self, written: Mapping[str, object], kind: type[S], where: str) -> S:
+        """The table as a value of ``kind``. Raises PlanFaults, with what was found before, when it is none."""
+        table, faults = read_table(written, kind, where)
+        self.found += faults
+        if table is None:
+            raise PlanFaults(self.found)
+        return table
+
+    def check(self) -> None:
+        """Raises PlanFaults when any fault was found."""
+        if self.found:
+            raise PlanFaults(self.found)
 
 
 def _context(file: _File, where: str) -> Context:
@@ -246,30 +260,50 @@ def _unit(text: str | None, where: str) -> Unit | None:
 
 
 def _slash(number: int, written: Table, where: str, context: Context) -> Slash:
-    table = convert(written, _Slash, where)
-    name = read_name(table.name, f"{where}, name")
-    if name in context.slashes[:number]:
-        raise Fault(f"{where}, name", f'"{name}" is the name of an earlier slash', "give each slash its own")
-    start = read_place(table.start, name, f"{where}, from", context)
-    end = read_place(table.end, name, f"{where}, to", context)
-    if start == end:
-        raise Fault(f"{where}, to", "is the place where the slash begins", "lead it to another place")
-    held = [table.hinge] if isinstance(table.hinge, str) else table.hinge
-    if not set(held) <= {"from", "to"}:
-        right = 'write "from", "to" or ["from", "to"], or leave it out'
-        raise Fault(f"{where}, hinge", "names no end of a slash", right)
+    faults = _Faults()
+    table = faults.table(written, _Slash, where)
+    name = faults.read(_own_name, table.name, f"{where}, name", context.slashes[:number])
+    start = faults.read(read_place, table.start, table.name, f"{where}, from", context)
+    end = faults.read(read_place, table.end, table.name, f"{where}, to", context)
+    if start == end and start is not None:
+        faults.found.append(Fault(f"{where}, to", "is the place where the slash begins", "lead it to another place"))
+    held = faults.read(_held, table.hinge, f"{where}, hinge") or []
+    faults.check()
+    assert name is not None
+    assert start is not None
+    assert end is not None
     return Slash(name, start, end, "from" in held, "to" in held)
 
 
+def _own_name(text: str, where: str, earlier: Sequence[object]) -> str:
+    name = read_name(text, where)
+    if name in earlier:
+        raise Fault(where, f'"{name}" is the name of an earlier slash', "give each slash its own")
+    return name
+
+
+def _held(hinge: str | list[str], where: str) -> list[str]:
+    held = [hinge] if isinstance(hinge, str) else hinge
+    if not set(held) <= {"from", "to"}:
+        raise Fault(where, "names no end of a slash", 'write "from", "to" or ["from", "to"], or leave it out')
+    return held
+
+
 def _opening(number: int, written: Table, where: str, context: Context) -> tuple[Opening, Aim | None]:
-    table = convert(written, _Opening, where)
-    slash = known_slash(table.slash, f"{where}, slash", context)
+    faults = _Faults()
+    table = faults.table(written, _Opening, where)
+    faults.read(known_slash, table.slash, f"{where}, slash", context)
     if (table.amount is None) == (table.aim is None):
         given = "neither amount nor for is" if table.amount is None else "both amount and for are"
-        raise Fault(where, f"{given} given", "give the amount, or what the opening is for")
-    aim = None if table.aim is None else _aim(table.aim, number, f"{where}, for", context)
-    amount = 0.0 if table.amount is None else read_length(table.amount, f"{where}, amount", context.unit)
-    return _placed(Opening(slash, amount), table.at, f"{where}, at", context), aim
+        faults.found.append(Fault(where, f"{given} given", "give the amount, or what the opening is for"))
+    aim = None if table.aim is None else faults.read(_aim, table.aim, number, f"{where}, for", context)
+    amount = 0.0
+    if table.amount is not None:
+        amount = faults.read(read_length, table.amount, f"{where}, amount", context.unit) or 0.0
+    placed = faults.read(_placed, Opening(table.slash, amount), table.at, f"{where}, at", context)
+    faults.check()
+    assert placed is not None
+    return placed, aim
 
 
 def _placed(opening: Opening, at: str | Number | Table, where: str, context: Context) -> Opening:
@@ -294,12 +328,15 @@ def _crossed(opening: Opening, crossing: _Crossing, where: str, context: Context
 
 
 def _aim(written: Table, number: int, where: str, context: Context) -> Aim:
-    table = convert(written, _Aim, where)
+    faults = _Faults()
+    table = faults.table(written, _Aim, where)
     if table.measure not in MEASURES or table.measure in NO_AIMS:
         what = f'"{table.measure[:LONGEST_NAME]}" is no measure that an opening can be for'
-        raise Fault(f"{where}, measure", what, "write one such as bicep-girth, cap-height or cap-ease")
+        right = "write one such as bicep-girth, cap-height or cap-ease"
+        faults.found.append(Fault(f"{where}, measure", what, right))
     if (table.value is None) == (table.change is None):
-        raise Fault(where, "should have one of value and change", "give one of them")
+        faults.found.append(Fault(where, "should have one of value and change", "give one of them"))
+    faults.check()
     kind = MEASURES[table.measure].kind
     value, change = (
         None if figure is None else _figure(figure, f"{where}, {key}", kind, context)
@@ -324,11 +361,18 @@ def _check_aims(aims: Sequence[Aim], where: str) -> None:
 
 
 def _armholes(written: Table, where: str, context: Context) -> tuple[Answer, Answer]:
-    table = convert(written, _Armholes, where)
-    return _answer(table.back, f"{where}.back", context), _answer(table.front, f"{where}.front", context)
+    faults = _Faults()
+    table = faults.table(written, _Armholes, where)
+    back = faults.read(_answer, table.back, f"{where}.back", context) or Answer()
+    front = faults.read(_answer, table.front, f"{where}.front", context) or Answer()
+    faults.check()
+    return back, front
 
 
 def _answer(written: Table, where: str, context: Context) -> Answer:
-    table = convert(written, _Answer, where)
-    widen = read_length(table.widen, f"{where}.widen", context.unit)
-    return Answer(widen, read_length(table.lower, f"{where}.lower", context.unit))
+    faults = _Faults()
+    table = faults.table(written, _Answer, where)
+    widen = faults.read(read_length, table.widen, f"{where}.widen", context.unit) or 0.0
+    lower = faults.read(read_length, table.lower, f"{where}.lower", context.unit) or 0.0
+    faults.check()
+    return Answer(widen, lower)

@@ -174,9 +174,9 @@ def in_range(field: str, mm: float, low: float, high: float, why: str = "") -> N
 
 def check(spec: DraftSpec) -> None:
     """Raises a Fault at the first field that is no believable measure, or doesn't go with the others."""
-    _check_all_there(spec)
     for field, limits in LIMITS.items():
         _check_measure(field, getattr(spec, field), *limits)
+    _check_all_there(spec)
     for field, kind, right in (
         ("title", str, "write a short name"),
         ("to_wrist", bool, "write true or false"),
