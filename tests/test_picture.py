@@ -430,6 +430,25 @@ def test_labels_keep_off_lines_where_they_can() -> None:
     assert plain.lines()[row][26:] == marked.lines()[row][26:]
 
 
+@pytest.mark.parametrize("ascii", [False, True])
+@pytest.mark.parametrize("look", [Look.AFTER, Look.ARMHOLE, Look.PIECE])
+def test_labels_never_cover_a_seam(look: Look, ascii: bool) -> None:
+    # A level line in every row of cells, 4 mm high each: no room at all; without the middle one, room beside the sign.
+    for levels, written in ((range(-8, 8), False), ((*range(-8, 0), *range(1, 8)), True)):
+        lines = [Stroke(np.array([-60, 60]) + 4j * level, look) for level in levels]
+        scene = Scene(tuple(lines))
+        plain = draw(scene, Window(0j, 100, 60), 50, 15, ascii=ascii)
+        marked = draw(
+            Scene(scene.strokes, (), (Mark(0j, Sign.OPENING, "+3.0 cm"),)), Window(0j, 100, 60), 50, 15, ascii=ascii
+        )
+        assert any("+3.0 cm" in text for text in marked.lines()) == written
+        at = plain.to_cell(0j)
+        for row in range(15):
+            for column in range(50):
+                if plain.role(column, row) is look and (column, row) != at:
+                    assert marked.role(column, row) is look
+
+
 def test_a_label_without_room_is_left_out() -> None:
     scene = Scene(marks=(Mark(0j, Sign.CROWN, "a label that is too long"),))
     assert "".join(draw(scene, Window(0j, 10, 10), 9, 3, ascii=True).lines()).split() == ["^"]

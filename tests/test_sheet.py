@@ -63,7 +63,13 @@ def lines(scene: Scene, look: Look) -> list[np.ndarray]:
 
 def test_uncut_paper_is_one_unbroken_line_with_its_guides() -> None:
     scene = scene_of(block())
-    assert scene.roles() == {Look.AFTER, Look.GUIDE, Sign.UNDERARM, Sign.CROWN, Sign.NOTCH}
+    assert scene.roles() == {Look.AFTER, Look.GUIDE, Sign.UNDERARM, Sign.CROWN, Sign.NOTCH, Sign.GRAIN}
+    # The grain is x = 0, and its sign stands inside the paper; the two sides are named where the seams begin.
+    (grain,) = at(scene, Sign.GRAIN)
+    assert grain.real == 0
+    assert -LENGTH < grain.imag < 0
+    sides = {mark.label: mark.at for mark in scene.marks if mark.sign is Sign.UNDERARM}
+    assert sides == {"back": -WIDTH, "front": WIDTH}
     assert at(scene, Sign.CROWN) == [complex(0, CAP)]
     assert at(scene, Sign.UNDERARM) == [-WIDTH, WIDTH]
     # The elbow line lies half way down straight underarm seams: as wide as the mean of bicep and hem.

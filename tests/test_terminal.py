@@ -2,9 +2,11 @@
 
 import os
 import signal
+import sys
+from pathlib import Path
 
 import pytest
-from terminal import pass_lesson_4, pid_of, tutor_in_terminal
+from terminal import Terminal, environment, pass_lesson_4, pid_of, tutor_in_terminal
 from tutor_kill import kill
 
 
@@ -44,6 +46,52 @@ def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> 
         terminal.wait_for("A minute's walk round the tutor")
         os.kill(pid_of(terminal), number)
         assert terminal.status() == 128 + number
+
+
+FAILING = """
+import sys, termios
+from tutor.cli import main
+from tutor.tui.{module} import {name}
+
+def fail(*_):
+    raise RuntimeError("a fault put in by the test")
+
+{name}.{method} = fail
+status = main(["learn", "4"])
+echo = termios.tcgetattr(0)[3] & termios.ECHO
+print("ended with", status, "and echo", "on" if echo else "off", file=sys.stderr)
+input()
+sys.exit(status)
+"""
+
+
+@pytest.mark.parametrize(
+    ("module", "name", "method"),
+    [
+        ("marking_keys", "MarkingKeys", "do_hint"),
+        ("lesson_face", "LessonFace", "_side"),
+        ("picture", "Picture", "render_line"),
+        ("reader", "Reader", "action_done"),
+    ],
+)
+def test_a_fault_of_its_own_leaves_the_terminal_whole(module: str, name: str, method: str, tmp_path: Path) -> None:
+    script = FAILING.format(module=module, name=name, method=method)
+    terminal = Terminal([sys.executable, "-c", script], 80, 24, environment(tmp_path), tmp_path)
+    try:
+        if method != "_side":
+            terminal.wait_for("A minute's walk round the tutor")
+            terminal.press("Enter Enter h Enter")
+        shown = " ".join(terminal.wait_for("ended with").split())
+        assert "sleeve-tutor: this is a fault of the program, at tutor/tui/" in shown
+        assert "RuntimeError:afaultputinbythetest" in shown.replace(" ", "")
+        assert "ended with 2 and echo on" in shown
+        assert "Traceback" not in shown
+        # The lesson's own screen is gone from the terminal.
+        assert "? Help" not in shown
+        terminal.press("Enter")
+        assert terminal.status() == 2
+    finally:
+        terminal.close()
 
 
 def test_killed_while_keys_are_pressed_it_comes_back_to_what_was_shown() -> None:

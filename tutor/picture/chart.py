@@ -54,7 +54,8 @@ def draw(scene: Scene, window: Window, columns: int, rows: int, *, ascii: bool =
     """Draw what the window shows of a scene: in braille and symbols, or in nothing but ASCII.
 
     Looks and signs lie over each other in the order of their enumerations. A mark's label goes beside it
-    where it covers least, and is left out where it would leave the canvas or cover a sign or a label.
+    where it covers least, and is left out where it would leave the canvas or cover a sign, a label or a seam of the
+    pattern as it is.
     ValueError unless columns and rows are above 0.
     """
     raster = Raster(Grid.over(window, columns, rows, ascii=ascii), ascii)

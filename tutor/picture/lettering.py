@@ -1,11 +1,11 @@
 """Signs and labels written over a drawn canvas, where they hide least."""
 
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from tutor.picture.raster import Cell, Raster
-from tutor.picture.scene import Mark, Role, Sign
+from tutor.picture.scene import Look, Mark, Role, Sign
 
 
 class Run(NamedTuple):
@@ -20,6 +20,11 @@ Row = tuple[Run, ...]
 Taken = dict[int, list[tuple[int, int]]]
 """For each row of the canvas, from and up to which columns something has been written on it."""
 
+SEAMS = frozenset({Look.AFTER, Look.ARMHOLE, Look.PIECE})
+"""Lines that no label covers: the pattern as it is."""
+FARTHEST = 5
+"""Cells between a sign and its label at most."""
+
 _ORDER = {sign: place for place, sign in enumerate(Sign)}
 
 
@@ -30,6 +35,7 @@ def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tu
     """
     rows = list(canvas)
     texts = ["".join(run.text for run in row) for row in canvas]
+    seams = [_seams(row) for row in canvas]
     taken: Taken = {row: [] for row in range(len(rows))}
 
     def write(cell: Cell, run: Run) -> None:
@@ -43,30 +49,50 @@ def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tu
         write(cell, Run(mark.sign.glyph(ascii=raster.ascii), mark.sign))
     for cell, mark in reversed(shown):
         label = spelled(mark.label, ascii=raster.ascii)
-        place = _beside(cell, len(label), texts, taken) if label else None
+        place = _beside(cell, len(label), texts, seams, taken) if label else None
         if place:
             write(place, Run(label, mark.sign))
     return tuple(rows)
 
 
-def _beside(cell: Cell, length: int, texts: Sequence[str], taken: Taken) -> Cell | None:
-    """Where a label of this length goes: near its cell, on the canvas, clear of letters, covering least."""
-    column, row = cell
-    right, left, middle = column + 1, column - length, column - length // 2
-    level = [(right + 1, row), (left - 1, row)]
-    slanting = [(first, line) for first in (right, left) for line in (row - 1, row + 1)]
-    best, fewest = None, length + 3
-    for first, line in (*level, *slanting, (middle, row - 1), (middle, row + 1)):
+def _seams(row: Row) -> str:
+    """Which cells of a row show a seam of the pattern as it is: a cross for each, a blank for any other."""
+    return "".join(("x" if run.role in SEAMS else " ") * len(run.text) for run in row)
+
+
+def _beside(cell: Cell, length: int, texts: Sequence[str], seams: Sequence[str], taken: Taken) -> Cell | None:
+    """Where a label of this length goes: near its cell, on the canvas, clear of letters and seams, covering least."""
+    best, least = None, float("inf")
+    for away, first, line in _places(cell, length):
         last = first + length
-        if line not in taken or first < 0 or last > len(texts[line]):
+        if (
+            line not in taken
+            or first < 0
+            or last > len(texts[line])
+            or "x" in seams[line][max(first - 1, 0) : last + 1]
+        ):
             continue
         if any(first <= end and begin <= last for begin, end in taken[line]):
             continue
         near = texts[line][max(first - 1, 0) : last + 1]
-        covered = len(near) - near.count(" ")
-        if covered < fewest:
-            best, fewest = (first, line), covered
+        cost = away + len(near) - near.count(" ")
+        if cost < least:
+            best, least = (first, line), cost
     return best
+
+
+def _places(cell: Cell, length: int) -> Iterator[tuple[int, int, int]]:
+    """Where a label may begin: how far it then is from the nearest places, column and row; the better ones first."""
+    column, row = cell
+    right, left, middle = column + 1, column - length, column - length // 2
+    for away in range(FARTHEST):
+        yield away, right + 1 + away, row
+        yield away, left - 1 - away, row
+        for first in (right + away, left - away):
+            yield away, first, row - 1
+            yield away, first, row + 1
+    yield 0, middle, row - 1
+    yield 0, middle, row + 1
 
 
 def overwritten(row: Row, column: int, fresh: Run) -> Row:

@@ -35,6 +35,8 @@ SIDE_SEAM_SHOWN = 70.0
 """mm of a side seam drawn below the bicep line."""
 SPREAD = 0.3
 """How far pieces shown apart move outwards, as a share of their distance from the middle."""
+GRAIN_SHOWN = 0.75
+"""How far down from the bicep line to the hem the sign of the grain stands, as a share."""
 SAME = 1e-6
 
 
@@ -237,8 +239,9 @@ def _at_level(sleeve: Sleeve, y: float) -> list[complex]:
 
 
 def _landmarks(sleeve: Sleeve) -> Iterator[Mark]:
-    for point in (sleeve.underarm_point_back, sleeve.underarm_point_front):
-        yield Mark(point, Sign.UNDERARM)
+    yield Mark(sleeve.underarm_point_back, Sign.UNDERARM, "back")
+    yield Mark(sleeve.underarm_point_front, Sign.UNDERARM, "front")
+    yield Mark(complex(0, GRAIN_SHOWN * (sleeve.hem.start.imag + sleeve.hem.end.imag) / 2), Sign.GRAIN)
     yield Mark(sleeve.crown, Sign.CROWN)
     for mark in sleeve.marks:
         if mark.seam in ("cap-back", "cap-front"):

@@ -123,7 +123,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     plan, chosen = _plan(state, width, ascii)
     gaps = 2 if plan else 1
     room = height - len(tape) - len(plan) - gaps
-    asked = _cut(asked, max(room, FEWEST_ASKED), ascii)
+    asked = _cut(asked, max(room, FEWEST_ASKED), width, ascii)
     gaps = gaps if room >= FEWEST_ASKED else 0
     left = height - len(asked) - gaps
     if left < len(tape) + len(plan):
@@ -173,10 +173,12 @@ def _filled(
     return tuple(lines + [SideLine("", "$text")] * (height - len(lines)))
 
 
-def _cut(lines: list[str], most: int, ascii: bool) -> list[str]:
+def _cut(lines: list[str], most: int, width: int, ascii: bool) -> list[str]:
     if len(lines) <= most:
         return lines
-    return [*lines[: most - 1], lines[most - 1][:-2].rstrip() + (" ~" if ascii else " …")]
+    dots = f" {'~' if ascii else '…'} (b: all of it)"
+    last = textwrap.shorten(lines[most - 1], max(width - len(dots), 1), placeholder="")
+    return [*lines[: most - 1], (last + dots)[:width]]
 
 
 def _plan(state: SideState, width: int, ascii: bool) -> tuple[list[SideLine], int]:

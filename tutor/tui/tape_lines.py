@@ -5,11 +5,33 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tutor.marking.figures import shown
-from tutor.pattern.measures import Kind
+from tutor.pattern.measures import Kind, words_for
 from tutor.practice.tape import TapeRow
 from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
+SHORT = {
+    "cap-ease-back": "ease, back",
+    "cap-ease-front": "ease, front",
+    "cap-seam-back": "cap, back",
+    "cap-seam-front": "cap, front",
+    "cap-ease-percent": "ease in %",
+    "ease-balance": "ease uneven",
+    "underarm-seam-back": "seam, back",
+    "underarm-seam-front": "seam, front",
+    "underarm-mismatch": "seams uneven",
+    "notch-mismatch-front": "notch, front",
+    "notch-mismatch-back-1": "notch 1, back",
+    "notch-mismatch-back-2": "notch 2, back",
+    "side-seam-back": "side, back",
+    "side-seam-front": "side, front",
+    "side-mismatch": "sides uneven",
+    "crown-shift": "crown off",
+    "kink": "cap kink",
+    "overlap": "double",
+    "gap": "opened",
+}
+"""Measures in short, for columns too few for their words."""
 CHANGE_FROM = 56
 """Columns from which the change has a column of its own."""
 BEFORE_FROM = 42
@@ -26,11 +48,12 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
     ]
     widths = [max(len(text) for text in (name, *texts)) for name, texts in columns]
     left = max(width - sum(widths) - len(widths), 8)
+    words = _named([row.measure for row in rows], left, ascii)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
     lines = [(heading[:width], "bold $strong")]
     for k, row in enumerate(rows):
-        text = _cut(spelled_out(row.words, ascii=ascii), left, ascii).ljust(left)
+        text = words[k].ljust(left)
         figures = [f" {texts[k]:>{wide}}" for (_, texts), wide in zip(columns, widths, strict=True)]
         lines.append(((text + "".join(figures))[:width], "$text" if row.wanted else "$quiet"))
     return lines
@@ -49,10 +72,32 @@ def _columns(rows: Sequence[TapeRow], unit: Unit, width: int, ascii: bool) -> li
     return columns
 
 
-def _cut(words: str, width: int, ascii: bool) -> str:
-    if len(words) <= width:
-        return words
-    return words[: width - 1].rstrip(" ,") + ("~" if ascii else "…")
+def _named(measures: Sequence[str], width: int, ascii: bool) -> list[str]:
+    """The measures' words in so many columns: whole, else in short, else cut; no two of them alike."""
+    found = [_fitting(measure, width, ascii) for measure in measures]
+    for k, measure in enumerate(measures):
+        if found.count(found[k]) > 1:
+            # What tells them apart stands at their ends.
+            words = spelled_out(_short(measure), ascii=ascii)
+            last = (width - 1) // 2
+            found[k] = words[: width - 1 - last] + _dots(ascii) + words[-last:]
+    return found
+
+
+def _fitting(measure: str, width: int, ascii: bool) -> str:
+    for words in (words_for(measure), _short(measure)):
+        spelled = spelled_out(words, ascii=ascii)
+        if len(spelled) <= width:
+            return spelled
+    return spelled[: width - 1].rstrip(" ,") + _dots(ascii)
+
+
+def _short(measure: str) -> str:
+    return SHORT.get(measure, words_for(measure).replace(",", ""))
+
+
+def _dots(ascii: bool) -> str:
+    return "~" if ascii else "…"
 
 
 def _bare(text: str) -> str:
