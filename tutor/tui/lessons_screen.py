@@ -21,7 +21,7 @@ from tutor.tui.actions import Mode, bindings
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.lesson_screen import LessonScreen
-from tutor.tui.pages import page
+from tutor.tui.pages import page, paragraphs
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 
@@ -85,8 +85,10 @@ class LessonsScreen(Face):
     def tell(self, event: OptionList.OptionHighlighted) -> None:
         lesson = self._lesson(event.option_id)
         if lesson is not None:
-            about = page([(worded(lesson.brief[0], lesson.arm, self.desk.unit), "$text")], ascii=self.desk.ascii)
-            self.query_one("#about", Static).update(about)
+            brief = [worded(text, lesson.arm, self.desk.unit) for text in lesson.brief]
+            parts = [*paragraphs(brief), ("\n\nTasks\n", "bold $strong")]
+            parts += [(f"{number}  {task.title}\n", "$text") for number, task in enumerate(lesson.tasks, 1)]
+            self.query_one("#about", Static).update(page(parts, ascii=self.desk.ascii))
 
     @on(OptionList.OptionSelected)
     def open(self, event: OptionList.OptionSelected) -> None:
