@@ -78,7 +78,8 @@ class Grid:
         if columns < 1 or rows < 1:
             raise ValueError(f"a picture has at least one column and one row, not {columns} x {rows}")
         dots = 1 if ascii else 2
-        across = max(dots * columns - 1, 1)
+        # A single dot has no neighbour's centre to reach to: the window then fills half of it.
+        across = max(dots * columns - 1, 0.5)
         down = max(2 * dots * rows - (2 if ascii else 1), 1)
         cell_mm = dots * max(window.width_mm / across, window.height_mm / down)
         return cls(columns, rows, window.centre + complex(-columns / 2, rows) * cell_mm, cell_mm)
