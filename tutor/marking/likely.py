@@ -7,7 +7,7 @@ from tutor.marking.mistake import Likely, PlanAnswer
 
 ROOM = 2.0
 """mm."""
-SHARE = 0.3
+SHARE = 0.15
 
 
 def telling(plan: Plan, side: str = "") -> str:

@@ -1,0 +1,572 @@
+"""Variants of lessons: drawn the same everywhere, kept for ever, fit to be set; and own work that is carried on."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import re
+import statistics
+import time
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lessons_for_tests import SMALL, small_lesson, written
+from simulated_learners import rounded, simulate, table, times, wrong_plans
+
+from tutor.alteration.alter import Altered, alter
+from tutor.alteration.plan import Answer, Landmark, OnSlash, Opening, Plan, Share, Slash
+from tutor.faults import Fault
+from tutor.lesson.lesson import Lesson, block_of
+from tutor.lesson.reading import find_lesson, list_lessons, read_lesson
+from tutor.lesson.variants import drawn, variant_from, with_values
+from tutor.lesson.vary import ARMS
+from tutor.marking.answers import mark_figure, mark_result
+from tutor.marking.case import NumberCase, PlanCase
+from tutor.pattern.measures import measure
+from tutor.practice.entry import read_figure
+from tutor.practice.plain import run_plain
+from tutor.practice.proving import prove
+from tutor.practice.session import Session
+from tutor.practice.variants import UNITS, confusions, difficulty, variant_of, why_not
+from tutor.practice.worked import case_of
+from tutor.units import Unit
+
+LESSONS = {str(lesson.number): lesson for lesson in list_lessons()}
+
+
+@pytest.fixture(params=LESSONS)
+def lesson(request: pytest.FixtureRequest) -> Lesson:
+    return LESSONS[request.param]
+
+
+# Drawing.
+
+
+def test_a_share_is_sha_256_of_its_name_as_anybody_can_compute_it() -> None:
+    """FIPS 180-4 by hashlib; the first 48 bits as a fraction of 1."""
+    found = drawn(find_lesson("4"), 7, 2).values
+    digest = hashlib.sha256(b"1/04-cap-seam-kept/7/2/sleeve-length").digest()
+    share = int.from_bytes(digest[:6], "big") / 2**48
+    assert found["block sleeve-length"] == round(590 - 20 + 40 * share)
+
+
+def test_a_number_draws_the_same_and_another_number_another(lesson: Lesson) -> None:
+    assert drawn(lesson, 3).values == drawn(lesson, 3).values
+    assert len({tuple(drawn(lesson, seed).values.values()) for seed in range(50)}) == 50
+    assert drawn(lesson, 3, 1).values != drawn(lesson, 3, 0).values
+
+
+def test_all_that_is_drawn_is_whole_millimetres(lesson: Lesson) -> None:
+    assert all(value == round(value) for value in drawn(lesson, 11).values.values())
+
+
+# ANSUR II 2012 (NATICK/TR-15/007) and NHANES 2015-16: percentiles 5, 50 and 95, mm.
+@pytest.mark.parametrize(
+    ("arms", "measured", "percentiles"),
+    [
+        ("women", "flexed", (259, 304, 360)),
+        ("men", "flexed", (303, 357, 418)),
+        ("women", "relaxed", (246, 315, 425)),
+        ("men", "relaxed", (277, 341, 424)),
+    ],
+)
+def test_arms_are_spread_as_they_were_measured(
+    arms: str, measured: str, percentiles: tuple[float, float, float], tmp_path: Path
+) -> None:
+    """Drawn between the 5th and the 95th percentile: of the draws, half lie on either side of the 50th."""
+    easy = small_lesson(
+        tmp_path,
+        ("girth = 30\n", f'girth = 30\nmeasured = "{measured}"\n'),
+        ("[plans.crossed]", f'[vary]\narms = "{arms}"\n\n[plans.crossed]'),
+    )
+    girths = sorted(drawn(easy, seed).values["arm girth"] for seed in range(2000))
+    low, middle, high = percentiles
+    assert low <= girths[0] < low + 5
+    assert high - 5 < girths[-1] <= high
+    assert statistics.median(girths) == pytest.approx(middle, abs=5)
+    # A quarter of a normal curve cut off at 5 and 95 %: 27.5 and 72.5 %, 0.598 of a standard deviation of 1.645.
+    assert statistics.quantiles(girths, n=4)[0] == pytest.approx(middle - 0.3635 * (middle - low), abs=6)
+    assert statistics.quantiles(girths, n=4)[2] == pytest.approx(middle + 0.3635 * (high - middle), abs=8)
+
+
+def test_flexed_and_relaxed_arms_are_kept_apart() -> None:
+    assert ARMS["women", "flexed"] != ARMS["women", "relaxed"]
+    assert {lesson.arm.measured for lesson in LESSONS.values()} == {"relaxed"}
+    for lesson in LESSONS.values():
+        assert variant_of(lesson, 1).lesson.arm.measured == lesson.arm.measured
+
+
+def test_the_block_lacks_the_room_that_the_lesson_gives(lesson: Lesson) -> None:
+    for seed in range(8):
+        variant = drawn(lesson, seed).lesson
+        room = variant.arm.with_ease - measure(block_of(variant))["bicep-girth"]
+        assert lesson.vary.room is not None
+        assert lesson.vary.room[0] - 1 <= room <= lesson.vary.room[1] + 1
+
+
+# Keeping.
+
+
+def test_a_variant_kept_is_the_same_lesson_for_ever(lesson: Lesson) -> None:
+    variant = variant_of(lesson, 5)
+    kept = json.loads(json.dumps(variant.stored()))
+    again = variant_from(lesson, kept)
+    assert again.stored() == kept
+    before, after = (measure(block_of(each.lesson)) for each in (variant, again))
+    assert before == after
+    assert again.lesson.arm == variant.lesson.arm
+
+
+def test_the_digest_is_that_of_canonical_json() -> None:
+    lesson = find_lesson("6")
+    kept = variant_of(lesson, 2).stored()
+    table = {"generator": 1, "lesson": lesson.name, "values": kept["values"], "version": lesson.version}
+    text = json.dumps(table, sort_keys=True, separators=(",", ":"))
+    assert kept["digest"] == hashlib.sha256(text.encode()).hexdigest()
+
+
+def test_a_figure_that_was_changed_is_found_out() -> None:
+    lesson = find_lesson("4")
+    kept = variant_of(lesson, 2).stored()
+    changed = {**kept, "values": {**kept["values"], "arm girth": kept["values"]["arm girth"] + 1}}
+    with pytest.raises(Fault, match="digest"):
+        variant_from(lesson, changed)
+    for broken in (None, {}, {**kept, "values": {"nobody girth": 3}}, {**kept, "values": {"arm girth": "x"}}):
+        with pytest.raises(Fault, match="stored variant"):
+            variant_from(lesson, broken)
+
+
+@given(st.recursive(st.none() | st.integers() | st.text(), lambda x: st.dictionaries(st.text(), x) | st.lists(x)))
+def test_anything_else_is_refused(stored: object) -> None:
+    with pytest.raises(Fault):
+        variant_from(LESSONS["4"], stored)
+
+
+def test_a_session_comes_back_to_the_variant_it_was_on() -> None:
+    lesson = find_lesson("5")
+    session = Session(lesson, Unit.CM, 9)
+    session.answer("1.2 cm")
+    kept = json.loads(json.dumps(session.dump()))
+    again = Session.load(lesson, kept)
+    assert again.dump() == session.dump()
+    assert again.right_answer() == session.right_answer()
+    # It goes by what was kept, and not by how such a number would be drawn now.
+    other = variant_of(lesson, 8).stored()
+    moved = Session.load(lesson, {**kept, "variant": {**other, "seed": 9}})
+    assert moved.seed == 9
+    assert moved.lesson.arm == variant_of(lesson, 8).lesson.arm
+
+
+def test_texts_speak_of_the_variants_own_figures() -> None:
+    session = Session(find_lesson("7"), Unit.CM, 3)
+    answer = session.lesson.plans["out-and-down"].plan.back
+    assert f"{answer.widen / 10:g} cm out and {answer.lower / 10:g} cm down" in session.ask
+    session = Session(find_lesson("6"), Unit.CM, 3)
+    session.go_to_task(2)
+    lifted = measure(block_of(session.lesson))["bicep-girth"]
+    assert f"by {(session.lesson.arm.with_ease - lifted) / 10:g} cm" in session.ask
+
+
+# Fit to be set.
+
+
+def test_variants_are_as_hard_as_the_lesson_and_tell(lesson: Lesson) -> None:
+    for seed in range(3):
+        variant = variant_of(lesson, seed)
+        assert why_not(lesson, variant.lesson) is None
+        for number in range(1, len(lesson.tasks) + 1):
+            own, found = difficulty(lesson, number), difficulty(variant.lesson, number)
+            assert own is not None
+            assert found is not None
+            assert 0.6 * own <= found <= 1.6 * own
+            assert all(confusions(case_of(variant.lesson, number), unit) == () for unit in UNITS)
+
+
+def test_a_block_that_meets_its_goals_is_no_variant() -> None:
+    lesson = find_lesson("4")
+    values = dict(drawn(lesson, 0).values)
+    wanted = values["arm girth"] + values["arm wearing-ease"]
+    assert why_not(lesson, with_values(lesson, values)) is None
+    assert "meets" in str(why_not(lesson, with_values(lesson, values | {"block bicep-girth": wanted - 1})))
+    assert "too easy or too hard" in str(
+        why_not(lesson, with_values(lesson, values | {"block bicep-girth": wanted - 70}))
+    )
+    assert "drafted" in str(why_not(lesson, with_values(lesson, values | {"block armhole-back": 620.0})))
+
+
+def test_a_lesson_without_fit_variants_says_so(tmp_path: Path) -> None:
+    lesson = small_lesson(tmp_path, ("[plans.crossed]", "[vary]\ndifficulty = [3, 4]\n\n[plans.crossed]"))
+    with pytest.raises(Fault, match="can't be drawn: in 400 draws mostly too easy or too hard"):
+        Session(lesson, Unit.CM, 1)
+
+
+@pytest.mark.parametrize(
+    ("table", "words"),
+    [
+        ("room = [3, 2]", "vary, room: is no span; write [low, high]"),
+        ("plans = { none = [1, 2] }", "is no plan of this lesson"),
+        ("plans = { crossed = [0, 2] }", "is no span"),
+        ('arms = "anyone"', "is not known; write one of women, men"),
+        ("cap-easy = [1, 2]", "did you mean cap-ease?"),
+        ("armhole = [1]", "has 1 items; write 2"),
+    ],
+)
+def test_faults_of_what_is_to_vary(table: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(Fault, match=re.escape(words)):
+        small_lesson(tmp_path, ("[plans.crossed]", f"[vary]\n{table}\n\n[plans.crossed]"))
+
+
+def test_lessons_hold_in_variants_and_say_what_can_not_be_told_apart(tmp_path: Path) -> None:
+    assert prove(find_lesson("6"), seeds=2).faults == ()
+    wrong = small_lesson(
+        tmp_path,
+        ("tolerance = 0.3\nweight = 2\nmust = true", "tolerance = 3\nweight = 2\nmust = true"),
+        ('tolerance = "3 mm"', 'tolerance = "3 mm"\nmust = true'),
+        ('solution = "crossed"', 'solution = "crossed"\nunnamed = ["no-such-slip"]'),
+    )
+    faults = [str(fault) for fault in prove(wrong).faults]
+    assert any("no-such-slip" in fault and "is no usual mistake" in fault for fault in faults)
+
+
+def test_the_lessons_tasks_are_told_apart_from_few_to_many_seeds() -> None:
+    """A smaller run of tests/simulated_learners.py, in which every rate is held to what it must be."""
+    tallies = [tally for lesson in LESSONS.values() for tally in simulate(lesson, range(4))]
+    told = "\n".join(table(tallies))
+    assert sum(tally.right for tally in tallies) > 100, told
+    assert [tally.failed for tally in tallies] == [0] * len(tallies), told
+    assert [tally.accused for tally in tallies] == [0] * len(tallies), told
+    made = sum(sum(tally.made.values()) for tally in tallies)
+    assert made > 200, told
+    assert sum(sum(tally.named.values()) for tally in tallies) >= 0.95 * made, told
+    apart = ("anywhere, apart", "near, apart", "amounts", "hinges", "slashes")
+    wrong = sum(tally.nonsense[kind] for tally in tallies for kind in apart)
+    assert wrong > 300, told
+    assert sum(tally.guessed[kind] for tally in tallies for kind in apart) <= 0.05 * wrong, told
+
+
+# One answer, one mark, whoever asks.
+
+
+def test_a_figure_is_marked_the_same_in_the_session_line_by_line_and_by_the_marking_itself() -> None:
+    lesson = find_lesson("6")
+    for unit in UNITS:
+        session = Session(lesson, unit, 4)
+        session.go_to_task(2)
+        case = case_of(session.lesson, 2)
+        assert isinstance(case, NumberCase)
+        for factor in (1.0, 0.5, 0.4, 2.0, 2.54, 0.83):
+            figure = round(case.right * factor)
+            marked = session.answer(f"{figure} mm")
+            own = mark_figure(case, unit, figure)
+            assert (own.total, own.passed, own.mistake, own.feedback) == (
+                marked.total,
+                marked.passed,
+                marked.mistake,
+                marked.feedback,
+            )
+            said = talked(lesson, unit, 4, "next", f"answer {figure} mm")
+            assert f"Mark: {100 * marked.total:.0f} of 100" in said
+            assert flowing(" ".join(marked.feedback)) in flowing(said)
+
+
+def test_a_plan_is_marked_the_same_in_the_session_line_by_line_and_by_the_marking_itself() -> None:
+    lesson = find_lesson("4")
+    session = Session(lesson, Unit.CM, 4)
+    session.go_to_task(2)
+    case = case_of(session.lesson, 2)
+    assert isinstance(case, PlanCase)
+    assert case.plan is not None
+    for factor in (1.0, 0.5, 2.0, -1.0, 0.9):
+        plan = rounded(times(case.plan, factor), Unit.CM)
+        session.adopt(plan)
+        marked = session.check()
+        altered = alter(session.pattern, plan)
+        own = mark_result(case, Unit.CM, altered.measures_after, plan, altered)
+        assert (own.total, own.passed, own.mistake, own.feedback) == (
+            marked.total,
+            marked.passed,
+            marked.mistake,
+            marked.feedback,
+        )
+        amount = plan.openings[0].amount
+        said = talked(lesson, Unit.CM, 4, "next", CROSSED, f"open grain at bicep, hem side {amount} mm", "check")
+        assert f"Mark: {100 * marked.total:.0f} of 100" in said
+        assert flowing(" ".join(marked.feedback)) in flowing(said)
+
+
+CROSSED = """slash crown to hem, hinge at both ends, as grain
+slash back underarm to front underarm, hinge at both ends, as bicep"""
+
+
+def talked(lesson: Lesson, unit: Unit, seed: int, *lines: str) -> str:
+    output = io.StringIO()
+    run_plain(Session(lesson, unit, seed), io.StringIO("\n".join(lines)), output)
+    return output.getvalue()
+
+
+def flowing(text: str) -> str:
+    return " ".join(text.split())
+
+
+# Any right way passes, in every variant, and is accused of nothing.
+
+BICEP = Slash("bicep", Landmark("underarm-back"), Landmark("underarm-front"), True, True)
+
+
+def two_wedges(worked: Plan, gap: float = 0.0) -> Plan:
+    """The room of the worked plan by two wedges below the bicep line, and the cap cut by itself."""
+    half = worked.openings[0].amount / 2
+    cap = Slash("cap", Landmark("crown"), OnSlash("bicep", 0.5), not gap, False)
+    one = Slash("one", OnSlash("bicep", 0.4), Share("hem", 0.6), False, True)
+    two = Slash("two", OnSlash("bicep", 0.6), Share("hem", 0.4), False, True)
+    openings = (Opening("one", half, 0.0), Opening("two", half, 0.0))
+    return Plan((BICEP, cap, one, two), (*openings, *([Opening("cap", gap, 0.0)] if gap else [])))
+
+
+def under_the_lifted_cap(worked: Plan) -> Plan:
+    half = worked.openings[0].amount / 2
+    one = Slash("one", Share("bicep-line", 0.35), Share("hem", 0.65), False, True)
+    two = Slash("two", Share("bicep-line", 0.65), Share("hem", 0.35), False, True)
+    return Plan((one, two), (Opening("one", half, 0.0), Opening("two", half, 0.0)), set_back=True)
+
+
+def shared_otherwise(worked: Plan) -> Plan:
+    """A little more depth than width."""
+    back, front = worked.back, worked.front
+    return Plan(back=Answer(back.widen - 0.5, back.lower + 0.5), front=Answer(front.widen - 0.5, front.lower + 0.5))
+
+
+@pytest.mark.parametrize(
+    ("name", "number", "another"),
+    [
+        ("4", 2, two_wedges),
+        ("5", 2, lambda worked: two_wedges(worked, worked.openings[1].amount)),
+        ("6", 1, under_the_lifted_cap),
+        ("7", 2, shared_otherwise),
+    ],
+    ids="4567",
+)
+def test_two_ways_pass_in_every_variant(name: str, number: int, another: Callable[[Plan], Plan]) -> None:
+    for seed in range(4):
+        session = Session(find_lesson(name), Unit.INCH if seed % 2 else Unit.CM, seed)
+        session.go_to_task(number)
+        worked = session.solution().plan
+        assert worked is not None
+        for plan in (worked, another(worked)):
+            session.adopt(plan)
+            marked = session.check()
+            assert (marked.passed, marked.mistake) == (True, None), (seed, marked.feedback)
+
+
+# Own work is carried on.
+
+LIFTED = Slash("grain", Landmark("grain-bicep"), Landmark("grain-hem"), False, True)
+
+
+def lifted(mm: float) -> Plan:
+    return Plan((LIFTED,), (Opening("grain", mm, 0.0),), set_back=True)
+
+
+def gone_on(mm: float, unit: Unit = Unit.CM) -> Session:
+    """Lesson 6 with the first task done so far, at the second, which asks what the cap seam has gained."""
+    session = Session(find_lesson("6"), unit)
+    session.adopt(lifted(mm))
+    session.check()
+    session.next_task()
+    return session
+
+
+def test_a_later_figure_is_judged_on_what_the_learner_really_had() -> None:
+    """A sleeve opened by half is marked once: what its own cap seam gains is then the right answer."""
+    session = gone_on(15)
+    gained = alter(session.pattern, lifted(15)).measures_after["cap-seam"] - session.measures_before()["cap-seam"]
+    assert not session.attempts(1)[0].passed
+    assert "your own work in task 1" in session.ask
+    assert "by 1.5 cm" in session.ask
+    assert session.answer(f"{gained} mm").passed
+    worked = Session(find_lesson("6"), Unit.CM)
+    worked.go_to_task(2)
+    assert not worked.answer(f"{gained} mm").passed
+
+
+def test_work_that_passed_is_gone_on_from_before_work_that_did_not() -> None:
+    session = gone_on(30)
+    session.go_to_task(1)
+    session.adopt(lifted(12))
+    session.check()
+    session.next_task()
+    assert "by 3 cm" in session.ask
+
+
+@pytest.mark.parametrize("mm", [3.0, -1.0])
+def test_a_slip_that_would_leave_nothing_to_do_is_not_carried(mm: float) -> None:
+    """So little opened that no gain at all would count as right: the worked sleeve is asked about instead."""
+    session = gone_on(mm)
+    assert "can't be gone on from" in session.ask
+    assert "by 3 cm" in session.ask
+
+
+def test_what_paper_refuses_is_not_carried() -> None:
+    session = Session(find_lesson("6"), Unit.CM)
+    session.adopt(Plan((Slash("a", Landmark("grain-bicep"), Landmark("grain-hem")),), (), set_back=True))
+    assert session.check().refusal is not None
+    session.next_task()
+    assert "can't be gone on from" in session.ask
+
+
+def test_nothing_is_said_of_own_work_before_there_is_any() -> None:
+    session = Session(find_lesson("6"), Unit.CM)
+    session.go_to_task(2)
+    assert "own work" not in session.ask
+
+
+def test_own_work_is_carried_in_variants_and_comes_back() -> None:
+    session = Session(find_lesson("6"), Unit.CM, 2)
+    session.adopt(lifted(18))
+    session.check()
+    session.next_task()
+    session.answer("1 cm")
+    again = Session.load(find_lesson("6"), json.loads(json.dumps(session.dump())))
+    assert again.ask == session.ask
+    assert again.check().total == session.check().total
+
+
+HEM_AFTERWARDS = """
+[plans.narrowed]
+slash = [{ name = "g", from = "crown", to = "grain-hem", hinge = "from" }]
+opening = [{ slash = "g", at = "to", for = { measure = "hem-girth", value = 22 } }]
+
+[[tasks]]
+kind = "plan"
+title = "Then the hem"
+ask = "Bring the hem to 22 cm."
+start = "crossed"
+goes-on-from = 1
+solution = "narrowed"
+hints = ["one", "two", "three"]
+
+[[tasks.goals]]
+kind = "reach"
+measure = "hem-girth"
+value = 22
+tolerance = 0.2
+must = true
+"""
+
+
+def test_a_plan_task_starts_from_the_learners_own_pattern(tmp_path: Path) -> None:
+    lesson = read_lesson(written(tmp_path, SMALL + HEM_AFTERWARDS))
+    session = Session(lesson, Unit.CM)
+    session.adopt(lesson.plans["crossed"].plan.with_amounts(14))
+    session.check()
+    own = alter(session.pattern, session.draft).measures_after["bicep-girth"]
+    session.go_to_task(3)
+    assert "your own work in task 1" in session.ask
+    assert session.measures_before()["bicep-girth"] == pytest.approx(own, abs=1e-9)
+    solution = session.solution().plan
+    assert solution is not None
+    session.adopt(solution)
+    assert session.check().total == 1
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ("goes-on-from = 1", "goes-on-from = 3", "task 3 is no task before this one that alters the pattern"),
+        ("goes-on-from = 1", "goes-on-from = 2", "task 2 is no task before this one that alters the pattern"),
+        ("goes-on-from = 1", "goes-on-from = -1", "task -1 is no task before this one"),
+    ],
+)
+def test_tasks_that_can_not_be_gone_on_from(old: str, new: str, words: str, tmp_path: Path) -> None:
+    with pytest.raises(Fault, match=re.escape(words)):
+        read_lesson(written(tmp_path, SMALL + HEM_AFTERWARDS.replace(old, new)))
+
+
+# Figures as they are typed.
+
+
+@pytest.mark.parametrize(
+    "text", ["1 1/2 in", "1-1/2 in", '1.5"', "1 1/2", "1½", "3.81 cm", "3,81 cm", "38.1mm", "38,1 mm", " 1.5 IN "]
+)
+def test_a_length_is_read_however_it_is_written(text: str) -> None:
+    assert read_figure(text, "cap-height", Unit.INCH) == pytest.approx(38.1, abs=1e-9)
+
+
+@pytest.mark.parametrize(("text", "figure"), [("3.5", 3.5), ("3,5 %", 3.5), ("3 1/2 per cent", 3.5), ("-2%", -2)])
+def test_a_share_is_a_bare_number(text: str, figure: float) -> None:
+    assert read_figure(text, "cap-ease-percent", Unit.CM) == figure
+
+
+@pytest.mark.parametrize(
+    ("text", "measure", "words"),
+    [
+        ("about 12", "cap-height", '"about 12" is not a length; write a length such as 1 1/2 in, 3.8 cm or 38 mm'),
+        ("1,250", "cap-height", '"1,250" can mean two numbers; write 1.250 or 1250'),
+        ("12 feet", "cap-height", "ends in no unit known here; use cm, mm or in"),
+        ("", "cap-height", "is not a length"),
+        ("1_0", "kink", '"1_0" is no number; write such as 3.5'),
+        ("nan", "kink", "is no number"),
+        ("inf", "cap-ease-percent", "is no number"),
+        ("1,250", "kink", "can mean two numbers; write 1.250 or 1250"),
+        ("3 cm", "kink", "is no number"),
+    ],
+)
+def test_what_can_not_be_read_says_what_could(text: str, measure: str, words: str) -> None:
+    with pytest.raises(Fault, match=re.escape(words)):
+        read_figure(text, measure, Unit.CM)
+
+
+def test_what_can_not_be_read_costs_nothing() -> None:
+    session = Session(find_lesson("4"), Unit.CM)
+    for text in ("", "twelve", "1,250", "12 ells"):
+        with pytest.raises(Fault):
+            session.answer(text)
+    assert (session.attempts(), session.answered, session.standing()) == ((), None, "open")
+
+
+# Speed.
+
+
+def seconds(mark: Callable[[], Callable[[], object]]) -> float:
+    """The least processor time of three markings, each made ready afresh: other programs count for none."""
+    taken = []
+    for _ in range(3):
+        run = mark()
+        began = time.process_time()
+        run()
+        taken.append(time.process_time() - began)
+    return min(taken)
+
+
+def made_ready(known: PlanCase, altered: Altered) -> Callable[[], object]:
+    """The marking of an alteration, of whose mistakes none has been derived."""
+    fresh = PlanCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
+    return partial(mark_result, fresh, Unit.CM, altered.measures_after, altered.plan, altered)
+
+
+@pytest.mark.parametrize(("lesson", "number"), [("4", 2), ("5", 2), ("6", 1), ("7", 2)], ids="4567")
+def test_marking_a_plan_takes_no_time_to_speak_of(lesson: str, number: int) -> None:
+    """Bound: the median of answers that show mistakes, none of them derived before, is 40 ms."""
+    session = Session(find_lesson(lesson), Unit.CM, 1)
+    session.go_to_task(number)
+    known = case_of(session.lesson, number)
+    assert isinstance(known, PlanCase)
+    assert known.plan is not None
+    taken = []
+    for _, plan in wrong_plans(session, known, rounded(known.plan, Unit.CM)):
+        taken.append(seconds(partial(made_ready, known, alter(session.pattern, plan))))
+    assert len(taken) > 8
+    assert statistics.median(taken) < 0.040
+
+
+def test_marking_a_figure_takes_no_time_to_speak_of() -> None:
+    """Bound: the median of figures, right, wrong and mistaken, is 2 ms."""
+    case = case_of(variant_of(find_lesson("5"), 1).lesson, 1)
+    assert isinstance(case, NumberCase)
+    taken = [seconds(partial(partial, mark_figure, case, Unit.CM, mm)) for mm in range(-20, 80)]
+    assert statistics.median(taken) < 0.002
