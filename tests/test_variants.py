@@ -189,7 +189,7 @@ def test_variants_are_as_hard_as_the_lesson_and_tell(lesson: Lesson) -> None:
 
 def test_a_block_that_meets_its_goals_is_no_variant() -> None:
     lesson = find_lesson("4")
-    values = dict(drawn(lesson, 0).values)
+    values = dict(variant_of(lesson, 0).values)
     wanted = values["arm girth"] + values["arm wearing-ease"]
     assert why_not(lesson, with_values(lesson, values)) is None
     assert "meets" in str(why_not(lesson, with_values(lesson, values | {"block bicep-girth": wanted - 1})))

@@ -19,6 +19,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     measured = "relaxed"                 # or "flexed"
     cloth = "woven"                      # or "knit"
     wearing-ease = 5
+    ease-in-other-cloth = 0              # what a knit would be given; 5 cm for a woven, none for a knit if left out
 
     [block]                              # what it is drafted from; the keys of ``DraftSpec``, with hyphens
     armhole-front = 21.5
