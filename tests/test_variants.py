@@ -270,6 +270,7 @@ def test_a_figure_is_marked_the_same_in_the_session_line_by_line_and_by_the_mark
                 marked.feedback,
             )
             said = talked(lesson, unit, 4, "next", f"answer {figure} mm")
+            assert said.startswith(f"Lesson 6: {lesson.title}, variant 4")
             assert f"Mark: {100 * marked.total:.0f} of 100" in said
             assert flowing(" ".join(marked.feedback)) in flowing(said)
 

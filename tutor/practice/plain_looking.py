@@ -22,7 +22,7 @@ UNIT_WORDS = {Unit.CM: "centimetres", Unit.INCH: "inches", Unit.MM: "millimetres
 def opening_lines(talk: Talk, resuming: Sequence[str] = ()) -> list[str]:
     """What is said when a lesson opens: title, brief and cautions, where it goes on, and the task."""
     session = talk.session
-    title = f"Lesson {session.lesson.number}: {session.lesson.title}"
+    title = f"Lesson {session.lesson.number}: {session.title}"
     lines = [title, "=" * len(title)]
     for paragraph in session.brief:
         lines += ["", *talk.lines(paragraph)]

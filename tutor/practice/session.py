@@ -134,6 +134,11 @@ class Session:
     # The texts, in the learner's unit.
 
     @property
+    def title(self) -> str:
+        """The lesson's title, and which variant it is."""
+        return self.lesson.title if self.seed is None else f"{self.lesson.title}, variant {self.seed}"
+
+    @property
     def brief(self) -> tuple[str, ...]:
         """The lesson's brief, paragraph by paragraph."""
         return tuple(map(self._worded, self.lesson.brief))

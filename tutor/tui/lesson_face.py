@@ -184,7 +184,7 @@ class LessonFace(Face):
         some = f" ({len(before)} before it open)" if before else ""
         task = f"task {session.task_number} of {len(session.tasks)}{some}: {session.task.title}"
         zoom = "" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}"
-        return f"{self.lesson.number} {self.lesson.title} · {task}{zoom}"
+        return f"{self.lesson.number} {self.session.title} · {task}{zoom}"
 
     def _guide(self) -> str:
         if self.showing is not None:
