@@ -7,6 +7,7 @@ import io
 import json
 import re
 import statistics
+import sys
 import time
 from collections.abc import Callable
 from functools import partial
@@ -20,6 +21,7 @@ from simulated_learners import rounded, simulate, table, times, wrong_plans
 
 from tutor.alteration.alter import Altered, alter
 from tutor.alteration.plan import Answer, Landmark, OnSlash, Opening, Plan, Share, Slash
+from tutor.cli import main
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.reading import find_lesson, list_lessons, read_lesson
@@ -34,6 +36,7 @@ from tutor.practice.proving import prove
 from tutor.practice.session import Session
 from tutor.practice.variants import UNITS, confusions, difficulty, variant_of, why_not
 from tutor.practice.worked import case_of
+from tutor.resources import lessons_folder
 from tutor.units import Unit
 
 LESSONS = {str(lesson.number): lesson for lesson in list_lessons()}
@@ -571,3 +574,46 @@ def test_marking_a_figure_takes_no_time_to_speak_of() -> None:
     assert isinstance(case, NumberCase)
     taken = [seconds(partial(partial, mark_figure, case, Unit.CM, mm)) for mm in range(-20, 80)]
     assert statistics.median(taken) < 0.002
+
+
+# From the command line.
+
+
+def test_lessons_are_checked_in_variants(capsys: pytest.CaptureFixture[str]) -> None:
+    path = str(lessons_folder() / "07-armhole-answers.toml")
+    assert main(["lessons", "check", path, "--seeds", "2"]) == 0
+    assert capsys.readouterr().out.splitlines()[-1] == "right"
+    assert main(["lessons", "check", path, "--seeds", "1", "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    assert (found["faults"], found["alike"]) == ([], [])
+
+
+def test_a_name_that_is_no_mistake_is_a_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = written(tmp_path, SMALL.replace('of = "cap-height"', 'of = "cap-height"\nunnamed = ["hinge"]'))
+    assert main(["lessons", "check", str(path)]) == 1
+    out = capsys.readouterr().out
+    assert 'small: tasks 2, unnamed: "hinge" is no usual mistake; there are armhole-forgotten, back-only, ' in out
+    assert out.splitlines()[-1] == "0 of 1 right"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["lessons", "check", "--seeds", "-1"], "--seeds: is no number of variants; write 0 to 10000"),
+        (["learn", "4", "--plain", "--seed=-1"], "--seed: is no number of a variant; write 0 to 2147483647"),
+        (["learn", "--seed", "1"], "--seed: numbers a variant of a lesson, and none is named"),
+    ],
+)
+def test_numbers_that_no_variant_has(arguments: list[str], words: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(arguments) == 2
+    assert words in capsys.readouterr().err
+
+
+def test_a_variant_is_talked_through(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    for _ in range(2):
+        monkeypatch.setattr(sys, "stdin", io.StringIO("answer 12 cm\nquit\n"))
+        assert main(["learn", "4", "--plain", "--seed", "7", "--units", "cm"]) == 1
+        said = capsys.readouterr().out
+        arm = drawn(find_lesson("4"), 7, variant_of(find_lesson("4"), 7).draw).values["arm girth"]
+        assert f"Her arm is {arm / 10:g} cm round" in flowing(said)
+    assert "You go on where you left off" in flowing(said)

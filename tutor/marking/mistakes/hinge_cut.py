@@ -18,10 +18,10 @@ from tutor.marking.wrong_plans import HingeCut, hinges_cut
 def _plans(case: Case) -> Iterator[Wrong]:
     for cut in hinges_cut(case.plan) if case.plan is not None else ():
         if not (cut.at_hem or cut.at_crown):
-            yield Wrong(_reply(cut), cut.plan, likely=parted)
+            yield Wrong(_Reply(cut), cut.plan, likely=parted)
 
 
-class _reply:
+class _Reply:
     """What is said of the hinge at one place."""
 
     def __init__(self, cut: HingeCut) -> None:

@@ -36,16 +36,16 @@ def _plans(case: Case) -> Iterator[Wrong]:
     for factor in (0.5, 2.0):
         if case.asks_for("cap-height"):
             number = f"with {'half' if factor < 1 else 'twice'} the width added"
-            yield Wrong(_reply(factor, ""), case.widened_by(factor), number, TOGETHER)
+            yield Wrong(_Reply(factor, ""), case.widened_by(factor), number, TOGETHER)
             continue
-        yield Wrong(_reply(factor, ""), scaled(plan, factor), likely=moved_by(factor, telling(plan)))
+        yield Wrong(_Reply(factor, ""), scaled(plan, factor), likely=moved_by(factor, telling(plan)))
         if has_answers(plan) and plan.back != Answer() and plan.front != Answer():
             for side in SIDES:
                 changed = with_answer(plan, side, times(answer_of(plan, side), factor))
-                yield Wrong(_reply(factor, side), changed, likely=moved_by(factor, telling(plan, side)))
+                yield Wrong(_Reply(factor, side), changed, likely=moved_by(factor, telling(plan, side)))
 
 
-class _reply:
+class _Reply:
     """What is said of amounts that are half or twice what they should be, all of them or those of one armhole."""
 
     def __init__(self, factor: float, where: str) -> None:

@@ -27,10 +27,10 @@ def _plans(case: Case) -> Iterator[Wrong]:
         return
     for factor, meant, taken in ((INCH_IN_CM, "centimetres", "inches"), (1 / INCH_IN_CM, "inches", "centimetres")):
         likely = moved_by(factor, telling(case.plan))
-        yield Wrong(_reply(meant, taken), scaled(case.plan, factor), likely=likely)
+        yield Wrong(_Reply(meant, taken), scaled(case.plan, factor), likely=likely)
 
 
-class _reply:
+class _Reply:
     def __init__(self, meant: str, taken: str) -> None:
         self.said = f"Amounts in {meant} were taken for {taken}."
 
