@@ -19,7 +19,8 @@ from pathlib import Path
 from terminal import Terminal, environment, pid_of
 
 ROUNDS = 200
-_AMOUNT = re.compile(r"\+(\d+\.\d) cm\. \+ and -")
+CHOSEN = "> at the crown +"
+_AMOUNT = re.compile(re.escape(CHOSEN) + r"(\d+\.\d) cm")
 
 
 def opened(terminal: Terminal) -> float:
@@ -30,7 +31,7 @@ def opened(terminal: Terminal) -> float:
 
 
 def amount_in(screen: str) -> float:
-    """The amount of the chosen opening in cm, as the line at the foot says it."""
+    """The amount of the chosen opening in cm, as the plan says it."""
     found = _AMOUNT.search(" ".join(screen.split()))
     assert found is not None, screen
     return float(found[1])
@@ -59,7 +60,7 @@ def kill(rounds: int, seed: int, program: Sequence[str] = (sys.executable, "-m",
             with tempfile.TemporaryDirectory() as folder:
                 terminal = Terminal(program, 80, 24, environment(Path(home)), Path(folder))
                 try:
-                    found = opened(terminal) if not number else amount_in(terminal.wait_for("cm. + and -"))
+                    found = opened(terminal) if not number else amount_in(terminal.wait_for(CHOSEN))
                     assert low - 1e-9 <= found <= sent + 1e-9, f"{low} was shown, {sent} sent, {found} came back"
                     keys = chance.randrange(1, 12)
                     low = killed(terminal, keys, chance.uniform(0, 0.25))
@@ -80,7 +81,7 @@ def _start_over(home: Path) -> None:
         program = (sys.executable, "-m", "tutor", "learn", "4")
         terminal = Terminal(program, 80, 24, environment(home), Path(folder))
         try:
-            terminal.wait_for("cm. + and -")
+            terminal.wait_for(CHOSEN)
             terminal.press("Enter")
             terminal.wait_for("open by")
             terminal.write("0.1\r")
