@@ -18,11 +18,15 @@ Show = Callable[[float], str]
 
 @dataclass(frozen=True, slots=True)
 class Figured:
-    """A figure that a mistake leads to. ``said`` says what it is, with figures, and ``then`` what to do next."""
+    """A figure that a mistake leads to. ``said`` says what it is, with figures, and ``then`` what to do next.
+
+    ``blur`` is how many times over it has what a figure loses by rounding.
+    """
 
     value: float
     said: Callable[[Show], str]
     then: str
+    blur: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -30,6 +31,7 @@ class Candidate:
     value: float
     said: Callable[[Show], str]
     then: str
+    blur: float = 1.0
 
 
 def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | None:
@@ -38,9 +40,9 @@ def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | Non
         return None
     found = candidates(case, unit)
     ranked = [(abs(each.value - answer), each.mistake) for each in found]
-    near, clear, _ = _room(case, unit)
-    best = clear_winner(ranked, near, clear)
-    if best is None:
+    near, clear, rounding = _room(case, unit)
+    best = clear_winner(ranked, math.inf, clear)
+    if best is None or ranked[best][0] > near + (found[best].blur - 1) * rounding:
         return None
     said = found[best].said(lambda value: shown(case.of, value, unit))
     return Named(found[best].mistake, (said, found[best].then))
@@ -101,7 +103,7 @@ def _led_to(case: NumberCase, unit: Unit, *, typed: bool) -> Iterator[Candidate]
 
 def _figured(mistake: Mistake, case: NumberCase, unit: Unit) -> Iterator[Candidate]:
     for each in mistake.figures(case, unit) if mistake.figures is not None else ():
-        yield Candidate(mistake.name, each.value, each.said, each.then)
+        yield Candidate(mistake.name, each.value, each.said, each.then, each.blur)
 
 
 def _planned(mistake: Mistake, case: NumberCase) -> Iterator[Candidate]:

@@ -18,8 +18,6 @@ from tutor.units import Unit
 
 DIVISION = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
 """mm that amounts are typed to."""
-BARE = 0.4
-"""mm that a result may lie from what a mistake leads to, however little has changed."""
 MOST_SHARE = 0.1
 SIDE_BY_SIDE = ("side-mismatch", "ease-balance")
 """Differences of front and back, which rounding on either side blurs; both sides themselves are looked at."""
@@ -92,7 +90,8 @@ def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
 def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mapping[str, float]) -> float:
     """How far a result lies from what a mistake leads to: the worst measure, in what is allowed there.
 
-    The goals' measures count, and with more allowed those that tell any two alterations apart.
+    The goals' measures count, and with more allowed those that tell any two alterations apart. Allowed is what rounding
+    takes from an amount, and what it takes from the right one before that goes wrong.
     """
     goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure not in SIDE_BY_SIDE}
     share = _rounding_share(case, unit)
@@ -103,7 +102,7 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mappi
         allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
             change = abs(led_to[name] - case.before.get(name, 0.0))
-            allowed = (BARE + share * change) * (1.0 if name in goals else LOOSER)
+            allowed = (DIVISION[unit] / 2 + share * change) * (1.0 if name in goals else LOOSER)
         worst = max(worst, abs(after[name] - led_to[name]) / allowed)
     return worst
 

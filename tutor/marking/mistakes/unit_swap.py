@@ -18,7 +18,7 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if not case.is_length:
         return
     more, less = case.right * INCH_IN_CM, case.right / INCH_IN_CM
-    yield Figured(more, lambda show: f"{show(more)} is a figure in centimetres, taken for inches.", NEXT)
+    yield Figured(more, lambda show: f"{show(more)} is a figure in centimetres, taken for inches.", NEXT, INCH_IN_CM)
     yield Figured(less, lambda show: f"{show(less)} is a figure in inches, taken for centimetres.", NEXT)
 
 
