@@ -378,7 +378,7 @@ def test_a_mistake_is_named_only_beside_what_it_leads_to(answer: float) -> None:
     for unit in (Unit.CM, Unit.INCH):
         named = recognise_number(case, unit, answer)
         if named is not None:
-            # Half of what a tape shows, and a quarter of a millimetre; 2.54 times as much where inches were taken for cm.
+            # Half of what a tape shows, and 0.25 mm; 2.54 times as much where inches were taken for cm.
             near = min(abs(answer - value) for value in values(case, named.mistake, unit))
             assert near <= 25.4 / 32 * (2.54 if named.mistake == "unit-swap" else 1) + 0.25
             others = [e.value for e in candidates(case, unit) if e.mistake != named.mistake]
