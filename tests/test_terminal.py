@@ -1,12 +1,16 @@
 """The tutor in a real terminal."""
 
 import os
+import pty
+import select
 import signal
+import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
-from terminal import Terminal, environment, pass_lesson_4, pid_of, tutor_in_terminal
+from terminal import ROOT, Terminal, environment, pass_lesson_4, pid_of, tutor_in_terminal
 from tutor_kill import kill
 
 
@@ -108,3 +112,23 @@ def test_lesson_4_is_passed_at_other_sizes(columns: int, rows: int) -> None:
         lines = screen.rstrip("\n").split("\n")
         assert len(lines) <= rows
         assert max(map(len, lines)) <= columns
+
+
+def test_a_terminal_that_takes_nothing_any_more_does_not_keep_it() -> None:
+    master, slave = pty.openpty()
+    with tempfile.TemporaryDirectory() as home:
+        words = [sys.executable, "-m", "tutor", "learn", "4"]
+        env = environment(Path(home))
+        process = subprocess.Popen(words, stdin=slave, stdout=slave, stderr=slave, cwd=ROOT, env=env)
+        try:
+            # Something is drawn, and nothing is read: the rest of the screen stays unwritten.
+            assert select.select([master], [], [], 60)[0]
+            for _ in range(20):
+                os.write(master, b"?\x1b")
+            process.send_signal(signal.SIGHUP)
+            assert process.wait(30) != 0
+        finally:
+            process.kill()
+            process.wait()
+            os.close(master)
+            os.close(slave)

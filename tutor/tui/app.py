@@ -37,6 +37,8 @@ HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
 """From how many columns and rows a screen has these classes in the style sheet."""
 
 
+LONGEST_FAREWELL = 3
+"""Seconds the terminal has to be put in order after a signal."""
 SIGNALLED = 128
 """What is added to a signal's number for the exit status, as shells have it."""
 
@@ -142,7 +144,17 @@ class TutorApp(App[int]):
         for name in ("SIGTERM", "SIGHUP"):
             if (number := getattr(signal, name, None)) is not None:
                 with suppress(NotImplementedError, RuntimeError, ValueError):
-                    asyncio.get_running_loop().add_signal_handler(number, self.exit, SIGNALLED + number)
+                    asyncio.get_running_loop().add_signal_handler(number, self._leave, number)
+
+    def _leave(self, number: int) -> None:
+        """Ends by a signal. A terminal that is gone can hold up the farewell for ever, so there is an end to waiting.
+
+        All that was done is kept already, so nothing is lost by the harder end.
+        """
+        if hasattr(signal, "alarm"):
+            signal.signal(signal.SIGALRM, signal.SIG_DFL)
+            signal.alarm(LONGEST_FAREWELL)
+        self.exit(SIGNALLED + number)
 
     def _handle_exception(self, error: Exception) -> None:
         """A fault of the program's own ends the tutor with the terminal whole, and goes on from ``run``."""
