@@ -9,6 +9,7 @@ from __future__ import annotations
 import statistics
 import sys
 import time
+import xml.etree.ElementTree as ET
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
@@ -18,6 +19,7 @@ from typing import Any
 import numpy as np
 from blocks import crossed, pattern, symmetric
 from exact import exact_length
+from simulated_learners import rounded, wrong_plans
 from svgpathtools import CubicBezier
 
 from tutor.alteration.alter import alter
@@ -27,10 +29,19 @@ from tutor.alteration.solving import solve
 from tutor.alteration.truing import true
 from tutor.geometry.arclength import lengths
 from tutor.geometry.cubic import Complexes
+from tutor.lesson.reading import find_lesson
+from tutor.marking.answers import mark_figure, mark_result
+from tutor.marking.case import NumberCase, PlanCase
 from tutor.pattern.measures import measure
+from tutor.pattern.svg_read import read_svg
+from tutor.pattern.svg_write import write_svg
 from tutor.picture.chart import draw
 from tutor.picture.scene import Window
 from tutor.picture.sheet import scene_of
+from tutor.practice.session import Session
+from tutor.practice.variants import variant_of
+from tutor.practice.worked import case_of
+from tutor.units import Unit
 
 PLANS = cycle([crossed(opening) for opening in range(8, 44, 3)])
 LEVELS = (0.0, -206.0)
@@ -119,6 +130,38 @@ def bench_lengths(table: Table) -> None:
         table.row("our worst error as a share of theirs", errors[0] / errors[1], "", 1)
 
 
+def bench_marking(table: Table) -> None:
+    """Marking wrong answers, every usual mistake derived afresh for each."""
+    print("Wrong answers marked, none of their mistakes derived before")
+    times = []
+    for name, number in (("4", 2), ("5", 2), ("6", 1), ("7", 2)):
+        session = Session(find_lesson(name), Unit.CM, 1)
+        session.go_to_task(number)
+        known = case_of(session.lesson, number)
+        assert isinstance(known, PlanCase)
+        assert known.plan is not None
+        for _, plan in wrong_plans(session, known, rounded(known.plan, Unit.CM)):
+            altered = alter(session.pattern, plan)
+            fresh = PlanCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
+            measures = altered.measures_after
+            start = time.perf_counter()
+            mark_result(fresh, Unit.CM, measures, altered.plan, altered)
+            times.append(1e3 * (time.perf_counter() - start))
+    table.row(f"a plan, median of {len(times)}", statistics.median(times), "ms", 40)
+    case = case_of(variant_of(find_lesson("5"), 1).lesson, 1)
+    assert isinstance(case, NumberCase)
+    figures = cycle(range(-20, 80))
+    table.row("a figure", median_ms(lambda: mark_figure(case, Unit.CM, float(next(figures)))), "ms", 2)
+
+
+def bench_reading(table: Table) -> None:
+    """A pattern read from SVG, beside the bare parse of the same text."""
+    print("A pattern with both armholes, read from SVG")
+    data = write_svg(pattern()).encode()
+    table.row("read", median_ms(lambda: read_svg(data, "sleeve.svg"), 40), "ms", 15)
+    table.row("bare parse of its XML", median_ms(lambda: ET.fromstring(data)), "ms")
+
+
 def _all_theirs(rows: Complexes) -> list[float]:
     return [float(CubicBezier(*row).length()) for row in rows.tolist()]
 
@@ -132,6 +175,8 @@ def main() -> int:
     bench_alteration(table)
     bench_picture(table)
     bench_lengths(table)
+    bench_marking(table)
+    bench_reading(table)
     return 0 if table.met else 1
 
 

@@ -8,18 +8,16 @@ import json
 import re
 import statistics
 import sys
-import time
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lessons_for_tests import SMALL, small_lesson, written
-from simulated_learners import rounded, simulate, table, times, wrong_plans
+from simulated_learners import rounded, simulate, table, times
 
-from tutor.alteration.alter import Altered, alter
+from tutor.alteration.alter import alter
 from tutor.alteration.plan import Answer, Landmark, OnSlash, Opening, Plan, Share, Slash
 from tutor.cli import main
 from tutor.faults import Fault
@@ -531,49 +529,6 @@ def test_what_can_not_be_read_costs_nothing() -> None:
         with pytest.raises(Fault):
             session.answer(text)
     assert (session.attempts(), session.answered, session.standing()) == ((), None, "open")
-
-
-# Speed.
-
-
-def seconds(mark: Callable[[], Callable[[], object]]) -> float:
-    """The least processor time of three markings, each made ready afresh: other programs count for none."""
-    taken = []
-    for _ in range(3):
-        run = mark()
-        began = time.process_time()
-        run()
-        taken.append(time.process_time() - began)
-    return min(taken)
-
-
-def made_ready(known: PlanCase, altered: Altered) -> Callable[[], object]:
-    """The marking of an alteration, of whose mistakes none has been derived."""
-    fresh = PlanCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
-    return partial(mark_result, fresh, Unit.CM, altered.measures_after, altered.plan, altered)
-
-
-@pytest.mark.parametrize(("lesson", "number"), [("4", 2), ("5", 2), ("6", 1), ("7", 2)], ids="4567")
-def test_marking_a_plan_takes_no_time_to_speak_of(lesson: str, number: int) -> None:
-    """Bound: the median of answers that show mistakes, none of them derived before, is 40 ms."""
-    session = Session(find_lesson(lesson), Unit.CM, 1)
-    session.go_to_task(number)
-    known = case_of(session.lesson, number)
-    assert isinstance(known, PlanCase)
-    assert known.plan is not None
-    taken = []
-    for _, plan in wrong_plans(session, known, rounded(known.plan, Unit.CM)):
-        taken.append(seconds(partial(made_ready, known, alter(session.pattern, plan))))
-    assert len(taken) > 8
-    assert statistics.median(taken) < 0.040
-
-
-def test_marking_a_figure_takes_no_time_to_speak_of() -> None:
-    """Bound: the median of figures, right, wrong and mistaken, is 2 ms."""
-    case = case_of(variant_of(find_lesson("5"), 1).lesson, 1)
-    assert isinstance(case, NumberCase)
-    taken = [seconds(partial(partial, mark_figure, case, Unit.CM, mm)) for mm in range(-20, 80)]
-    assert statistics.median(taken) < 0.002
 
 
 # From the command line.
