@@ -1,9 +1,7 @@
 """A program in a real terminal: keys typed into it, and what its screen shows.
 
 Where tmux is installed the program runs in it, and the screen is what tmux says it is. Without tmux it runs on a bare
-pseudo terminal, and the screen is all that was ever printed, control sequences taken out.
-
-Run as a script it passes lesson 4 at 80 x 24, by keys alone, and prints the screens on the way.
+pseudo terminal, and what it prints is laid out by a terminal emulator written in Python (emulator.py).
 """
 
 from __future__ import annotations
@@ -12,7 +10,6 @@ import errno
 import fcntl
 import os
 import pty
-import re
 import select
 import shutil
 import struct
@@ -24,6 +21,8 @@ import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
+
+from emulator import Emulator
 
 ROOT = Path(__file__).resolve().parent.parent
 KEYS = {
@@ -37,11 +36,14 @@ KEYS = {
 }
 PATIENCE = 30.0
 """Seconds to wait for a text; a loaded machine may take a few."""
-_CONTROL = re.compile(
-    r"\x1b(?:\[[0-?]*[ -/]*[@-~]|[PX^_].*?\x1b\\|\][^\x07\x1b]*(?:\x07|\x1b\\)|[@-Z\\-_])|[\x00-\x09\x0b-\x1f]"
-)
+STILL = 0.1
+"""Seconds without a change after which the screen counts as still."""
 NOT_OURS = ("NO_COLOR", "TMUX", "COLUMNS", "LINES")
 """Variables of the terminal that the tests run in."""
+
+
+Cell = tuple[int, int]
+"""Column and row, from 0."""
 
 
 class Terminal:
@@ -50,7 +52,7 @@ class Terminal:
     def __init__(self, program: Sequence[str], columns: int, rows: int, env: Mapping[str, str], folder: Path) -> None:
         self.status_file = folder / "status"
         self._socket = f"tutor-{os.getpid()}-{id(self)}" if shutil.which("tmux") else ""
-        self._printed = ""
+        self._emulator = Emulator(columns, rows)
         script = 'status=$1; shift; "$@"; echo $? >"$status"'
         command = ["sh", "-c", script, "sh", str(self.status_file), *program]
         if self._socket:
@@ -60,7 +62,7 @@ class Terminal:
         if self._pid == 0:
             os.chdir(ROOT)
             os.execvpe(command[0], command, dict(env))
-        fcntl.ioctl(self._master, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self.resize(columns, rows)
 
     @property
     def _tmux(self) -> list[str]:
@@ -75,11 +77,40 @@ class Terminal:
         """Types a text."""
         os.write(self._master, text.encode())
 
+    def resize(self, columns: int, rows: int) -> None:
+        """Makes the window another size."""
+        fcntl.ioctl(self._master, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self._emulator.resize(columns, rows)
+
+    def click(self, place: Cell, *, drag_to: Cell | None = None) -> None:
+        """Presses the mouse's first button at a cell and lets it go there, or at another that it is dragged to."""
+        end = drag_to or place
+        self.write(_mouse(0, place) + (_mouse(32, end) if drag_to else "") + _mouse(0, end, released=True))
+
+    def wheel(self, place: Cell, turns: int) -> None:
+        """Turns the wheel over a cell: up, or down where ``turns`` is negative."""
+        self.write(abs(turns) * _mouse(64 if turns > 0 else 65, place))
+
+    def place_of(self, text: str) -> Cell:
+        """The cell where a text begins on the screen as it is, and of several the one furthest to the left."""
+        found = [(row.find(text), k) for k, row in enumerate(self.screen().split("\n")) if text in row]
+        if not found:
+            raise AssertionError(f"{text!r} does not stand on\n{self.screen()}")
+        return min(found)
+
+    def click_on(self, text: str) -> None:
+        """Clicks on a text as soon as it is there, and nothing on the screen moves any more: a hand is not faster."""
+        before, now = "", self.wait_for(text)
+        while now != before:
+            self.rest(STILL)
+            before, now = now, self.wait_for(text)
+        self.click(self.place_of(text))
+
     def screen(self) -> str:
         """What the terminal shows."""
         self._listen(0)
         if not self._socket:
-            return self._printed
+            return self._emulator.text
         shown = subprocess.run([*self._tmux, "capture-pane", "-p"], capture_output=True, text=True, check=False)
         return shown.stdout
 
@@ -128,8 +159,13 @@ class Terminal:
             if not printed:
                 return
             if not self._socket:
-                self._printed += _CONTROL.sub(" ", printed.decode(errors="replace"))
+                self._emulator.feed(printed)
             seconds = 0
+
+
+def _mouse(button: int, place: Cell, *, released: bool = False) -> str:
+    """A report of the mouse as terminals send it in their SGR mode (ctlseqs of xterm, "SGR (1006)")."""
+    return f"\x1b[<{button};{place[0] + 1};{place[1] + 1}{'m' if released else 'M'}"
 
 
 def environment(home: Path, **variables: str) -> dict[str, str]:
@@ -160,47 +196,3 @@ def pid_of(terminal: Terminal) -> int:
     rows = [line.split(None, 2) for line in listed.splitlines()]
     shells = {pid for pid, _, words in rows if str(terminal.status_file) in words and words.startswith("sh ")}
     return next(int(pid) for pid, parent, _ in rows if parent in shells)
-
-
-def pass_lesson_4(terminal: Terminal) -> Iterator[str]:
-    """Passes lesson 4 by keys alone, task by task; gives the screens worth looking at."""
-    yield terminal.wait_for("A minute's walk round the tutor")
-    terminal.press("Enter")
-    yield terminal.wait_for("Room with the cap seam kept")
-    terminal.press("Enter Enter")
-    terminal.wait_for("your answer, in cm")
-    terminal.write("12.3\r")
-    yield terminal.wait_for("Passed: 100 of 100")
-    terminal.press("n Enter s Enter g")
-    terminal.wait_for("Go to which place?")
-    terminal.write("hem at\r")
-    yield terminal.wait_for("From the crown to the hem at the grain")
-    terminal.press("h [ s g")
-    terminal.wait_for("Go to which place?")
-    terminal.write("back under\rh")
-    terminal.wait_for("Starts at the back underarm point")
-    terminal.press("g")
-    terminal.wait_for("Go to which place?")
-    terminal.write("front under\r")
-    yield terminal.wait_for("From the back underarm point to the front underarm point")
-    terminal.press("h k k k k Enter")
-    terminal.wait_for("open by")
-    terminal.write("3.1\r")
-    yield terminal.wait_for("A at B, hem side is +3.1 cm")
-    terminal.press("c")
-    yield terminal.wait_for("Every goal is met.")
-    terminal.press("n")
-    yield terminal.wait_for("passed, 100 of 100")
-    terminal.press("q")
-
-
-def main() -> None:
-    """Passes the lesson and prints the screens."""
-    with tutor_in_terminal(["learn", "4"]) as terminal:
-        for screen in pass_lesson_4(terminal):
-            print(screen, end=f"\n{'=' * 80}\n")
-        print(f"exit status {terminal.status()}")
-
-
-if __name__ == "__main__":
-    main()

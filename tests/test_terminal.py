@@ -7,19 +7,27 @@ import signal
 import subprocess
 import sys
 import tempfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from terminal import ROOT, Terminal, environment, pass_lesson_4, pid_of, tutor_in_terminal
+from terminal import ROOT, Terminal, environment, pid_of, tutor_in_terminal
 from tutor_kill import kill
+from tutor_passing import SIZES, pass_by_keys, pass_by_mouse
+
+Passing = Callable[[Terminal], Iterator[str]]
 
 
-def test_lesson_4_is_passed_by_keys_alone_at_80_x_24() -> None:
-    with tutor_in_terminal(["learn", "4"]) as terminal:
-        for screen in pass_lesson_4(terminal):
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("lesson", "passing"), [("4", pass_by_keys), ("6", pass_by_mouse)])
+def test_a_lesson_is_passed_by_keys_alone_and_another_by_mouse_alone(
+    lesson: str, passing: Passing, size: tuple[int, int]
+) -> None:
+    with tutor_in_terminal(["learn", lesson], *size) as terminal:
+        for screen in passing(terminal):
             rows = screen.rstrip("\n").split("\n")
-            assert len(rows) <= 24
-            assert max(map(len, rows)) <= 80
+            assert len(rows) <= size[1]
+            assert max(map(len, rows)) <= size[0]
         assert terminal.status() == 0
 
 
@@ -101,17 +109,6 @@ def test_a_fault_of_its_own_leaves_the_terminal_whole(module: str, name: str, me
 def test_killed_while_keys_are_pressed_it_comes_back_to_what_was_shown() -> None:
     # The script does this 200 times.
     assert kill(3, seed=7) > 3
-
-
-@pytest.mark.parametrize(("columns", "rows"), [(60, 20), (120, 40)])
-def test_lesson_4_is_passed_at_other_sizes(columns: int, rows: int) -> None:
-    with tutor_in_terminal(["learn", "4"], columns, rows) as terminal:
-        screens = list(pass_lesson_4(terminal))
-        assert terminal.status() == 0
-    for screen in screens:
-        lines = screen.rstrip("\n").split("\n")
-        assert len(lines) <= rows
-        assert max(map(len, lines)) <= columns
 
 
 def test_a_terminal_that_takes_nothing_any_more_does_not_keep_it() -> None:
