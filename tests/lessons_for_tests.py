@@ -1,4 +1,4 @@
-"""A small lesson as text, and how to read one from text in the tests."""
+"""Small lessons as text, and how to read one from text in the tests."""
 
 from __future__ import annotations
 
@@ -65,6 +65,123 @@ tolerance = "1/4 in"
 hints = ["one", "two", "three"]
 """
 
+FIGURES = """\
+title = "Figures to work out"
+number = 91
+brief = ["Odd's hand is {hand} round and the wrist {wrist}."]
+watch = ["bicep-girth", "hem-girth"]
+
+[arm]
+of = "Odd"
+girth = 30
+wearing-ease = 5
+elbow = 27
+wrist = 16
+hand = 21
+
+[block]
+armhole-front = 21.5
+armhole-back = 22.5
+cap-ease = 2
+bicep-girth = 33
+sleeve-length = 59
+hem-girth = 24
+
+[[tasks]]
+kind = "number"
+title = "Arm and ease"
+ask = "The arm is {arm} and the ease {ease}. What girth should the sleeve have?"
+wanted = { measure = "bicep-girth", arm-and-ease = true }
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "What is lacking"
+ask = "By how much is the bicep girth to grow?"
+wanted = { measure = "bicep-girth", arm-and-ease = true }
+asks = "change"
+tolerance = 0.2
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "The hand must pass"
+ask = "How wide must the hem be, with {1 cm} to spare?"
+wanted = { measure = "hem-girth", around = "hand", plus = 1 }
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "At the cut edge"
+ask = "How long is the cut edge of the cap?"
+of = "cap-seam"
+edge = "cut"
+tolerance = 0.5
+unnamed = ["straight-for-curve"]
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "What the cut edge adds"
+ask = "By how much is the cut edge of the cap longer than its seam?"
+of = "cap-seam"
+edge = "cut"
+asks = "change"
+tolerance = 0.4
+hints = ["one", "two", "three"]
+"""
+JERSEY = """\
+title = "Figures in jersey"
+number = 92
+brief = ["The jersey may stretch by {stretch}."]
+
+[arm]
+of = "Odd"
+girth = 30
+cloth = "knit"
+wearing-ease = -2
+stretch = 20
+
+[block]
+armhole-front = 20
+armhole-back = 21
+cap-ease = 0.5
+bicep-girth = 26
+sleeve-length = 59
+hem-girth = 20
+
+[vary]
+stretch = [16, 24]
+wearing-ease = [-3, -1.5]
+
+[[tasks]]
+kind = "number"
+title = "Smaller than the arm"
+ask = "What girth should the sleeve have?"
+wanted = { measure = "bicep-girth", arm-and-ease = true }
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "As small as the cloth allows"
+ask = "How small may the sleeve be?"
+wanted = { measure = "bicep-girth", around = "arm", stretched = true }
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "The stretch that is used"
+ask = "By how many per cent does the sleeve stretch on the arm of {arm}?"
+of = "stretch-used"
+tolerance = 0.5
+watch = ["bicep-girth"]
+hints = ["one", "two", "three"]
+"""
+
 
 def written(folder: Path, text: str, name: str = "small.toml") -> Path:
     path = folder / name
@@ -72,9 +189,8 @@ def written(folder: Path, text: str, name: str = "small.toml") -> Path:
     return path
 
 
-def small_lesson(folder: Path, *changes: tuple[str, str]) -> Lesson:
-    """The small lesson with texts in it replaced; each must be there."""
-    text = SMALL
+def small_lesson(folder: Path, *changes: tuple[str, str], text: str = SMALL) -> Lesson:
+    """The small lesson, or another, with texts in it replaced; each must be there."""
     for old, new in changes:
         assert old in text
         text = text.replace(old, new)

@@ -27,16 +27,18 @@ from tutor.alteration.refusal import Refusal
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.task import NumberTask
 from tutor.marking.answers import mark_result
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.credit import tolerance_of
 from tutor.marking.left_behind import old_notches, untrued_kink
 from tutor.marking.marked import Marked
 from tutor.pattern.pattern import Pattern
+from tutor.practice.entry import read_figure
 from tutor.practice.session import Session
 from tutor.practice.variants import told
 from tutor.practice.worked import case_of
-from tutor.units import Unit, parse_length
+from tutor.units import Unit
 
 INCH = 25.4
 SIDES = ("back", "front")
@@ -120,7 +122,48 @@ class Asked:
 
     @property
     def right(self) -> float:
-        return self.figure(self.case.of)
+        if self.task.wanted is not None:
+            return self.by_arm()
+        return self.edge(self.case.of) if self.task.edge == "cut" else self.figure(self.case.of)
+
+    @property
+    def task(self) -> NumberTask:
+        return self.case.task
+
+    @property
+    def more(self) -> float:
+        """What is to be added to a girth that goes by the arm: its ease, or room."""
+        wanted, arm = self.task.wanted, self.session.lesson.arm
+        assert wanted is not None
+        return float(arm.wearing_ease if wanted.arm_and_ease else wanted.plus or 0)
+
+    def by_arm(self, *, more: float | None = None, around: str = "", stretched: bool = True) -> float:
+        """The girth wanted, gone about rightly or, with other figures, wrongly."""
+        wanted, arm = self.task.wanted, self.session.lesson.arm
+        assert wanted is not None
+        girths = {"arm": arm.girth, "elbow": arm.elbow, "forearm": arm.forearm, "wrist": arm.wrist, "hand": arm.hand}
+        girth = girths[around or wanted.around or "arm"]
+        assert girth is not None
+        total = float(girth) + (self.more if more is None else more)
+        total /= 1 + (arm.stretch or 0) / 100 if wanted.stretched and stretched else 1
+        return total - self.before[self.case.of] if self.case.is_change else total
+
+    def edge(self, of: str) -> float:
+        """A length of the cap at its cut edge, by Steiner: longer by allowance times turning, and by mitres."""
+        sleeve, allowance = self.session.pattern.sleeve, float(self.session.lesson.seam_allowance)
+        joints = {
+            "back": (sleeve.underarm_back, sleeve.cap_back, sleeve.underarm_back),
+            "front": (sleeve.cap_front, sleeve.cap_front, sleeve.underarm_front),
+        }
+        total = 0.0
+        for side, (before, cap, after) in joints.items():
+            corner = (sleeve.cap_back if side == "back" else after).tangent(0)
+            turned = _angle(before.tangent(float(len(before)), arriving=True) / corner)
+            along = _angle(cap.tangent(0) / cap.tangent(float(len(cap)), arriving=True))
+            if of in ("cap-seam", f"cap-seam-{side}"):
+                seam = 0.0 if self.case.is_change else self.before[f"cap-seam-{side}"]
+                total += seam + allowance * (along + math.tan(turned / 2))
+        return total
 
     def otherwise(self, plan: Plan) -> Iterator[float]:
         """The figure as another plan would have it; nothing where paper can't follow it."""
@@ -133,13 +176,19 @@ class Asked:
         yield after - self.before[name] if self.case.is_change else after
 
     def typed(self, mm: float) -> str:
-        """A length as people type it: in whole millimetres, or in sixteenths of an inch."""
+        """A length as people type it, in whole millimetres or in sixteenths of an inch; anything else to a tenth."""
+        if not self.case.is_length:
+            return f"{mm:.1f}"
         if self.unit is Unit.INCH:
             sixteenths = round(mm / INCH * 16)
             whole, rest = divmod(abs(sixteenths), 16)
             text = f"{whole} {rest}/16" if rest else str(whole)
             return f"-{text}" if sixteenths < 0 else text
         return f"{mm / 10:.1f}"
+
+
+def _angle(turn: complex) -> float:
+    return math.atan2(turn.imag, turn.real)
 
 
 Maker = Callable[[Asked], Iterator[float | str]]
@@ -163,12 +212,14 @@ def per_side(asked: Asked) -> Iterator[float]:
         yield from by_triangle(asked, width(asked) / 4)
     elif asked.case.of in ("bicep-girth", "elbow-girth", "hem-girth", "bust-gain"):
         yield asked.right / 2
-    elif asked.case.of != "cap-height":
+    elif asked.case.is_length and asked.case.of != "cap-height":
         yield 2 * asked.right
 
 
 def unit_swap(asked: Asked) -> Iterator[str]:
     """A figure read off the other side of the tape, and typed without its unit."""
+    if not asked.case.is_length:
+        return
     if asked.unit is Unit.INCH:
         yield f"{asked.right / 10:.1f}"
     else:
@@ -176,7 +227,7 @@ def unit_swap(asked: Asked) -> Iterator[str]:
 
 
 def tenths(asked: Asked) -> Iterator[str]:
-    if asked.unit is not Unit.INCH or asked.right < INCH:
+    if asked.unit is not Unit.INCH or asked.right < INCH or not asked.case.is_length:
         return
     whole, rest = divmod(round(asked.right / INCH * 16), 16)
     if rest:
@@ -190,20 +241,27 @@ def change_for_value(asked: Asked) -> Iterator[float]:
     if asked.altered is not None:
         new, old = asked.after[asked.case.of], asked.before[asked.case.of]
         yield new if asked.case.is_change else abs(new - old)
+    elif asked.task.wanted is not None or (asked.task.edge == "cut" and asked.case.is_change):
+        old = asked.before[asked.case.of]
+        yield asked.right + old if asked.case.is_change else abs(asked.right - old)
 
 
 def wrong_sign(asked: Asked) -> Iterator[float]:
-    if asked.altered is None:
-        return
+    if asked.task.wanted is not None and asked.more:
+        yield asked.by_arm(more=-asked.more)
     if asked.case.is_change:
         yield -asked.right
+    elif asked.altered is None:
+        return
     else:
         yield from asked.otherwise(times(asked.altered.plan, -1))
 
 
 def one_side(asked: Asked) -> Iterator[float]:
     if asked.case.of in ("cap-seam", "cap-ease", "armhole"):
-        yield from (asked.figure(f"{asked.case.of}-{side}") for side in SIDES)
+        read = asked.edge if asked.task.edge == "cut" else asked.figure
+        if not (asked.task.edge == "cut" and asked.case.is_change):
+            yield from (read(f"{asked.case.of}-{side}") for side in SIDES)
 
 
 def straight(asked: Asked) -> Iterator[float]:
@@ -229,6 +287,8 @@ def underarms(pattern: Pattern) -> tuple[complex, complex]:
 
 def no_ease(asked: Asked) -> Iterator[float]:
     """As if only the arm itself were to go in: where the plan goes by the arm."""
+    if asked.task.wanted is not None and asked.more:
+        yield asked.by_arm(more=0.0)
     arm, recipe = asked.session.lesson.arm, asked.case.recipe
     if asked.altered is None or recipe is None or not recipe.sought:
         return
@@ -263,7 +323,41 @@ def added_up(asked: Asked) -> Iterator[float]:
         yield sum(answers[side].widen + answers[side].lower for side in sides)
 
 
+def seam_line(asked: Asked) -> Iterator[float]:
+    if asked.task.edge == "cut" and not asked.case.is_change:
+        yield asked.before[asked.case.of]
+
+
+def other_cloth(asked: Asked) -> Iterator[float]:
+    """The ease of the other cloth: 2 in for a woven, none for a knit; or no stretch at all."""
+    wanted, arm = asked.task.wanted, asked.session.lesson.arm
+    if wanted is not None and wanted.arm_and_ease:
+        ease = arm.ease_in_other_cloth
+        other = float(ease) if ease is not None else 50.0 if arm.cloth == "knit" else 0.0
+        if other:
+            yield asked.by_arm(more=other)
+    if wanted is not None and wanted.stretched:
+        yield asked.by_arm(stretched=False)
+
+
+def of_the_wrong_whole(asked: Asked) -> Iterator[float | str]:
+    wanted, arm = asked.task.wanted, asked.session.lesson.arm
+    if wanted is not None and wanted.stretched:
+        yield asked.by_arm(stretched=False) * (1 - (arm.stretch or 0) / 100)
+    elif asked.case.of == "stretch-used":
+        yield f"{100 * (arm.girth - asked.after['bicep-girth']) / arm.girth:.1f}"
+
+
+def by_the_wrist(asked: Asked) -> Iterator[float]:
+    if asked.task.wanted is not None and asked.task.wanted.around == "hand" and asked.session.lesson.arm.wrist:
+        yield asked.by_arm(around="wrist")
+
+
 FIGURES: dict[str, Maker] = {
+    "cut-line": seam_line,
+    "stretch-missed": other_cloth,
+    "wrong-whole": of_the_wrong_whole,
+    "wrist-for-hand": by_the_wrist,
     "per-side": per_side,
     "unit-swap": unit_swap,
     "tenths-for-sixteenths": tenths,
@@ -286,7 +380,7 @@ def asked_for_a_figure(session: Session, case: NumberCase, tally: Tally, chance:
     asked = Asked(session, case, altered, chance)
     wanted = Aim(case.of, case.right, case.right, case.task.tolerance.of(case.of))
     tolerance = tolerance_of(wanted, session.unit)
-    rounding = 0.5 if session.unit is Unit.CM else INCH / 32
+    rounding = 0.05 if not case.is_length else 0.5 if session.unit is Unit.CM else INCH / 32
     for _ in range(4):
         noise = chance.uniform(-1, 1) * max(tolerance - rounding, 0)
         tally.add_right(session.answer(asked.typed(asked.right + noise)))
@@ -297,7 +391,7 @@ def asked_for_a_figure(session: Session, case: NumberCase, tally: Tally, chance:
         for figure in make(asked):
             text = figure if isinstance(figure, str) else asked.typed(figure)
             tally.add_mistake(name, session.answer(text))
-            made.append(parse_length(text, session.unit))
+            made.append(read_figure(text, case.of, session.unit))
     missing = told(case, session.unit) - set(FIGURES)
     assert not missing, f"nobody makes the mistakes {missing} here"
     for _ in range(NONSENSE):
@@ -311,8 +405,8 @@ def tally_nonsense(tally: Tally, asked: Asked, kind: str, figure: float, made: l
     text = asked.typed(figure)
     marked = asked.session.answer(text)
     tally.add_nonsense(kind, marked)
-    division = 1.0 if asked.unit is Unit.CM else INCH / 16
-    if min(abs(parse_length(text, asked.unit) - each) for each in made) > division * 1.001:
+    division = 0.1 if not asked.case.is_length else 1.0 if asked.unit is Unit.CM else INCH / 16
+    if min(abs(read_figure(text, asked.case.of, asked.unit) - each) for each in made) > division * 1.001:
         tally.add_nonsense(f"{kind}, apart", marked)
 
 

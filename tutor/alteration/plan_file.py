@@ -76,7 +76,7 @@ GREATEST_FIGURE = 1e9
 """Of whatever is no length: degrees, per cent, mm2."""
 LONGEST_TITLE = 200
 
-NO_AIMS = ("wearing-ease", "bust-gain", "overlap", "gap")
+NO_AIMS = ("wearing-ease", "stretch-used", "bust-gain", "overlap", "gap")
 """Measures that no opening is solved for: they need an arm, or don't come from the sleeve's outline."""
 
 P = ParamSpec("P")

@@ -11,7 +11,7 @@ from tutor.alteration.solving import Asked
 from tutor.commands.measures_table import DECIMALS, change_rows, shown
 from tutor.commands.output import print_table
 from tutor.faults import printable
-from tutor.pattern.measures import MEASURES, words_for
+from tutor.pattern.measures import MEASURES, on_arm, words_for
 from tutor.units import Unit, format_area, format_length
 
 Measures = dict[str, float]
@@ -28,7 +28,7 @@ def _eased(measures: Measures, arm: float | None) -> Measures:
     if arm is None:
         return measures
     order = {name: k for k, name in enumerate(MEASURES)}
-    eased = measures | {"wearing-ease": measures["bicep-girth"] - arm}
+    eased = measures | on_arm(measures["bicep-girth"], arm)
     return dict(sorted(eased.items(), key=lambda item: order.get(item[0], len(order))))
 
 

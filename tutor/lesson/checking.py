@@ -13,16 +13,19 @@ from tutor.lesson.figures import amount_named, measure_named
 from tutor.lesson.goal import AtLeast, AtMost, Balance, Figure, Goal, Keep, Reach
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.recipe import Recipe
+from tutor.lesson.setting import PARTS
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.lesson.toml_lines import Path
 from tutor.lesson.wording import Figures, worded
+from tutor.pattern.cut_edge import AT_CUT_EDGE
 from tutor.pattern.measures import MEASURES, Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 
 MOST_WORDS = 60
 GREATEST_NUMBER = 9999
 GREATEST_WEIGHT = 1000
+MOST_STRETCH = 200
 AFTERWARDS = {"bust-gain": 0.0}
 """Measures of an alteration that a pattern by itself does not have, and what they are before one."""
 
@@ -41,16 +44,29 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
     for key, number in (("number", lesson.number), ("version", lesson.version)):
         if not 1 <= number <= GREATEST_NUMBER:
             reader.fault((key,), "is no number of a lesson", f"write 1 to {GREATEST_NUMBER}")
-    if not 80 <= lesson.arm.girth <= 1000:
-        reader.fault(("arm", "girth"), "is no arm", "write 8 to 100 cm")
+    _check_arm(lesson, reader)
     for name, recipe in lesson.plans.items():
-        _check_recipe(recipe, ("plans", name), reader)
+        _check_recipe(lesson, recipe, ("plans", name), reader)
     for number, task in enumerate(lesson.tasks):
         _check_task(lesson, task, ("tasks", number), reader)
         _check_goes_on(lesson, number, ("tasks", number), reader)
     _check_vary(lesson, reader)
     if tried and not reader.faults:
         _check_patterns(lesson, reader)
+
+
+def _check_arm(lesson: Lesson, reader: Reader) -> None:
+    arm = lesson.arm
+    if not 80 <= arm.girth <= 1000:
+        reader.fault(("arm", "girth"), "is no arm", "write 8 to 100 cm")
+    elif arm.with_ease <= 0:
+        reader.fault(("arm", "wearing-ease"), "leaves nothing of the arm", "write what the sleeve is larger or smaller")
+    for part in PARTS[1:]:
+        girth = arm.around(part)
+        if girth is not None and not 50 <= girth <= 1000:
+            reader.fault(("arm", part), f"is no {part}", "write 5 to 100 cm")
+    if arm.stretch is not None and not 0 < arm.stretch <= MOST_STRETCH:
+        reader.fault(("arm", "stretch"), "is no stretch of a cloth", f"write per cent, up to {MOST_STRETCH}")
 
 
 def _check_texts(lesson: Lesson, reader: Reader) -> None:
@@ -80,22 +96,38 @@ def _check_measures(names: Iterable[str], path: Path, reader: Reader) -> None:
         reader.known_measure(name, path)
 
 
-def _check_recipe(recipe: Recipe, path: Path, reader: Reader) -> None:
+def _check_recipe(lesson: Lesson, recipe: Recipe, path: Path, reader: Reader) -> None:
     for sought in recipe.sought:
         if sought.figure is not None:
-            _check_figure(sought.figure, path, reader)
+            _check_figure(lesson, sought.figure, path, reader)
 
 
-def _check_figure(figure: Figure, path: Path, reader: Reader) -> None:
+def _check_figure(lesson: Lesson, figure: Figure, path: Path, reader: Reader) -> None:
     if figure.measure not in MEASURES:
         _check_measures([figure.measure], (*path, "measure"), reader)
         return
-    given = (figure.value is not None) + (figure.change is not None) + figure.arm_and_ease
+    given = sum(each is not None for each in (figure.value, figure.change, figure.around)) + figure.arm_and_ease
     if given != 1:
-        reader.fault(path, f"gives {given or 'no'} figures", "give one of value, change and arm-and-ease")
+        reader.fault(path, f"gives {given or 'no'} figures", "give one of value, change, arm-and-ease and around")
+    if figure.goes_by_arm:
+        _check_by_arm(lesson, figure, path, reader)
+    for key, extra, of in (("plus", figure.plus, figure.around), ("stretched", figure.stretched, figure.goes_by_arm)):
+        if extra and not of:
+            reader.fault((*path, key), "goes with a girth of the arm alone", "write around, or leave it out")
     for key, amount in (("value", figure.value), ("change", figure.change)):
         if amount is not None:
             _check_amount(figure.measure, amount, (*path, key), reader)
+
+
+def _check_by_arm(lesson: Lesson, figure: Figure, path: Path, reader: Reader) -> None:
+    """Whether the measure is a girth, and the arm has what the figure goes by."""
+    key = "arm-and-ease" if figure.arm_and_ease else "around"
+    if kind_of(figure.measure) is not Kind.LENGTH:
+        reader.fault((*path, key), f"{figure.measure} counts in {kind_of(figure.measure).value}", "write value")
+    if figure.around is not None and lesson.arm.around(figure.around) is None:
+        reader.fault((*path, key), f"[arm] gives no {figure.around}", f"write its girth under [arm], {figure.around}")
+    if figure.stretched and not lesson.arm.stretch:
+        reader.fault((*path, "stretched"), "[arm] gives no stretch", "write it under [arm], in per cent")
 
 
 def _check_amount(measure_name: str, amount: Amount, path: Path, reader: Reader) -> None:
@@ -112,7 +144,7 @@ def _check_goal(lesson: Lesson, goal: Goal, path: Path, reader: Reader) -> None:
         right = f"write how much the goal counts, up to {GREATEST_WEIGHT}"
         reader.fault((*path, "weight"), "is not above 0" if goal.weight <= 0 else "is too much", right)
     if isinstance(goal, Reach | AtMost | AtLeast):
-        _check_figure(goal, path, reader)
+        _check_figure(lesson, goal, path, reader)
     elif isinstance(goal, Keep):
         _check_measures([goal.measure], (*path, "measure"), reader)
     if isinstance(goal, Reach | AtMost | AtLeast | Keep) and goal.measure in MEASURES:
@@ -154,15 +186,34 @@ def _check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         _check_solution(lesson, task, path, reader)
     else:
         references["after"] = task.after
-        _check_measures([task.of], (*path, "of"), reader)
-        if task.asks == "change" and not task.after:
-            reader.fault((*path, "asks"), "asks for a change, but of no plan", "name the plan in after")
-        if not task.tolerance > 0:
-            reader.fault((*path, "tolerance"), "is not above 0", "write how far off is still right")
+        _check_number(lesson, task, path, reader)
     for key, name in references.items():
         if (name or key == "solution") and name not in lesson.plans:
             there = ", ".join(lesson.plans) or "none"
             reader.fault((*path, key), f'"{name}" is no plan of this lesson', f"there are {there}")
+
+
+def _check_number(lesson: Lesson, task: NumberTask, path: Path, reader: Reader) -> None:
+    """Whether a number task asks for one figure, and for one that there is."""
+    if (task.wanted is None) == (not task.of):
+        what = "asks for two figures" if task.of else "asks for no figure"
+        reader.fault((*path, "of"), what, "name a measure in of, or a figure in wanted")
+    elif task.wanted is None:
+        _check_measures([task.of], (*path, "of"), reader)
+    else:
+        _check_figure(lesson, task.wanted, (*path, "wanted"), reader)
+    if task.wanted is not None and (task.after or task.edge == "cut"):
+        key = "after" if task.after else "edge"
+        reader.fault((*path, key), "goes with a measure, not with a wanted figure", "leave one of them out")
+    if task.edge == "cut" and task.of in MEASURES and task.of not in AT_CUT_EDGE:
+        right = f"there are {', '.join(AT_CUT_EDGE)}"
+        reader.fault((*path, "edge"), f"{task.of} can't be measured at the cut edge", right)
+    if task.asks == "change" and not task.after and task.wanted is None and task.edge == "seam":
+        reader.fault((*path, "asks"), "asks for a change, but of no plan", "name the plan in after")
+    if not task.tolerance > 0:
+        reader.fault((*path, "tolerance"), "is not above 0", "write how far off is still right")
+    elif task.measure in MEASURES:
+        _check_amount(task.measure, task.tolerance, (*path, "tolerance"), reader)
 
 
 def _stand_in(lesson: Lesson, task: Task, words: str) -> float | None:
@@ -249,8 +300,8 @@ def _keys(lesson: Lesson) -> tuple[str, ...]:
 def _check_known(task: Task, known: Mapping[str, float], path: Path, reader: Reader) -> None:
     """Whether the pattern has the measures that a task is about."""
     if isinstance(task, NumberTask):
-        if task.of not in known:
-            reader.fault((*path, "of"), f"this pattern has no {task.of}")
+        if task.measure not in known and not (task.wanted is not None and task.asks == "value"):
+            reader.fault((*path, "of"), f"this pattern has no {task.measure}")
         return
     for number, goal in enumerate(task.goals):
         for name in _aimed(goal):

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 from tutor.lesson.amount import Amount
-from tutor.lesson.setting import Arm
+from tutor.lesson.setting import Arm, Part
 
 KINK = 1.0
 """Degrees; a sharper turn in a trued cap shows in the sewn seam (this program's own limit)."""
@@ -42,22 +42,38 @@ class Aim:
 
 
 class Figure(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
-    """A wanted figure of a measure: outright, as a change from where the task starts, or the arm with its ease."""
+    """A wanted figure of a measure: outright, as a change from where the task starts, or by the arm.
+
+    By the arm it is the girth with its ease, or what goes ``around`` a part of it ``plus`` so much. One that is
+    ``stretched`` is as much smaller as the cloth may stretch: girth / (1 + stretch).
+    """
 
     measure: str
     value: Amount | None = None
     change: Amount | None = None
     arm_and_ease: bool = False
+    around: Part | None = None
+    plus: Amount | None = None
+    stretched: bool = False
 
     def figure(self, start: Mapping[str, float], arm: Arm) -> float:
         """The figure in the measure's own unit, for a pattern that starts with these measures."""
-        if self.arm_and_ease:
-            return arm.with_ease
+        if self.goes_by_arm:
+            return self._on(arm)
         if self.value is not None:
             return self.value.of(self.measure)
         if self.change is not None:
             return start.get(self.measure, 0.0) + self.change.of(self.measure)
         return start[self.measure]
+
+    @property
+    def goes_by_arm(self) -> bool:
+        return self.arm_and_ease or self.around is not None
+
+    def _on(self, arm: Arm) -> float:
+        """The figure by the arm, mm."""
+        girth = arm.with_ease if self.around is None else (arm.around(self.around) or 0.0) + (self.plus or 0.0)
+        return girth / (1 + (arm.stretch or 0.0) / 100) if self.stretched else girth
 
 
 class Weighed(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):

@@ -20,6 +20,8 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     cloth = "woven"                      # or "knit"
     wearing-ease = 5
     ease-in-other-cloth = 0              # what a knit would be given; 5 cm for a woven, none for a knit if left out
+    elbow = 27                           # other girths, where a task goes by them: elbow, forearm, wrist, hand
+    stretch = 20                         # per cent that a knit may be stretched; its wearing ease may be below 0
 
     [block]                              # what it is drafted from; the keys of ``DraftSpec``, with hyphens
     armhole-front = 21.5
@@ -40,6 +42,8 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     sleeve-length = [57, 61]
     armhole = [0.97, 1.03]               # factor on what each armhole would be in proportion to the block's girth
     hem-girth = [0.95, 1.05]
+    hand = [19, 23]                      # or elbow, forearm, wrist; they go along with the arm in part if left out
+    stretch = [15, 25]                   # stays as it is if left out
     plans = { one-open = [0.8, 1.3] }    # factor on each amount written in a plan
     difficulty = [0.6, 1.6]              # how far goals are from the start, in times this lesson's own
 
@@ -64,7 +68,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     [[tasks.goals]]
     kind = "reach"                       # reach, keep, at-most, at-least, balance, sound
     measure = "bicep-girth"
-    arm-and-ease = true                  # or value = 36, or change = "+3 cm"
+    arm-and-ease = true                  # or another figure: value = 36, change = "+3 cm", around = "hand"
     tolerance = 0.3
     weight = 2                           # in the mark; 1 if left out
     must = true                          # the task can't be passed without it
@@ -76,24 +80,38 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     ask = "..."
     of = "cap-height"                    # a measure
     after = "crossed"                    # as this plan leaves it; else as the pattern lies
-    asks = "value"                       # or "change"
+    edge = "seam"                        # or "cut": measured at the cut edge, seam allowance and all
+    asks = "value"                       # or "change": what the plan, or the cut edge, makes of it
     tolerance = 0.5
     hints = ["...", "...", "..."]
     why = "..."
     unnamed = ["cut-line"]               # usual mistakes not to be looked for in this task
     goes-on-from = 1                     # the earlier task whose result, the learner's own, is asked about
 
-A plan is written as in a plan file (see ``plan_file``), with one thing more: ``for`` can be the bare name of a
-measure, and the amount is then solved for what the task's goals want of it; or a table that gives the figure with
-``value``, ``change`` or ``arm-and-ease = true``. An armhole can have ``for`` as well, in place of ``widen`` and
-``lower``: both are solved together, and ``width-share`` of the amount goes into width, one half if left out. A plan
-that a task starts from, or that a number is asked after, needs figures of its own.
+    [[tasks]]
+    kind = "number"                      # a figure worked out from the arm, and not measured
+    title = "The hand must pass"
+    ask = "..."
+    wanted = { measure = "hem-girth", around = "hand", plus = 1 }
+    tolerance = 0.3
+    hints = ["...", "...", "..."]
 
-Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take ``value``, ``change``
-or ``arm-and-ease`` as ``reach`` does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap
-fits the armhole: ``ease-front`` and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them,
-``notches`` and ``seams`` are how far notches, underarm seams and side seams may be from meeting. A goal is met in full
-within its tolerance, and not at all beyond three times it.
+A figure (``wanted``, of a goal, or in ``for``) is one of: ``value``; ``change``, from where the task starts;
+``arm-and-ease = true``; or ``around`` a part of the arm (arm, elbow, forearm, wrist, hand) ``plus`` so much. With
+``stretched = true`` one that goes by the arm is as much smaller as the cloth may stretch, girth / (1 + stretch).
+With ``asks = "change"`` a wanted figure is asked for as its difference from the pattern as it lies.
+
+A plan is written as in a plan file (see ``plan_file``), with one thing more: ``for`` can be the bare name of a
+measure, and the amount is then solved for what the task's goals want of it; or a table that gives the figure. An
+armhole can have ``for`` as well, in place of ``widen`` and ``lower``: both are solved together, and ``width-share``
+of the amount goes into width, one half if left out. A plan that a task starts from, or that a number is asked after,
+needs figures of its own.
+
+Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take a figure as ``reach``
+does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits the armhole: ``ease-front``
+and ``ease-back`` are bands ``[low, high]`` with ``tolerance`` beyond them, ``notches`` and ``seams`` are how far
+notches, underarm seams and side seams may be from meeting. A goal is met in full within its tolerance, and not at all
+beyond three times it.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from msgspec import Struct
 
@@ -17,10 +17,17 @@ At least 2 in for a woven (Threads, 27 Sept 2021; Santa Rosa Junior College, FAS
 """
 
 
+Part = Literal["arm", "elbow", "forearm", "wrist", "hand"]
+PARTS: tuple[Part, ...] = get_args(Part)
+"""What a girth can be taken around."""
+
+
 class Arm(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
     """The wearer's arm: its girth in mm, how it was measured, the cloth, and the wearing ease chosen for it.
 
-    ``ease_in_other_cloth`` is what a knit would be given where the cloth is a woven, or the reverse.
+    Wearing ease may be below zero for a knit. ``ease_in_other_cloth`` is what a knit would be given where the cloth is
+    a woven, or the reverse. ``elbow``, ``forearm``, ``wrist`` and ``hand`` are girths, mm; ``stretch`` is how far the
+    cloth may be stretched, in per cent.
     """
 
     girth: Amount
@@ -29,6 +36,16 @@ class Arm(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename=
     measured: Literal["relaxed", "flexed"] = "relaxed"
     cloth: Literal["woven", "knit"] = "woven"
     ease_in_other_cloth: Amount | None = None
+    elbow: Amount | None = None
+    forearm: Amount | None = None
+    wrist: Amount | None = None
+    hand: Amount | None = None
+    stretch: float | None = None
+
+    def around(self, part: Part) -> float | None:
+        """The girth of a part of the arm, mm; None for one that is not given."""
+        found: Amount | None = self.girth if part == "arm" else getattr(self, part)
+        return None if found is None else float(found)
 
     @property
     def other_ease(self) -> float:

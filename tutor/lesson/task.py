@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 from tutor.lesson.amount import Amount
-from tutor.lesson.goal import Goal
+from tutor.lesson.goal import Figure, Goal
 
 Means = Literal["slashes", "set-back", "armhole"]
 HINTS = 3
@@ -45,15 +45,24 @@ class PlanTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="plan"):
 class NumberTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="number"):
     """Say a figure: measure ``of`` the pattern as it lies, or as the plan named by ``after`` leaves it.
 
-    With ``asks = "change"`` it is the difference that the plan makes. ``why`` explains the figure afterwards.
+    Instead of that it can be a figure that is ``wanted``, worked out from the arm. With ``edge = "cut"`` the measure is
+    taken at the cut edge, seam allowance and all. ``asks = "change"`` asks for the difference that the plan makes, or
+    the wanted figure, or the cut edge. ``why`` explains the figure afterwards.
     """
 
-    of: str
     tolerance: Amount
+    of: str = ""
+    wanted: Figure | None = None
     after: str = ""
+    edge: Literal["seam", "cut"] = "seam"
     asks: Literal["value", "change"] = "value"
     why: str = ""
     pass_mark: float = PASS_MARK
+
+    @property
+    def measure(self) -> str:
+        """The measure that the figure is one of."""
+        return self.of if self.wanted is None else self.wanted.measure
 
 
 Task: TypeAlias = PlanTask | NumberTask

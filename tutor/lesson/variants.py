@@ -22,7 +22,8 @@ from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.recipe import Recipe
-from tutor.lesson.task import PlanTask
+from tutor.lesson.setting import PARTS, Part
+from tutor.lesson.task import NumberTask, PlanTask
 from tutor.lesson.vary import ARMS
 from tutor.pattern.measures import measure
 
@@ -36,6 +37,13 @@ LENGTH_NEAR = 20.0
 GIRTH_NEAR = (0.98, 1.02)
 HEM_FOLLOWS = 0.5
 """The share of an arm's difference that the hem goes along with: wrists differ less than arms."""
+FOLLOWS: dict[Part, float] = {"elbow": 0.7, "forearm": 0.7, "wrist": 0.5, "hand": 0.5}
+"""The share of an arm's difference that its other girths go along with.
+
+By spread, where all would go along wholly: 10 % of the mean at the upper arm, 7 % at the forearm, 5 % at the wrist
+(standard deviations of women, ANSUR II 2012, Gordon et al. 2014, NATICK/TR-15/007); hand and elbow by their neighbours.
+"""
+PART_NEAR = 0.02
 BITS = 48
 TOO_MUCH = 1e5
 
@@ -101,21 +109,23 @@ def _digest(lesson: Lesson, generator: int, values: Mapping[str, float]) -> str:
 def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
     """The lesson with an arm, a block and amounts as drawn. Raises KeyError for a value that names none of these."""
     arm: dict[str, Amount] = {}
+    stretch: dict[str, float] = {}
     block: dict[str, Amount] = {}
     plans = dict(lesson.plans)
     for name, value in values.items():
         part, _, rest = name.partition(" ")
         field = rest.replace("-", "_")
-        if part == "arm" and field in ("girth", "wearing_ease"):
+        if (part, field) == ("arm", "stretch"):
+            stretch["stretch"] = value
+        elif part == "arm" and field in ("girth", "wearing_ease", *PARTS):
             arm[field] = Amount(value)
         elif part == "block" and field in lesson.block.__struct_fields__:
             block[field] = Amount(value)
         else:
             plan, _, place = rest.rpartition(" ")
             plans[part] = _with_amount(plans[part], plan, place, value)
-    return structs.replace(
-        lesson, arm=structs.replace(lesson.arm, **arm), block=structs.replace(lesson.block, **block), plans=plans
-    )
+    wearer = structs.replace(lesson.arm, **arm, **stretch)
+    return structs.replace(lesson, arm=wearer, block=structs.replace(lesson.block, **block), plans=plans)
 
 
 def _with_amount(recipe: Recipe, part: str, place: str, value: float) -> Recipe:
@@ -150,7 +160,7 @@ class _Draw:
 
     def values(self) -> Values:
         girth, ease = self._arm(), self._near("wearing-ease", self.vary.wearing_ease, self.lesson.arm.wearing_ease)
-        found = {"arm girth": girth, "arm wearing-ease": ease}
+        found = {"arm girth": girth, "arm wearing-ease": ease} | self._parts(girth)
         found |= {f"block {name}": value for name, value in self._block(girth + ease).items()}
         for name, span in self.vary.plans.items():
             found |= self._amounts(name, self.lesson.plans[name], span)
@@ -165,6 +175,19 @@ class _Draw:
         reach = normal.inv_cdf(MOST)
         z = normal.inv_cdf(self.between("arm", (max(first, LEAST), min(last, MOST)))) / reach
         return middle + z * ((high - middle) if z > 0 else (middle - low))
+
+    def _parts(self, girth: float) -> Values:
+        """The girths further down, which go along with the arm in part; and the cloth's stretch, where it varies."""
+        arm, found = self.lesson.arm, dict[str, float]()
+        for part in PARTS[1:]:
+            own, span = arm.around(part), getattr(self.vary, part)
+            if own is not None:
+                follows = own * (1 + FOLLOWS[part] * (girth / arm.girth - 1))
+                near = (follows * (1 - PART_NEAR), follows * (1 + PART_NEAR))
+                found[f"arm {part}"] = self.between(f"arm {part}", span or near)
+        if self.vary.stretch is not None:
+            found["arm stretch"] = self.between("arm stretch", self.vary.stretch)
+        return found
 
     def _near(self, name: str, span: tuple[Amount, Amount] | None, own: float) -> float:
         return self.between(name, (own * (1 - NEAR), own * (1 + NEAR)) if span is None else span)
@@ -220,10 +243,12 @@ class _Draw:
 
 
 def _goes_by_arm(lesson: Lesson) -> bool:
-    """Whether any figure of the lesson is the arm with its ease; if none is, the block keeps to its own girth."""
+    """Whether any figure of the lesson is the upper arm's; if none is, the block keeps to its own girth."""
     goals = (goal for task in lesson.tasks if isinstance(task, PlanTask) for goal in task.goals)
     sought = (each.figure for recipe in lesson.plans.values() for each in recipe.sought)
-    return any(isinstance(figure, Figure) and figure.arm_and_ease for figure in (*goals, *sought))
+    wanted = (task.wanted for task in lesson.tasks if isinstance(task, NumberTask))
+    figures = (each for each in (*goals, *sought, *wanted) if isinstance(each, Figure))
+    return any(figure.arm_and_ease or figure.around == "arm" for figure in figures)
 
 
 def _percentile(girth: float, low: float, middle: float, high: float) -> float:

@@ -26,7 +26,8 @@ Flexed: biceps, ANSUR II 2012 (Gordon et al. 2014, NATICK/TR-15/007). Relaxed: m
 class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
     """The spans (low, high) that variants are drawn from; what is left out is drawn near the lesson's own.
 
-    ``arms`` says whose; ``arm_girth`` cuts the measured span shorter. ``room`` is what the sleeve lacks at the bicep
+    ``arms`` says whose; ``arm_girth`` cuts the measured span shorter. Girths further down go along with the arm in
+    part, and ``stretch`` (per cent) stays, unless they have spans. ``room`` is what the sleeve lacks at the bicep
     line: arm and ease less the block's girth, which follows from it. ``armhole`` is a factor on what each armhole would
     be in proportion to the block's girth. ``plans`` gives a factor for the amounts written in a plan, each drawn by
     itself. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
@@ -35,6 +36,11 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     arms: Literal["women", "men"] = "women"
     arm_girth: tuple[Amount, Amount] | None = None
     wearing_ease: tuple[Amount, Amount] | None = None
+    elbow: tuple[Amount, Amount] | None = None
+    forearm: tuple[Amount, Amount] | None = None
+    wrist: tuple[Amount, Amount] | None = None
+    hand: tuple[Amount, Amount] | None = None
+    stretch: Span | None = None
     room: tuple[Amount, Amount] | None = None
     cap_ease: tuple[Amount, Amount] | None = None
     sleeve_length: tuple[Amount, Amount] | None = None

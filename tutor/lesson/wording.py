@@ -1,8 +1,9 @@
 """Texts of a lesson in the learner's unit: what stands in braces is a length, or one of the lesson's own figures.
 
 ``{1 cm}`` becomes "3/8 in" for a learner who works in inches. ``{arm}`` is the arm's girth, ``{ease}`` the wearing
-ease and ``{arm and ease}`` both together. A task's texts may also name measures of its pattern and amounts of the
-lesson's plans: see ``figures``.
+ease and ``{arm and ease}`` both together; ``{elbow}``, ``{forearm}``, ``{wrist}`` and ``{hand}`` are the other girths
+of the arm and ``{stretch}`` is the cloth's, in per cent, where [arm] gives them. A task's texts may also name measures
+of its pattern and amounts of the lesson's plans: see ``figures``.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ import re
 from collections.abc import Callable
 
 from tutor.faults import Fault
-from tutor.lesson.setting import Arm
+from tutor.lesson.setting import PARTS, Arm
 from tutor.units import Unit, format_length, parse_length
 
 _BRACES = re.compile(r"\{([^{}]*)\}")
@@ -27,9 +28,11 @@ def worded(text: str, arm: Arm, unit: Unit, figures: Figures | None = None) -> s
 
 
 def _figure(inside: str, arm: Arm, unit: Unit, figures: Figures | None) -> str:
-    own = {"arm": float(arm.girth), "ease": float(arm.wearing_ease), "arm and ease": arm.with_ease}
+    own = _own(arm)
     if inside in own:
         return short(own[inside], unit)
+    if inside == "stretch" and arm.stretch is not None:
+        return f"{arm.stretch:g}%"
     named = None if figures is None else figures(inside)
     if named is not None:
         return short(named, unit)
@@ -38,6 +41,12 @@ def _figure(inside: str, arm: Arm, unit: Unit, figures: Figures | None) -> str:
     except Fault:
         right = f"write a length such as {{1 cm}}, or one of {', '.join(f'{{{name}}}' for name in own)}"
         raise Fault("", f"has {{{inside[:40]}}} in it, which is no figure", right) from None
+
+
+def _own(arm: Arm) -> dict[str, float]:
+    """The lengths that are the arm's own, by their words."""
+    girths = {part: girth for part in PARTS if (girth := arm.around(part)) is not None}
+    return girths | {"ease": float(arm.wearing_ease), "arm and ease": arm.with_ease}
 
 
 def short(mm: float, unit: Unit) -> str:

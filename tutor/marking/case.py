@@ -7,16 +7,21 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, TypeVar, cast
 
+from msgspec import structs
+
 from tutor.alteration.alter import Altered, alter
 from tutor.alteration.plan import Plan
 from tutor.alteration.reach import OpeningAmount, reach
 from tutor.alteration.refusal import Refusal
 from tutor.lesson.amount import Amount
 from tutor.lesson.checking import start_measures
-from tutor.lesson.goal import Aim
+from tutor.lesson.goal import Aim, Figure
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
+from tutor.marking.readings import at_seam
+from tutor.pattern.by_side import Reading
+from tutor.pattern.cut_edge import at_cut_edge
 from tutor.pattern.measures import Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 
@@ -24,8 +29,6 @@ Made = TypeVar("Made")
 LEAST_GAIN = 1.0
 """mm; a smaller gain is none to have a share of."""
 GIRTHS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth")
-Reading = Callable[[Pattern], "float | None"]
-"""A way to take a measure off a pattern, in the measure's own unit; None where the pattern doesn't have it."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,7 +84,7 @@ class Case:
         """Whether the plan would come out otherwise for another wearing ease."""
         if self.recipe is None or self.plan is None:
             return False
-        return bool(self._changed(_with_ease(self.arm, self.arm.wearing_ease + 10)))
+        return bool(self._changed(with_ease(self.arm, self.arm.wearing_ease + 10)))
 
     def solved_for(self, ease: float) -> Plan | None:
         """The plan for another wearing ease, mm, all else opened as it is.
@@ -94,7 +97,7 @@ class Case:
         recipe = self.recipe
         if recipe is None or self.plan is None:
             return None
-        figures = self._changed(_with_ease(self.arm, ease))
+        figures = self._changed(with_ease(self.arm, ease))
         amounts = [sought.amount for sought in recipe.sought if sought.measure in figures]
         if not amounts:
             return None
@@ -134,8 +137,9 @@ class Case:
         return {}
 
 
-def _with_ease(arm: Arm, ease: float) -> Arm:
-    return Arm(girth=arm.girth, wearing_ease=Amount(ease), of=arm.of, measured=arm.measured, cloth=arm.cloth)
+def with_ease(arm: Arm, ease: float) -> Arm:
+    """The arm with another wearing ease, mm."""
+    return structs.replace(arm, wearing_ease=Amount(ease))
 
 
 @dataclass(frozen=True, eq=False)
@@ -147,7 +151,7 @@ class NumberCase(Case):
     @property
     def of(self) -> str:
         """The measure asked for."""
-        return self.task.of
+        return self.task.measure
 
     def asks_for(self, *measures: str) -> bool:
         return self.of in measures
@@ -161,13 +165,52 @@ class NumberCase(Case):
         """Whether it is asked what a plan changes, and not what the measure comes to."""
         return self.task.asks == "change"
 
+    @property
+    def wanted(self) -> Figure | None:
+        """The figure that is to be worked out from the arm, where that is what is asked."""
+        return self.task.wanted
+
+    @property
+    def at_cut_edge(self) -> bool:
+        """Whether the measure is asked for at the cut edge."""
+        return self.task.edge == "cut"
+
+    @property
+    def lies_there(self) -> bool:
+        """Whether the figure can be taken off the pattern as it lies, with nothing altered or worked out."""
+        return self.plan is None and self.wanted is None and not (self.at_cut_edge and self.is_change)
+
     @cached_property
     def right(self) -> float:
         """The figure that is right, in its own unit. Raises ValueError when it can't be worked out."""
-        found = self.before.get(self.of) if self.plan is None else self.after(self.plan)
+        if self.wanted is not None:
+            return self.wanted_by(self.arm)
+        if self.at_cut_edge:
+            found = self._at_cut_edge()
+        else:
+            found = self.before.get(self.of) if self.plan is None else self.after(self.plan)
         if found is None:
             raise ValueError(f"the {self.of} can't be worked out")
         return found
+
+    def wanted_by(self, arm: Arm, wanted: Figure | None = None) -> float:
+        """The wanted figure (or another) for an arm; where a change is asked for, what it is beyond the measure now."""
+        wanted = wanted or self.wanted
+        assert wanted is not None
+        figure = wanted.figure(self.before, arm)
+        return figure - self.before.get(self.of, 0.0) if self.is_change else figure
+
+    def _at_cut_edge(self) -> float | None:
+        """The measure at the cut edge; of a change without a plan, what it has there beyond the seam line."""
+        reading = at_cut_edge(self.of, self.allowance)
+        if reading is None or self.plan is not None or not self.is_change:
+            return None if reading is None else self.read(reading)
+        found = reading(self.pattern)
+        return None if found is None or self.of not in self.before else found - self.before[self.of]
+
+    def reading(self, of: str) -> Reading | None:
+        """How a seam, an armhole or a cap ease is measured here: at the cut edge, or along the seam line."""
+        return at_cut_edge(of, self.allowance) if self.at_cut_edge else at_seam(of)
 
     def _measures(self, plan: Plan) -> dict[str, float] | None:
         """Areas take their time, and are measured only where they are asked for."""
@@ -176,17 +219,28 @@ class NumberCase(Case):
 
     def after(self, plan: Plan) -> float | None:
         """The figure asked for as a plan would have it; None when paper can't follow it."""
+        if self.at_cut_edge:
+            return self._at_cut_edge_after(plan)
         found = self.measures(plan)
         if found is None or self.of not in found:
             return None
         return found[self.of] - self.before.get(self.of, 0.0) if self.is_change else found[self.of]
 
+    def _at_cut_edge_after(self, plan: Plan) -> float | None:
+        reading, altered = at_cut_edge(self.of, self.allowance), self.altered(plan)
+        return None if reading is None or altered is None else self._read_after(reading, altered)
+
     def read(self, reading: Reading) -> float | None:
-        """The figure asked for, taken off the patterns in another way."""
+        """The figure asked for, taken off the patterns in another way; None for one that can't be taken off them."""
+        if self.plan is None and not self.lies_there:
+            return None
         if self.plan is None:
             return reading(self.pattern)
         altered = self.altered(self.plan)
-        after = None if altered is None else reading(altered.after)
+        return None if altered is None else self._read_after(reading, altered)
+
+    def _read_after(self, reading: Reading, altered: Altered) -> float | None:
+        after = reading(altered.after)
         before = reading(self.pattern) if self.is_change else 0.0
         return None if after is None or before is None else after - before
 

@@ -162,11 +162,11 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
     """Whether a figure is right; if it is not, which way and roughly how far off it is, and not the right figure."""
     part = goal.worst
     why = tuple(filter(None, [task.why]))
-    right = shown(task.of, part.aim.low, unit)
+    right = shown(task.measure, part.aim.low, unit)
     if goal.met:
         return (f"Right: it is {right}.", *why)
     if passed:
         return (f"Near enough: it is {right}.", *why)
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
     way = "much" if part.off > 0 else "little"
-    return (f"{shown(task.of, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit))
+    return (f"{shown(task.measure, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit))

@@ -10,6 +10,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.lesson.goal import Aim, Goal
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
+from tutor.marking.asked import asked_words
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.feedback import number_feedback, plan_feedback
 from tutor.marking.marked import Cost, GoalMark, Marked, Part
@@ -68,10 +69,9 @@ def mark_nothing(task: PlanTask | NumberTask, what: str) -> Marked:
 
 def mark_number(task: NumberTask, unit: Unit, right: float, answer: float) -> Marked:
     """The mark of a figure (mm, degrees or per cent) where ``right`` is the true one."""
-    aim = Aim(task.of, right, right, task.tolerance.of(task.of))
+    aim = Aim(task.measure, right, right, task.tolerance.of(task.measure))
     part = _part(aim, unit, answer)
-    if task.asks == "change":
-        part = replace(part, words=f"change of the {part.words}")
+    part = replace(part, words=asked_words(task))
     goal = GoalMark("reach", (part,), 1.0, False, task.why)
     passed = goal.credit >= task.pass_mark - 1e-12
     return Marked((goal,), goal.credit, task.pass_mark, passed, (), number_feedback(task, goal, passed, unit))

@@ -82,6 +82,12 @@ def _measures() -> dict[str, Measure]:
         ("grain-tilt", "grain tilt", angle, "grain against square to the bicep line, + anticlockwise"),
         ("kink", "sharpest kink in the cap", angle, "the sharpest turn at a joint of the cap seam"),
         ("wearing-ease", "wearing ease", length, "bicep girth less arm girth"),
+        (
+            "stretch-used",
+            "stretch used",
+            share,
+            "what the bicep girth must stretch to go round the arm",
+        ),
         ("bust-gain", "bust gain", length, "what the moved side seams add to the bust, both sides"),
         ("overlap", "overlap", area, "area where pieces lie on each other"),
         ("gap", "gap", area, "area inside the new outline that no piece covers"),
@@ -96,7 +102,7 @@ def measure(pattern: Pattern, arm_girth: float | None = None) -> dict[str, float
     """All measures that the pattern allows, by name: lengths in mm, angles in degrees, shares in per cent.
 
     Armhole, ease, side seam and notch measures appear only when the pattern carries those pieces and notches;
-    ``wearing-ease`` only with an ``arm_girth`` (mm). Seam lengths are within 1e-9 mm.
+    ``wearing-ease`` and ``stretch-used`` only with an ``arm_girth`` (mm). Seam lengths are within 1e-9 mm.
     """
     sleeve = pattern.sleeve
     found = _widths(sleeve)
@@ -114,9 +120,15 @@ def measure(pattern: Pattern, arm_girth: float | None = None) -> dict[str, float
         found["side-mismatch"] = found["side-seam-front"] - found["side-seam-back"]
     found["kink"] = _kink(sleeve)
     if arm_girth is not None:
-        found["wearing-ease"] = found["bicep-girth"] - arm_girth
+        found |= on_arm(found["bicep-girth"], arm_girth)
     order = {name: k for k, name in enumerate(MEASURES)}
     return dict(sorted(found.items(), key=lambda item: order.get(item[0], len(order))))
+
+
+def on_arm(bicep_girth: float, arm_girth: float) -> dict[str, float]:
+    """The measures that go by the arm in the sleeve, both girths in mm: ease in mm, stretch in per cent."""
+    ease = bicep_girth - arm_girth
+    return {"wearing-ease": ease, "stretch-used": 100 * max(-ease, 0.0) / bicep_girth}
 
 
 def words_for(name: str) -> str:

@@ -14,6 +14,7 @@ from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.marking.case import NumberCase, PlanCase
+from tutor.pattern.measures import on_arm
 from tutor.pattern.pattern import Pattern
 from tutor.practice.worked import case_of, worked_plan
 
@@ -58,9 +59,9 @@ class Ground:
         return self._results[plan]
 
     def measures(self, altered: Altered) -> dict[str, float]:
-        """All measures of an altered pattern, wearing ease with them."""
+        """All measures of an altered pattern, those on the arm with them."""
         found = dict(altered.measures_after)
-        return found | {"wearing-ease": found["bicep-girth"] - self.lesson.arm.girth}
+        return found | on_arm(found["bicep-girth"], self.lesson.arm.girth)
 
     def worked(self, name: str) -> Plan:
         """One of the lesson's plans, worked out for this pattern. Raises Fault when that can't be."""

@@ -20,6 +20,7 @@ from tutor.lesson.task import HINTS, Means, NumberTask, PlanTask, Task
 from tutor.lesson.variants import Variant, variant_from
 from tutor.lesson.wording import worded
 from tutor.marking.answers import mark_figure, with_mistake
+from tutor.marking.asked import figure_words
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing, mark_plan, mark_refused
 from tutor.marking.marked import Marked
@@ -34,8 +35,9 @@ from tutor.practice.ground import Ground
 from tutor.practice.grounds import Grounds
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import landmark_names, read_place
+from tutor.practice.reckoning import reckoning
 from tutor.practice.stations import Station, slash_line, stations
-from tutor.practice.steps import figure_words, plan_steps
+from tutor.practice.steps import plan_steps
 from tutor.practice.tape import TapeRow, tape_rows
 from tutor.practice.variants import variant_of
 from tutor.practice.work import Attempt, Work, stored_work, work_from
@@ -328,9 +330,14 @@ class Session:
 
     def tape(self) -> tuple[TapeRow, ...]:
         """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
-        hidden = self.task.of if isinstance(self.task, NumberTask) and not self.task.after else ""
-        others = [name for name in (*self.task.watch, *self.lesson.watch) if name != hidden]
+        others = [name for name in (*self.task.watch, *self.lesson.watch) if name != self.hidden]
         return tape_rows(self._ground.aims, others, self.measures_before(), self.measures_now(), self.unit)
+
+    @property
+    def hidden(self) -> str:
+        """The measure that a task asks for as it lies on the pattern, so that nothing may show it; else nothing."""
+        task = self.task
+        return task.of if isinstance(task, NumberTask) and not task.after and task.edge == "seam" else ""
 
     def check(self) -> Marked:
         """Marks what there is now, and keeps it as an attempt if there is an answer. Never raises."""
@@ -347,7 +354,7 @@ class Session:
         """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        self._now.figure = read_figure(text, self.task.of, self.unit)
+        self._now.figure = read_figure(text, self.task.measure, self.unit)
         self._now.answer = text.strip()
         return self.check()
 
@@ -382,7 +389,7 @@ class Session:
         """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        return shown(self.task.of, self._ground.right_figure(), self.unit)
+        return shown(self.task.measure, self._ground.right_figure(), self.unit)
 
     # What is kept.
 
@@ -511,7 +518,8 @@ class Session:
 
     def _worked_solution(self, task: Task) -> Solution:
         if isinstance(task, NumberTask):
-            steps = [figure_words(task, self._ground.right_figure(), self.unit), self._worded(task.why)]
+            figure = figure_words(task, self._ground.right_figure(), self.unit)
+            steps = [*reckoning(self._ground.number_case, self.unit), figure, self._worded(task.why)]
             return Solution(None, tuple(filter(None, steps)))
         plan = self._ground.worked(task.solution)
         found = self._ground.result(plan)

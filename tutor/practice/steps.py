@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from tutor.alteration.plan import Answer, Plan, Slash
-from tutor.lesson.task import NumberTask
-from tutor.marking.figures import shown
-from tutor.pattern.measures import words_for
 from tutor.pattern.pattern import Pattern
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import place_words
@@ -45,18 +42,6 @@ def plan_steps(pattern: Pattern, plan: Plan, unit: Unit) -> tuple[str, ...]:
     if plan.slashes:
         steps.append("True the seams.")
     return tuple(steps)
-
-
-def figure_words(task: NumberTask, figure: float, unit: Unit) -> str:
-    """The figure that a number task asks for, as a sentence: "The cap seam grows by 2.2 cm."."""
-    words = words_for(task.of)
-    if task.asks == "value":
-        return f"The {words} is {shown(task.of, figure, unit)}."
-    up, down = ("rises", "falls") if task.of == "cap-height" else ("grows", "shrinks")
-    size = shown(task.of, abs(figure), unit)
-    if size == shown(task.of, 0.0, unit):
-        return f"The {words} stays as it is."
-    return f"The {words} {up if figure > 0 else down} by {size}."
 
 
 def answer_words(answer: Answer, unit: Unit) -> str:

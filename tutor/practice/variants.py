@@ -91,10 +91,10 @@ def difficulty(lesson: Lesson, number: int) -> float | None:
         before = start_measures(starting_pattern(lesson, task), lesson.arm.girth)
         return max(abs(aim.off(before[aim.measure])) / aim.tolerance for aim in aims_of(lesson, number))
     case = case_of(lesson, number)
-    if case.plan is None or not isinstance(case, NumberCase):
+    if not isinstance(case, NumberCase) or case.lies_there or case.of not in case.before:
         return None
-    start = 0.0 if case.is_change else case.before.get(case.of, 0.0)
-    return abs(case.right - start) / task.tolerance.of(task.of)
+    start = 0.0 if case.is_change else case.before[case.of]
+    return abs(case.right - start) / task.tolerance.of(task.measure)
 
 
 def _too_near_or_far(lesson: Lesson, variant: Lesson, number: int) -> str | None:

@@ -277,7 +277,7 @@ class LessonFace(Face):
     def look_at_what_matters(self) -> None:
         """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""
         task = self.session.task
-        about = self.session.may_use("armhole") or (isinstance(task, NumberTask) and task.of.startswith("armhole"))
+        about = self.session.may_use("armhole") or (isinstance(task, NumberTask) and task.measure.startswith("armhole"))
         beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else Armholes.ALONE
         self.view = View(armholes=beside if about else Armholes.HIDDEN)
         self.zoom = 0

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tutor.alteration.alter import Altered
-from tutor.lesson.task import NumberTask
 from tutor.picture.sheet import Armholes
 from tutor.tui.lesson_face import ZOOMS, LessonFace
 from tutor.tui.pages import legend_parts, measures_parts
@@ -41,8 +40,7 @@ class LookingKeys(LessonFace):
 
     def do_all_measures(self) -> None:
         before, now = self.session.measures_before(), self.session.measures_now()
-        task = self.session.task
-        hidden = task.of if isinstance(task, NumberTask) and not task.after else ""
+        hidden = self.session.hidden
         shown = {name: figure for name, figure in before.items() if name != hidden}
         after = {name: figure for name, figure in (now or {}).items() if name != hidden}
         self.read("Every measure", measures_parts(shown, after, self.desk.unit))

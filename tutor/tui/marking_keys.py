@@ -50,7 +50,7 @@ class MarkingKeys(LessonFace):
             self.show()
 
         unit, task = self.desk.unit, session.task
-        of = task.of if isinstance(task, NumberTask) else ""
+        of = task.measure if isinstance(task, NumberTask) else ""
         # Where the answer is what a measure comes to, it is near to what that measure is.
         asks_value = isinstance(task, NumberTask) and task.asks == "value" and task.after
         start = session.measures_before().get(of, 0.0) if asks_value else 0.0

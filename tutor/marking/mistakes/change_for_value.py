@@ -11,11 +11,12 @@ from tutor.units import Unit
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     old = case.before.get(case.of)
-    if case.plan is None or old is None:
+    if old is None or case.lies_there:
         return
     if case.is_change:
         new = case.right + old
-        yield Figured(new, lambda show: f"{show(new)} is what it comes to in the end.", "Say how far it has moved.")
+        end = "at the cut edge" if case.at_cut_edge and case.plan is None else "in the end"
+        yield Figured(new, lambda show: f"{show(new)} is what it comes to {end}.", "Say the difference alone.")
         return
     moved = abs(case.right - old)
     said = "is how far it moves, from {} at first."

@@ -4,10 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tutor.marking.case import Case
-from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
+from msgspec import structs
+
+from tutor.lesson.amount import Amount
+from tutor.marking.case import Case, NumberCase, with_ease
+from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.units import Unit
 
 NEXT = "An arm needs room to move: add the wearing ease to its girth."
+NEXT_ROUND = "What goes round it needs room as well: add that to its girth."
+
+
+def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
+    """For a figure to be worked out from the arm, or from what goes round a part of it."""
+    wanted = case.wanted
+    if wanted is None or not (case.arm.wearing_ease if wanted.arm_and_ease else wanted.plus):
+        return
+    bare = structs.replace(wanted, plus=Amount(0.0)) if wanted.plus else wanted
+    value = case.wanted_by(with_ease(case.arm, 0.0), bare)
+    part = wanted.around or "arm"
+    yield Figured(value, lambda show: f"{show(value)} goes by the {part} alone.", NEXT_ROUND if wanted.around else NEXT)
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
@@ -33,4 +49,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The bicep girth is {answer.length(girth)}, and the arm is {answer.length(arm)}: there is no ease.", NEXT
 
 
-MISTAKE = Mistake("no-ease", plans=_plans)
+MISTAKE = Mistake("no-ease", _figures, _plans)

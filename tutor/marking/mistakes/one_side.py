@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from tutor.marking.case import NumberCase
 from tutor.marking.mistake import Figured, Mistake
-from tutor.marking.readings import armhole_length, by_side, cap_length
 from tutor.marking.wrong_plans import SIDES
 from tutor.units import Unit
 
@@ -18,7 +17,7 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if case.of not in OF_BOTH:
         return
     for side in SIDES:
-        reading = by_side(f"{case.of}-{side}", cap_length, armhole_length)
+        reading = case.reading(f"{case.of}-{side}")
         value = None if reading is None else case.read(reading)
         if value is not None:
             yield _figured(value, side)

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec import structs
+
 from tutor.alteration.plan import Plan
-from tutor.marking.case import Case, NumberCase
+from tutor.lesson.amount import Amount
+from tutor.lesson.goal import Figure
+from tutor.marking.case import Case, NumberCase, with_ease
 from tutor.marking.likely import moved_by, telling
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import scaled
@@ -18,6 +22,19 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if case.is_change:
         turned = -case.right
         yield Figured(turned, lambda show: f"{show(turned)} has the wrong sign: it goes the other way.", NEXT)
+    if case.wanted is not None:
+        yield from _taken_off(case, case.wanted)
+
+
+def _taken_off(case: NumberCase, wanted: Figure) -> Iterator[Figured]:
+    """The ease, or the room, taken off the girth where it is to be added, or the reverse."""
+    more = case.arm.wearing_ease if wanted.arm_and_ease else wanted.plus
+    if more:
+        other = structs.replace(wanted, plus=Amount(-more)) if wanted.plus else wanted
+        value = case.wanted_by(with_ease(case.arm, -case.arm.wearing_ease), other)
+        way = "taken off" if more > 0 else "added"
+        name = "ease" if wanted.arm_and_ease else "room"
+        yield Figured(value, lambda show: f"{show(value)} has the {name} {way}.", NEXT)
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
