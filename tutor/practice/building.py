@@ -1,0 +1,227 @@
+"""What a learner has built on the paper of a task, edit by edit, and what it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import Any
+
+from tutor.alteration.alter import Altered
+from tutor.alteration.outline import Outline
+from tutor.alteration.plan import Answer, Place, Plan
+from tutor.alteration.refusal import Refusal
+from tutor.faults import Fault
+from tutor.lesson.lesson import block_of
+from tutor.lesson.task import Means, NumberTask, PlanTask
+from tutor.marking.notes import armhole_notes, sleeve_notes
+from tutor.pattern.measures import measure
+from tutor.practice import editing
+from tutor.practice.editing import End, Side
+from tutor.practice.outlines import outline_of
+from tutor.practice.place_text import landmark_names, read_place
+from tutor.practice.sitting import Sitting
+from tutor.practice.stations import Station, slash_line, stations
+from tutor.practice.tape import TapeRow, tape_rows
+
+
+class Building(Sitting):
+    """The paper of the task at hand, and what has been made of it; a task that asks for an answer leaves it alone."""
+
+    # What the learner has built.
+
+    @property
+    def draft(self) -> Plan:
+        """What has been built so far: slashes, openings, set back, armhole answers. Frozen, equal when alike."""
+        return self._now.history.now
+
+    @property
+    def plan(self) -> Plan | None:
+        """The draft, or None while it does nothing at all."""
+        return None if editing.is_empty(self.draft) else self.draft
+
+    @property
+    def outline(self) -> Outline:
+        """The edge of the paper that slashes are placed on: the sleeve's, or the lower part's after lifting the cap."""
+        return outline_of(self.pattern, self.draft)
+
+    @property
+    def landmarks(self) -> dict[str, complex]:
+        """The named places of ``outline``, each place once, and their points."""
+        outline = self.outline
+        spots = {mark.name: outline.curves[outline.names.index(mark.seam)].point(mark.u) for mark in outline.marks}
+        spots |= {name: spot.point for name, spot in outline.spots.items()}
+        return {name: spots[name] for name in landmark_names(outline)}
+
+    def may_use(self, means: Means) -> bool:
+        """Whether the task allows slashes, lifting the cap ("set-back"), or the armhole's answers ("armhole")."""
+        return isinstance(self.task, PlanTask) and means in self.task.may_use
+
+    def read_place(self, text: str) -> Place:
+        """The place that words mean. Raises Fault."""
+        return read_place(text, self.outline, self.unit, [slash.name for slash in self.draft.slashes])
+
+    def point(self, place: Place) -> complex | None:
+        """Where a place is on the paper before it is cut; None when it is nowhere on it."""
+        try:
+            spot = self.outline.spot(place, "")
+        except Refusal:
+            return None
+        if not spot.slash:
+            return spot.point
+        line = slash_line(self.outline, self.draft, spot.slash)
+        return None if line is None else line[0] + spot.share * (line[1] - line[0])
+
+    def slash_line(self, name: str) -> tuple[complex, complex] | None:
+        """Both ends of a slash as points before anything has moved; None when they can't be found on the paper."""
+        return slash_line(self.outline, self.draft, name)
+
+    def add_slash(
+        self,
+        start: Place,
+        end: Place,
+        start_hinge: bool = False,
+        end_hinge: bool = False,
+        name: str | None = None,
+    ) -> str:
+        """Adds a slash and gives its name, a free letter if none is asked for. Raises Fault for a bad name."""
+        self._allow("slashes")
+        plan, name = editing.with_slash(self.draft, name, start, end, start_hinge, end_hinge)
+        self._now.history.step(plan)
+        return name
+
+    def move_slash(self, name: str, start: Place | None = None, end: Place | None = None) -> None:
+        """Moves an end of a slash, or both. Raises Fault when there is no such slash."""
+        self._now.history.step(editing.with_ends(self.draft, name, start, end))
+
+    def remove_slash(self, name: str) -> None:
+        """Takes a slash away, with the openings asked on it and where it crosses. Raises Fault."""
+        self._now.history.step(editing.without_slash(self.draft, name))
+
+    def set_hinge(self, name: str, end: End, holds: bool) -> None:
+        """Leaves a hinge at an end of a slash, or cuts it through. Raises Fault."""
+        self._now.history.step(editing.with_hinge(self.draft, name, end, holds))
+
+    def stations(self, name: str) -> tuple[Station, ...]:
+        """Where an opening can be set along a slash, from its start to its end. Raises Fault for no such slash."""
+        slash = editing.slash_named(self.draft, name)
+        return stations(self.pattern.sleeve, self.outline, self.draft, slash.name)
+
+    def set_opening(self, name: str, station: Station | str, amount: float | None) -> None:
+        """Opens (+) or overlaps (-) a slash at a station, given itself or by its key, by mm; None takes that away.
+
+        Raises Fault when there is no such slash or station.
+        """
+        if isinstance(station, str):
+            known = {each.key: each for each in self.stations(name)}
+            if station not in known:
+                raise Fault("opening", f'"{station}" is no place on {name}', f"there are {', '.join(known)}")
+            station = known[station]
+        self._now.history.step(editing.with_opening(self.draft, station, amount))
+
+    def set_set_back(self, lifted: bool) -> None:
+        """Lifts the cap off along the bicep line, to be set back after the lower part is opened; or leaves it on."""
+        self._allow("set-back")
+        self._step(set_back=lifted)
+
+    def set_answer(self, side: Side, widen: float | None = None, lower: float | None = None) -> None:
+        """What one armhole does: side seam out by ``widen``, underarm down by ``lower`` mm; None leaves as it is."""
+        self._allow("armhole")
+        self._now.history.step(editing.with_answer(self.draft, side, widen, lower))
+
+    def clear(self) -> None:
+        """Starts over with fresh paper; this too can be undone."""
+        self._now.history.step(Plan())
+
+    def adopt(self, plan: Plan) -> None:
+        """Makes a plan the draft, in one step. Raises Fault when it uses what the task does not allow."""
+        used_means: tuple[tuple[Means, bool], ...] = (
+            ("slashes", bool(plan.slashes)),
+            ("set-back", plan.set_back),
+            ("armhole", plan.back != Answer() or plan.front != Answer()),
+        )
+        for means, used in used_means:
+            if used:
+                self._allow(means)
+        self._now.history.step(plan)
+
+    @contextmanager
+    def one_step(self) -> Iterator[None]:
+        """All edits made inside are one step, undone together."""
+        history = self._now.history
+        before, past = history.now, list(history.past)
+        try:
+            yield
+        finally:
+            after = history.now
+            history.now, history.past[:] = before, past
+            history.step(after)
+
+    @property
+    def can_undo(self) -> bool:
+        return bool(self._now.history.past)
+
+    @property
+    def can_redo(self) -> bool:
+        return bool(self._now.history.undone)
+
+    def undo(self) -> bool:
+        """Takes the last edit back. False when there is none."""
+        return self._now.history.undo()
+
+    def redo(self) -> bool:
+        """Does again what was taken back. False when there is nothing."""
+        return self._now.history.redo()
+
+    # What it comes to.
+
+    def preview(self) -> Altered | Refusal | None:
+        """The draft carried out on the pattern, or why paper can't; None while there is nothing to do."""
+        plan = self.plan
+        return None if plan is None else self._ground.result(plan)
+
+    def measures_before(self) -> dict[str, float]:
+        """The measures of the pattern that the task starts from."""
+        return self._ground.before
+
+    def measures_now(self) -> dict[str, float] | None:
+        """The measures as the draft leaves them; None when paper can't follow it."""
+        found = self.preview()
+        if found is None:
+            return self.measures_before()
+        return None if isinstance(found, Refusal) else self._ground.measures(found)
+
+    def tape(self) -> tuple[TapeRow, ...]:
+        """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
+        others = [name for name in (*self.task.watch, *self.lesson.watch) if name != self.hidden]
+        return tape_rows(self._ground.aims, others, self.measures_before(), self.measures_now(), self.unit)
+
+    @property
+    def hidden(self) -> str:
+        """The measure that a task asks for as it lies on the pattern, so that nothing may show it; else nothing."""
+        task = self.task
+        return task.of if isinstance(task, NumberTask) and not task.after and task.edge == "seam" else ""
+
+    def notes(self) -> tuple[str, ...]:
+        """What the draft's armholes gain against width plus depth, and what the sleeve's cap seam gained before."""
+        now = self.measures_now()
+        if now is None or not self.may_use("armhole"):
+            return ()
+        notes = armhole_notes(self.draft, self.measures_before(), now, self.unit)
+        if notes and self.task.start:
+            notes = (*sleeve_notes(measure(block_of(self.lesson)), self.measures_before(), self.unit), *notes)
+        return notes
+
+    # Inside.
+
+    def _step(self, **changes: Any) -> None:
+        self._now.history.step(replace(self.draft, **changes))
+
+    def _allow(self, means: Means) -> None:
+        if self.may_use(means):
+            return
+        words = {"slashes": "slashes", "set-back": "lifting the cap off", "armhole": "a change of the armhole"}
+        if isinstance(self.task, NumberTask):
+            raise Fault("task", f"this task does not allow {words[means]}", "it asks for a number")
+        there = " and ".join(words[m] for m in self.task.may_use)
+        raise Fault("task", f"this task does not allow {words[means]}", f"it is to be done with {there}")
