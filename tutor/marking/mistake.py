@@ -95,10 +95,11 @@ Plans = Callable[[Case], Iterator[Wrong]]
 class Mistake:
     """One usual mistake, by its name: the figures it can lead to where one is asked for, and the plans.
 
-    ``typed`` is a slip of writing, which depends on the learner's unit.
+    ``typed`` is a slip of writing, which depends on the learner's unit. ``words`` say in short what was done.
     """
 
     name: str
     figures: Figures | None = None
     plans: Plans | None = None
     typed: bool = False
+    words: str = ""

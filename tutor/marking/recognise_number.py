@@ -71,17 +71,18 @@ def number_confusions(case: NumberCase, unit: Unit) -> tuple[Confusion, ...]:
 
 
 def number_passes(case: NumberCase, unit: Unit, answer: float) -> bool:
-    tolerance = tolerance_of(_aim(case), unit)
+    tolerance = tolerance_of(aim_of(case), unit)
     return credit(answer - case.right, tolerance) >= case.task.pass_mark - 1e-12
 
 
-def _aim(case: NumberCase) -> Aim:
+def aim_of(case: NumberCase) -> Aim:
+    """The right figure as bounds, with the tolerance of the task."""
     return Aim(case.of, case.right, case.right, case.task.tolerance.of(case.of))
 
 
 def _room(case: NumberCase, unit: Unit) -> tuple[float, float, float]:
     """How near is near, how much farther the next has to be, and what rounding takes, in the measure's own unit."""
-    tolerance = tolerance_of(_aim(case), unit)
+    tolerance = tolerance_of(aim_of(case), unit)
     if case.is_length:
         return min(SHOWN[unit] + (READ[unit] if case.plan is None else WORKED_OUT), tolerance), CLEAR, SHOWN[unit]
     return OTHERWISE * tolerance, OTHERWISE * tolerance, OTHERWISE * tolerance / 2

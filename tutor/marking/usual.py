@@ -18,3 +18,9 @@ def _found() -> dict[str, Mistake]:
 
 MISTAKES: dict[str, Mistake] = _found()
 """Every usual mistake by its name."""
+
+
+def mistake_words(name: str) -> str:
+    """What a usual mistake is, in short; its name where there is none such any more."""
+    known = MISTAKES.get(name)
+    return (known.words if known is not None else "") or name.replace("-", " ")

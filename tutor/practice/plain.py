@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import TextIO
 
-from tutor.faults import Fault, printable
+from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
+from tutor.practice.console import Console
 from tutor.practice.plain_commands import obey
 from tutor.practice.plain_looking import opening_lines, resuming_lines
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import in_ascii, wrapped
+from tutor.practice.plain_text import wrapped
 from tutor.practice.session import Session
 from tutor.units import Unit
 
 PASSED, NOT_PASSED = 0, 1
-PROMPT = "> "
-LONGEST_READ = 2000
 
 
 def run_plain(
@@ -40,39 +39,19 @@ def run_plain(
     what it gives is told, unless that is "". ``resumed`` says where a session goes on that was begun before.
     """
     session = lesson if isinstance(lesson, Session) else Session(lesson, unit or lesson.unit)
-    plain = not _prints_all(output) if ascii is None else ascii
+    console = Console(input, output, ascii)
     talk = Talk(session, min(width, 120))
-
-    def say(lines: Iterable[str]) -> None:
-        for line in lines:
-            shown = printable(line)
-            output.write(f"{in_ascii(shown) if plain else shown}\n")
-        output.flush()
 
     def kept() -> list[str]:
         notice = "" if keep is None else keep(talk.session)
         return talk.lines(f"Note: {notice}") if notice else []
 
     said = opening_lines(talk, resuming_lines(talk) if resumed else [])
-    say([*kept(), *said, ""])
-    echoes = not input.isatty()
-    while not talk.leaving:
-        if not echoes:
-            output.write(PROMPT)
-            output.flush()
-        try:
-            line = input.readline(LONGEST_READ)
-        except UnicodeDecodeError:
-            say(["The rest of the input is no text, and was not read."])
-            break
-        if not line:
-            say([] if echoes else [""])
-            break
-        if echoes and line.strip():
-            say([f"{PROMPT}{line.strip()[:LONGEST_READ]}"])
+    console.say([*kept(), *said, ""])
+    while not talk.leaving and (line := console.read()) is not None:
         said = _obeyed(talk, line)
-        say([*kept(), *said])
-    say(_closing_lines(talk))
+        console.say([*kept(), *said])
+    console.say(_closing_lines(talk))
     return PASSED if talk.session.passed else NOT_PASSED
 
 
@@ -81,11 +60,6 @@ def _obeyed(talk: Talk, line: str) -> list[str]:
         return obey(talk, line)
     except Fault as fault:
         return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
-
-
-def _prints_all(output: TextIO) -> bool:
-    encoding = getattr(output, "encoding", None)
-    return encoding is None or encoding.casefold().replace("-", "") in ("utf8", "utf16", "utf32")
 
 
 def _closing_lines(talk: Talk) -> list[str]:

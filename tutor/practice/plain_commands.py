@@ -35,7 +35,7 @@ def obey(talk: Talk, line: str) -> list[str]:
     if len(words) > LONGEST_LINE:
         raise Fault("", "the line is too long to be read", "write one command a line")
     word, _, rest = words.partition(" ")
-    command = _BY_WORD.get(word.casefold().rstrip(":,."))
+    command = command_for(word)
     if command is None and isinstance(talk.session.task, NumberTask) and any(letter.isnumeric() for letter in word):
         # Where a figure is asked for, a figure alone is the answer.
         command, rest = _BY_WORD["answer"], words
@@ -163,3 +163,8 @@ _OTHER_WORDS = {
 }
 _BY_WORD = {command.word: command for command in COMMANDS}
 _BY_WORD |= {other: _BY_WORD[word] for other, word in _OTHER_WORDS.items()}
+
+
+def command_for(word: str) -> Command | None:
+    """The command that a word begins, None where it begins none."""
+    return _BY_WORD.get(word.casefold().rstrip(":,."))

@@ -44,11 +44,20 @@ class Session(Building):
 
     def answer(self, text: str) -> Marked:
         """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
+        self.give(text)
+        return self.check()
+
+    def give(self, text: str) -> None:
+        """Takes a number task's answer without marking it. Raises Fault for text that is no such figure."""
         if not isinstance(self.task, NumberTask):
             raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
         self._now.figure = read_figure(text, self.task.measure, self.unit)
         self._now.answer = text.strip()
-        return self.check()
+
+    @property
+    def given(self) -> Plan | str | None:
+        """What there is to be marked: the plan as it is built, or the text last given; None while there is nothing."""
+        return self.plan if isinstance(self.task, PlanTask) else self._now.answer
 
     @property
     def answered(self) -> str | None:

@@ -28,6 +28,8 @@ MOST_DRAWS = 400
 STRICT = 40
 """After so many draws, what the lesson as written can't tell apart is let pass: some tasks never can."""
 REMEMBERED = 64
+AS_WRITTEN = 1024
+"""How many tasks keep at hand what can be told apart in them as written."""
 
 NO_BLOCK = "no block can be drafted"
 NO_PLAN = "the pattern to start from, or the worked solution, can't be made"
@@ -39,12 +41,15 @@ UNSOLVED = "the worked solution does not get full marks"
 
 
 @lru_cache(maxsize=REMEMBERED)
-def variant_of(lesson: Lesson, seed: int) -> Variant:
-    """The variant of this number. Raises Fault when none that is fit comes up in 400 draws."""
+def variant_of(lesson: Lesson, seed: int, task: int | None = None) -> Variant:
+    """The variant of this number, fit for all tasks, or for one alone that is counted from 1.
+
+    Raises Fault when none that is fit comes up in 400 draws.
+    """
     reasons: Counter[str] = Counter()
     for draw in range(MOST_DRAWS):
         variant = drawn(lesson, seed, draw)
-        reason = why_not(lesson, variant.lesson, strict=draw < STRICT)
+        reason = why_not(lesson, variant.lesson, strict=draw < STRICT, task=task)
         if reason is None:
             return variant
         reasons[reason] += 1
@@ -52,16 +57,17 @@ def variant_of(lesson: Lesson, seed: int) -> Variant:
     raise Fault(lesson.name, what, "give [vary] other spans, or name in unnamed what can't be told apart")
 
 
-def why_not(lesson: Lesson, variant: Lesson, *, strict: bool = True) -> str | None:
+def why_not(lesson: Lesson, variant: Lesson, *, strict: bool = True, task: int | None = None) -> str | None:
     """Why a variant of a lesson is not fit to be set; None when it is. What is quickly seen is looked at first.
 
+    With ``task`` only that one is looked at.
     Unless ``strict``, answers may be alike that the lesson as written can't tell apart either.
     """
     try:
         block_of(variant)
     except Fault:
         return NO_BLOCK
-    numbers = range(1, len(lesson.tasks) + 1)
+    numbers = range(1, len(lesson.tasks) + 1) if task is None else (task,)
     try:
         for looks in (_too_near_or_far, _unsolved, partial(_untold, strict=strict)):
             for number in numbers:
@@ -122,14 +128,24 @@ def _unsolved(lesson: Lesson, variant: Lesson, number: int) -> str | None:
 
 def _untold(lesson: Lesson, variant: Lesson, number: int, *, strict: bool) -> str | None:
     """Which answers can't be told apart, that the lesson as written tells apart, or that nothing tells apart."""
-    case, own = case_of(variant, number), case_of(lesson, number)
+    case = case_of(variant, number)
     for unit in UNITS:
-        known = () if strict else confusions(own, unit)
+        known = () if strict else _confused_as_written(lesson, number, unit)
         for pair in confusions(case, unit):
             if pair in known:
                 continue
             return UNTOLD.format(pair.first, pair.second, number)
-        hidden = sorted(told(own, unit) - told(case, unit) - TYPED)
+        hidden = sorted(_told_as_written(lesson, number, unit) - told(case, unit) - TYPED)
         if hidden:
             return UNTOLD.format(hidden[0], RIGHT, number)
     return None
+
+
+@lru_cache(maxsize=AS_WRITTEN)
+def _confused_as_written(lesson: Lesson, number: int, unit: Unit) -> tuple[Confusion, ...]:
+    return confusions(case_of(lesson, number), unit)
+
+
+@lru_cache(maxsize=AS_WRITTEN)
+def _told_as_written(lesson: Lesson, number: int, unit: Unit) -> frozenset[str]:
+    return told(case_of(lesson, number), unit)

@@ -31,4 +31,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The cap seam has changed by {seam}, and the armhole not at all: they no longer fit.", NEXT
 
 
-MISTAKE = Mistake("armhole-forgotten", plans=_plans)
+MISTAKE = Mistake("armhole-forgotten", plans=_plans, words="the armhole left as it was")

@@ -3,4 +3,4 @@
 from tutor.marking.mistake import Mistake
 from tutor.marking.one_piece import one_piece
 
-MISTAKE = Mistake("back-only", plans=one_piece("back", forgotten="front"))
+MISTAKE = Mistake("back-only", plans=one_piece("back", forgotten="front"), words="the back bodice changed alone")

@@ -24,4 +24,4 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     yield Figured(moved, lambda show: f"{show(moved)} {said.format(show(old))}", then)
 
 
-MISTAKE = Mistake("change-for-value", _figures)
+MISTAKE = Mistake("change-for-value", _figures, words="the change given for the new value, or the reverse")

@@ -30,4 +30,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The crown is closed, so the halves of the cap have turned and it has come down by {fall}.", NEXT
 
 
-MISTAKE = Mistake("crown-closed", plans=_plans)
+MISTAKE = Mistake("crown-closed", plans=_plans, words="the crown kept closed")

@@ -34,4 +34,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The cap seam has grown by {seam}, of the bicep line's {bicep}: the crown is wide open.", NEXT
 
 
-MISTAKE = Mistake("crown-wide-open", plans=_plans)
+MISTAKE = Mistake("crown-wide-open", plans=_plans, words="the crown left wide open")

@@ -32,4 +32,4 @@ def _seam_line(case: NumberCase) -> Iterator[Figured]:
         yield Figured(value, lambda show: f"{show(value)} is the seam line, inside the allowance.", NEXT_OUT)
 
 
-MISTAKE = Mistake("cut-line", _figures)
+MISTAKE = Mistake("cut-line", _figures, words="the cut edge measured for the seam line, or the reverse")

@@ -14,4 +14,6 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
 
 
 DOWN = "when the armhole only goes down, and not out"
-MISTAKE = Mistake("depth-only", plans=one_direction(_reply, DOWN, NEXT, width=False))
+MISTAKE = Mistake(
+    "depth-only", plans=one_direction(_reply, DOWN, NEXT, width=False), words="all of the armhole's gain put into depth"
+)

@@ -3,4 +3,4 @@
 from tutor.marking.mistake import Mistake
 from tutor.marking.one_piece import one_piece
 
-MISTAKE = Mistake("front-only", plans=one_piece("front", forgotten="back"))
+MISTAKE = Mistake("front-only", plans=one_piece("front", forgotten="back"), words="the front bodice changed alone")

@@ -36,4 +36,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The hinge at the hem is cut through: the hem has grown by {hem}, the bicep girth by {bicep}.", NEXT
 
 
-MISTAKE = Mistake("hem-widened", _figures, _plans)
+MISTAKE = Mistake("hem-widened", _figures, _plans, words="the hinge at the hem cut through, so that the hem grew")

@@ -28,4 +28,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return said, NEXT
 
 
-MISTAKE = Mistake("hinge-at-wrong-end", plans=_plans)
+MISTAKE = Mistake("hinge-at-wrong-end", plans=_plans, words="the hinge at the wrong end")

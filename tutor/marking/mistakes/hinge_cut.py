@@ -44,4 +44,4 @@ def _slid(answer: PlanAnswer, place: Place) -> tuple[str, float] | None:
     return None if answer.altered is None else slid(answer.altered, place)
 
 
-MISTAKE = Mistake("hinge-cut", plans=_plans)
+MISTAKE = Mistake("hinge-cut", plans=_plans, words="a hinge cut through that had to hold")

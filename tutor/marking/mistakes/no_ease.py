@@ -49,4 +49,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The bicep girth is {answer.length(girth)}, and the arm is {answer.length(arm)}: there is no ease.", NEXT
 
 
-MISTAKE = Mistake("no-ease", _figures, _plans)
+MISTAKE = Mistake("no-ease", _figures, _plans, words="the wearing ease left out")

@@ -52,4 +52,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The seams fit, but a notch is {worst} from its partner: the notches are at their old places.", NEXT
 
 
-MISTAKE = Mistake("notches-left", _figures, _plans)
+MISTAKE = Mistake("notches-left", _figures, _plans, words="the notches left at their old places")

@@ -27,4 +27,4 @@ def _figured(value: float, side: str) -> Figured:
     return Figured(value, lambda show: f"{show(value)} is the {side} half alone.", f"Add the {OTHER[side]} half to it.")
 
 
-MISTAKE = Mistake("one-side", _figures)
+MISTAKE = Mistake("one-side", _figures, words="front or back counted alone")

@@ -28,4 +28,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The bicep girth has grown by {bicep}, and the hem by {hem}: nothing holds the slash at either end.", NEXT
 
 
-MISTAKE = Mistake("parallel-for-hinged", plans=_plans)
+MISTAKE = Mistake("parallel-for-hinged", plans=_plans, words="opened by the same all the way, with no hinge")

@@ -41,4 +41,4 @@ def _many(answer: PlanAnswer) -> tuple[str, str]:
     return f"Both armholes together have changed by {gained}: the whole, at each of four edges.", NEXT
 
 
-MISTAKE = Mistake("per-piece", _figures, _plans)
+MISTAKE = Mistake("per-piece", _figures, _plans, words="one edge of four counted for all, or all for one")

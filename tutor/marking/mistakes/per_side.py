@@ -67,4 +67,4 @@ class _Reply:
         return f"The bicep girth has changed by {answer.length(answer.change('bicep-girth'))}."
 
 
-MISTAKE = Mistake("per-side", _figures, _plans)
+MISTAKE = Mistake("per-side", _figures, _plans, words="half or double: one side counted for both, or both for one")

@@ -32,4 +32,4 @@ def _figured(value: float, along: str) -> Figured:
     return Figured(value, lambda show: f"{show(value)} is measured {along}.", NEXT)
 
 
-MISTAKE = Mistake("slant-for-height", _figures)
+MISTAKE = Mistake("slant-for-height", _figures, words="the cap measured along its slope")

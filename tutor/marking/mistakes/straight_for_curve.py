@@ -19,4 +19,4 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
         yield Figured(value, lambda show: f"{show(value)} {said}", "Walk the tape along the curve, on its edge.")
 
 
-MISTAKE = Mistake("straight-for-curve", _figures)
+MISTAKE = Mistake("straight-for-curve", _figures, words="a curved seam measured straight")

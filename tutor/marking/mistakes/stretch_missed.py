@@ -49,4 +49,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The wearing ease comes to {ease}: that is for a {other}, and this cloth is a {arm.cloth}.", NEXT
 
 
-MISTAKE = Mistake("stretch-missed", _figures, _plans)
+MISTAKE = Mistake("stretch-missed", _figures, _plans, words="a knit treated as a woven, or the reverse")

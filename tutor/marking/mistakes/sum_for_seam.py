@@ -21,4 +21,4 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     yield Figured(total, lambda show: f"{show(total)} is width and depth added up.", NEXT)
 
 
-MISTAKE = Mistake("sum-for-seam", _figures)
+MISTAKE = Mistake("sum-for-seam", _figures, words="width and depth added up for the seam")

@@ -40,4 +40,6 @@ def _signed(like: float, inches: float) -> float:
     return inches * INCH if like >= 0 else -inches * INCH
 
 
-MISTAKE = Mistake("tenths-for-sixteenths", _figures, typed=True)
+MISTAKE = Mistake(
+    "tenths-for-sixteenths", _figures, typed=True, words="tenths of an inch read as sixteenths, or the reverse"
+)

@@ -40,4 +40,4 @@ class _Reply:
         return f"{self.said} The {words} has changed by {answer.length(answer.change(of))}.", NEXT
 
 
-MISTAKE = Mistake("unit-swap", _figures, _plans)
+MISTAKE = Mistake("unit-swap", _figures, _plans, words="inches taken for centimetres, or the reverse")

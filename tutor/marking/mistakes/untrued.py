@@ -41,4 +41,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The cap seam turns by {kink} at one place: the corner where the pieces parted is still there.", NEXT
 
 
-MISTAKE = Mistake("untrued", _figures, _plans)
+MISTAKE = Mistake("untrued", _figures, _plans, words="the seam not redrawn where pieces parted")

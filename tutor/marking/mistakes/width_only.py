@@ -14,4 +14,6 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
 
 
 OUT = "when the armhole only goes out, and not down"
-MISTAKE = Mistake("width-only", plans=one_direction(_reply, OUT, NEXT, width=True))
+MISTAKE = Mistake(
+    "width-only", plans=one_direction(_reply, OUT, NEXT, width=True), words="all of the armhole's gain put into width"
+)

@@ -20,4 +20,4 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     yield Figured(value, lambda show: f"{show(value)} goes by the wrist.", NEXT)
 
 
-MISTAKE = Mistake("wrist-for-hand", _figures)
+MISTAKE = Mistake("wrist-for-hand", _figures, words="the wrist measured, where the hand has to pass")

@@ -60,4 +60,4 @@ def _reply(answer: PlanAnswer) -> tuple[str, str]:
     return f"The {words} has {way} by {answer.length(abs(change))}: every amount goes the wrong way.", NEXT
 
 
-MISTAKE = Mistake("wrong-sign", _figures, _plans)
+MISTAKE = Mistake("wrong-sign", _figures, _plans, words="the wrong way: overlapped for opened, or the reverse")

@@ -41,4 +41,4 @@ def _taken_off(case: NumberCase) -> Iterator[Figured]:
     yield Figured(value, lambda show: f"{show(value)} has the stretch taken off the arm.", OF_SLEEVE)
 
 
-MISTAKE = Mistake("wrong-whole", _figures)
+MISTAKE = Mistake("wrong-whole", _figures, words="per cent taken of the wrong whole")

@@ -1,0 +1,54 @@
+"""Lines read and lines printed: all that a line-by-line tutor has of the world."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TextIO
+
+from tutor.faults import printable
+from tutor.practice.plain_text import in_ascii
+
+PROMPT = "> "
+LONGEST_READ = 2000
+
+
+class Console:
+    """``ascii`` prints ASCII alone; left out, it does so where the output's encoding asks for it.
+
+    Where the input is no terminal, the lines read are printed too, so that the output can be read by itself.
+    """
+
+    def __init__(self, input: TextIO, output: TextIO, ascii: bool | None = None) -> None:
+        self._input = input
+        self._output = output
+        self._ascii = not _prints_all(output) if ascii is None else ascii
+        self._echoes = not input.isatty()
+
+    def say(self, lines: Iterable[str]) -> None:
+        """Prints lines."""
+        for line in lines:
+            shown = printable(line)
+            self._output.write(f"{in_ascii(shown) if self._ascii else shown}\n")
+        self._output.flush()
+
+    def read(self) -> str | None:
+        """The next line, asked for where somebody types; None at the end of the input, or where it is no text."""
+        if not self._echoes:
+            self._output.write(PROMPT)
+            self._output.flush()
+        try:
+            line = self._input.readline(LONGEST_READ)
+        except UnicodeDecodeError:
+            self.say(["The rest of the input is no text, and was not read."])
+            return None
+        if not line:
+            self.say([] if self._echoes else [""])
+            return None
+        if self._echoes and line.strip():
+            self.say([f"{PROMPT}{line.strip()[:LONGEST_READ]}"])
+        return line
+
+
+def _prints_all(output: TextIO) -> bool:
+    encoding = getattr(output, "encoding", None)
+    return encoding is None or encoding.casefold().replace("-", "") in ("utf8", "utf16", "utf32")

@@ -1,0 +1,193 @@
+"""The words of the line-by-line quiz; what builds on the pattern is as in a lesson."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from tutor.faults import Fault
+from tutor.practice import plain_building as building
+from tutor.practice.plain_commands import COMMANDS as LESSON_COMMANDS
+from tutor.practice.plain_commands import LONGEST_LINE, command_for
+from tutor.practice.plain_looking import UNIT_WORDS
+from tutor.practice.plain_talk import Talk
+from tutor.practice.plain_text import wrapped
+from tutor.quiz import plain_text as text
+from tutor.quiz.sitting import Sitting
+from tutor.units import Unit
+
+NOT_HERE = {"hint": "there are no hints in a quiz", "solution": "there are no worked solutions in a quiz"}
+LOOKING = frozenset({"plan", "tape", "places"})
+BUILDING = frozenset(command.word for command in LESSON_COMMANDS if command.run.__module__ == building.__name__) - {
+    "start"
+}
+"""The words of a lesson that are words of a quiz as well: everywhere, and where something is to be built."""
+
+
+@dataclass(slots=True)
+class QuizTalk:
+    """A quiz being talked through; ``leaving`` once it is handed in, or left for now."""
+
+    sitting: Sitting
+    width: int
+    leaving: bool = False
+    _talks: dict[int, Talk] = field(default_factory=dict)
+
+    def lines(self, *texts: str) -> list[str]:
+        return [line for each in texts for line in wrapped(each, self.width)]
+
+    @property
+    def talk(self) -> Talk:
+        """The talk about the pattern of the question at hand."""
+        number = self.sitting.number
+        if number not in self._talks:
+            self._talks[number] = Talk(self.sitting.asked.session, self.width)
+        return self._talks[number]
+
+
+Run = Callable[[QuizTalk, str], list[str]]
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """One word that begins a line: how it is used, what it does, and the function that does it."""
+
+    word: str
+    use: str
+    does: str
+    run: Run
+
+
+def obey(talk: QuizTalk, line: str) -> list[str]:
+    """Does what a line asks for and answers in lines. Raises Fault, at no cost, for a line that can't be read."""
+    words = " ".join(line.split())
+    if not words or words.startswith("#"):
+        return []
+    if len(words) > LONGEST_LINE:
+        raise Fault("", "the line is too long to be read", "write one command a line")
+    first, _, rest = words.partition(" ")
+    bare = first.casefold().rstrip(":,.")
+    word = _BY_WORD.get(bare)
+    if word is not None:
+        return word.run(talk, rest.strip())
+    if bare in NOT_HERE:
+        raise Fault("", NOT_HERE[bare], "next goes on to another question")
+    asked = talk.sitting.asked
+    command = command_for(first)
+    if command is not None and command.word in LOOKING:
+        return command.run(talk.talk, rest.strip())
+    if command is not None and command.word in BUILDING and asked.is_built:
+        talk.sitting.check_open()
+        return command.run(talk.talk, rest.strip())
+    if not asked.is_built and (asked.options or any(letter.isnumeric() for letter in words)):
+        # Where an answer is asked for, an answer alone will do.
+        return _answer(talk, words)
+    raise Fault("", f'"{first[:40]}" is no command', "help lists them all")
+
+
+def _answer(talk: QuizTalk, rest: str) -> list[str]:
+    asked = talk.sitting.asked
+    if asked.is_built:
+        raise Fault("answer", "this question asks for no words", "build it; help lists the commands")
+    talk.sitting.give(rest)
+    onward = talk.sitting.next_open()
+    said = f"Your answer to question {talk.sitting.number} is {asked.answer}."
+    if onward is None:
+        return talk.lines(f"{said} Every question has an answer: finish hands in.")
+    return talk.lines(f"{said} next goes on.")
+
+
+def _next(talk: QuizTalk, rest: str) -> list[str]:
+    if not talk.sitting.step(1):
+        onward = talk.sitting.next_open()
+        still = "finish hands in" if onward is None else f"question {onward} has no answer yet; finish hands in"
+        return talk.lines(f"This was the last question. {still[0].upper()}{still[1:]}.")
+    return ["", *text.question_lines(talk.sitting, talk.width)]
+
+
+def _back(talk: QuizTalk, rest: str) -> list[str]:
+    if not talk.sitting.step(-1):
+        return talk.lines("This is the first question.")
+    return ["", *text.question_lines(talk.sitting, talk.width)]
+
+
+def _question(talk: QuizTalk, rest: str) -> list[str]:
+    if rest:
+        if not rest.isdecimal() or len(rest) > 4:
+            raise Fault("question", f'"{rest[:40]}" is no number of a question', "write such as question 3")
+        talk.sitting.go_to(int(rest))
+    return ["", *text.question_lines(talk.sitting, talk.width)]
+
+
+def _list(talk: QuizTalk, rest: str) -> list[str]:
+    return text.list_lines(talk.sitting, talk.width)
+
+
+def _mark(talk: QuizTalk, rest: str) -> list[str]:
+    return talk.lines(*text.marked_text(talk.sitting.mark_now()))
+
+
+def _time(talk: QuizTalk, rest: str) -> list[str]:
+    return talk.lines(text.time_left(talk.sitting))
+
+
+def _units(talk: QuizTalk, rest: str) -> list[str]:
+    known = {"cm": Unit.CM, "in": Unit.INCH, "inch": Unit.INCH, "inches": Unit.INCH, "mm": Unit.MM}
+    unit = known.get(rest.casefold())
+    if unit is None:
+        raise Fault("units", f'"{rest[:40]}" is no unit known here', "write units cm, units in or units mm")
+    talk.sitting.unit = unit
+    return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *text.question_lines(talk.sitting, talk.width)]
+
+
+def _finish(talk: QuizTalk, rest: str) -> list[str]:
+    talk.sitting.hand_in()
+    talk.leaving = True
+    return []
+
+
+def _quit(talk: QuizTalk, rest: str) -> list[str]:
+    talk.leaving = True
+    return []
+
+
+def _help(talk: QuizTalk, rest: str) -> list[str]:
+    uses = [(word.use, word.does) for word in WORDS]
+    if talk.sitting.asked.is_built:
+        uses += [(each.use, each.does) for each in LESSON_COMMANDS if each.word in BUILDING | LOOKING]
+    found = [(use, does) for use, does in uses if not rest or use.split()[0] == rest.casefold()]
+    if not found:
+        raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
+    return [line for use, does in found for line in wrapped(f"{use}: {does}", talk.width, "", "    ")]
+
+
+WORDS = (
+    Word("answer", "answer B, answer 12.5 cm", "answer the question; the answer alone will do", _answer),
+    Word("next", "next", "go on to the next question, answered or not", _next),
+    Word("back", "back", "go back to the question before", _back),
+    Word("question", "question 3", "go to a question; question alone tells this one again", _question),
+    Word("list", "list", "all questions, and which are answered", _list),
+    Word("mark", "mark", "mark this question now, which settles it", _mark),
+    Word("time", "time", "how much time is left", _time),
+    Word("units", "units cm", "centimetres, in for inches, or mm", _units),
+    Word("finish", "finish", "hand the quiz in and see the marks", _finish),
+    Word("quit", "quit", "leave it for now; it goes on where it is left", _quit),
+    Word("help", "help", "these commands; help COMMAND: that one", _help),
+)
+
+_OTHER_WORDS = {
+    "previous": "back",
+    "questions": "list",
+    "ask": "question",
+    "brief": "question",
+    "task": "question",
+    "check": "mark",
+    "hand": "finish",
+    "clock": "time",
+    "exit": "quit",
+    "bye": "quit",
+    "?": "help",
+    "unit": "units",
+}
+_BY_WORD = {word.word: word for word in WORDS}
+_BY_WORD |= {other: _BY_WORD[word] for other, word in _OTHER_WORDS.items()}

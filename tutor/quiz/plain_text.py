@@ -1,0 +1,142 @@
+"""What the line-by-line quiz says: of the quiz, of a question, of what it came to."""
+
+from __future__ import annotations
+
+from tutor.marking.marked import Marked
+from tutor.marking.usual import mistake_words
+from tutor.practice.plain_looking import built
+from tutor.practice.plain_talk import Talk
+from tutor.practice.plain_text import table, tape_lines, wrapped
+from tutor.quiz.asked import LETTERS, Asked, Spot
+from tutor.quiz.clock import spell
+from tutor.quiz.outcome import Outcome, time_words
+from tutor.quiz.sitting import Sitting
+
+STANDINGS = {"open": "no answer yet", "answered": "answered", "marked": "answered and marked"}
+
+
+def opening_lines(sitting: Sitting, width: int, resumed: bool) -> list[str]:
+    """What is said when a quiz begins, or goes on."""
+    spec = sitting.quiz.spec
+    title = title_of(sitting)
+    lines = [title, "=" * len(title), ""]
+    said = [about(sitting), terms(sitting)]
+    if resumed:
+        said.append(f"You go on where you left off, at question {sitting.number}.")
+    if spec.minutes is not None:
+        said.append(time_left(sitting))
+    return [*lines, *(line for text in said for line in wrapped(text, width)), ""]
+
+
+def title_of(sitting: Sitting) -> str:
+    """The quiz's own title, or its seed."""
+    spec = sitting.quiz.spec
+    return spec.title or f"Quiz {spec.seed}"
+
+
+def about(sitting: Sitting) -> str:
+    """How many questions there are, from which lessons."""
+    count = len(sitting.quiz.questions)
+    numbers = sorted({sitting.lessons[each.lesson].number for each in sitting.quiz.questions})
+    lessons = f"lesson {numbers[0]}" if len(numbers) == 1 else f"lessons {', '.join(map(str, numbers))}"
+    needed = round(100 * sitting.quiz.spec.pass_mark)
+    return f"{count} question{'' if count == 1 else 's'} from {lessons}. {needed} of 100 passes."
+
+
+def terms(sitting: Sitting) -> str:
+    """How it is taken."""
+    spec = sitting.quiz.spec
+    marks = "and no marks before the end, unless you ask for one: mark settles a question"
+    if spec.marks == "end":
+        marks = "and no marks before the end"
+    return f"There are no hints, {marks}. Questions can be left and come back to."
+
+
+def time_left(sitting: Sitting) -> str:
+    """How much time is left, and whether it runs on in pauses."""
+    sitting.clock.look()
+    left = sitting.clock.left
+    if left is None:
+        return f"There is no time limit; {spell(sitting.clock.elapsed)} have gone by."
+    runs = "runs on" if sitting.clock.pauses == "count" else "stands still"
+    return f"{spell(left)} are left. The time {runs} while the quiz is closed."
+
+
+def question_lines(sitting: Sitting, width: int) -> list[str]:
+    """A question with all that is to be known for it."""
+    asked, session = sitting.asked, sitting.asked.session
+    lesson = asked.lesson
+    head = f"Question {sitting.number} of {len(sitting.quiz.questions)}: {asked.title} (lesson {lesson.number})"
+    lines = [*wrapped(head, width)]
+    for text in (*asked.story, asked.ask):
+        lines += ["", *wrapped(text, width)]
+    if isinstance(asked, Spot):
+        lines += ["", *(line for text in built(Talk(session, width)) for line in wrapped(text, width))]
+    lines += ["", *tape_lines(session.tape(), session.unit, width), ""]
+    for letter, option in zip(LETTERS, asked.options, strict=False):
+        lines += wrapped(f"{letter}  {option}", width, "", "   ")
+    return [*lines, *wrapped(_how(sitting, asked), width)]
+
+
+def _how(sitting: Sitting, asked: Asked) -> str:
+    answered = f"Your answer is {asked.answer}. " if asked.answer is not None and not asked.is_built else ""
+    if sitting.settled(sitting.number) is not None:
+        return f"{answered}It is marked, and settled by that."
+    if asked.options:
+        return f"{answered}Type the letter of your answer."
+    if asked.is_built:
+        begun = "What you built is still here; plan tells it. " if asked.answer is not None else ""
+        return f"{begun}Build it; what is there when you hand in is marked. help lists all commands."
+    return f"{answered}Type your answer."
+
+
+def list_lines(sitting: Sitting, width: int) -> list[str]:
+    """All questions, and how they stand."""
+    rows = [["", "question", "lesson", "stands"]]
+    for number in sitting.numbers:
+        asked = sitting.question(number)
+        here = ">" if number == sitting.number else ""
+        rows.append([here, f"{number} {asked.title}", str(asked.lesson.number), STANDINGS[sitting.standing(number)]])
+    return table(rows, width, left=4)
+
+
+def marked_text(marked: Marked) -> list[str]:
+    """A mark in sentences."""
+    verdict = "right" if marked.passed else "not right"
+    return [f"{100 * marked.total:.0f} of 100, {verdict}.", *marked.feedback]
+
+
+def outcome_lines(sitting: Sitting, outcome: Outcome, width: int) -> list[str]:
+    """What a quiz came to: a mark for each question, the mistakes, what to practise next."""
+    rows = [["question", "answer", "mark"]]
+    rows += [
+        [f"{each.number} {each.title}", each.answer or "-", f"{100 * each.marked.total:.0f}"]
+        for each in outcome.results
+    ]
+    lines = ["", *table(rows, width, left=2)]
+    for each in outcome.results:
+        if not each.marked.passed:
+            right = f" Right is {each.right}." if each.right and reveals(sitting) else ""
+            lines += ["", *wrapped(f"{each.number} {each.title}: {' '.join(each.marked.feedback)}{right}", width)]
+    return [*lines, "", *(line for text in _closing(sitting, outcome) for line in wrapped(text, width))]
+
+
+def reveals(sitting: Sitting) -> bool:
+    """Whether right answers are told at the end: not of a quiz that others may still have to take."""
+    return sitting.quiz.spec.marks == "asked"
+
+
+def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
+    said = []
+    if outcome.mistakes:
+        named = [f"{mistake_words(name)}{f' ({count} times)' if count > 1 else ''}" for name, count in outcome.mistakes]
+        said.append(f"Mistakes recognised: {'; '.join(named)}.")
+    said += [
+        f"Practise next: lesson {each.number}, {each.title}, task {each.task} ({each.why}): sleeve-tutor learn"
+        f" {each.number}."
+        for each in outcome.advice
+    ]
+    said += time_words(sitting)
+    verdict = "passed" if outcome.passed else "not passed"
+    said.append(f"Mark: {100 * outcome.mark:.0f} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed).")
+    return said
