@@ -33,6 +33,7 @@ ORDER = (
     "lesson",
     "marking",
     "practice",
+    "quiz",
     "classwork",
     "record",
     "picture",
@@ -54,7 +55,7 @@ MAY_IMPORT = {
 }
 """What each part of tutor/ may import of tutor/; the order of the parts is DEVELOPERS.md's."""
 
-CORE = ("geometry", "pattern", "alteration", "lesson", "marking", "practice")
+CORE = ("geometry", "pattern", "alteration", "lesson", "marking", "practice", "quiz")
 SCREEN_LIBRARIES = {"textual", "rich", "plotext"}
 
 
