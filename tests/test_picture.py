@@ -12,17 +12,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from tutor.picture.chart import Chart, draw
-from tutor.picture.scene import (
-    Bounds,
-    Look,
-    Mark,
-    Patch,
-    Scene,
-    Sign,
-    Stroke,
-    Window,
-    legend,
-)
+from tutor.picture.looks import Look, Sign, legend
+from tutor.picture.scene import Bounds, Mark, Patch, Scene, Stroke, Window
 
 LINES = [look for look in Look if not look.is_area]
 SQUARE = np.array([-50 - 50j, 50 - 50j, 50 + 50j, -50 + 50j])

@@ -12,7 +12,8 @@ from tutor.geometry.region import area
 from tutor.pattern.drafting.armhole import draft_armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
-from tutor.picture.scene import Look, Role, Scene, Sign
+from tutor.picture.looks import Look, Role, Sign
+from tutor.picture.scene import Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_lines, underarm_bounds
 from tutor.picture.walk import CapWalk
 from tutor.units import Unit

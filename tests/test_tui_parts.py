@@ -10,7 +10,7 @@ from tutor.alteration.outline import whole
 from tutor.alteration.plan import Along, Landmark, OnSlash
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
-from tutor.picture.scene import Look, Role, Sign
+from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
 from tutor.tui import lesson_screen, lessons_screen
 from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Mode, footer, in_mode

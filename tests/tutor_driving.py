@@ -12,7 +12,8 @@ from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.listing import Listed, own_listing
+from tutor.lesson.reading import find_lesson
 from tutor.record.record import Record
 from tutor.tui.app import TutorApp
 from tutor.tui.desk import Desk
@@ -119,7 +120,7 @@ async def driven(
 ) -> AsyncIterator[Driven]:
     """The tutor open at a lesson, its brief closed; or at the list of lessons."""
     first = find_lesson(lesson) if isinstance(lesson, str) else lesson
-    known = (lesson,) if isinstance(lesson, Lesson) else list_lessons()
+    known = (Listed.of(lesson),) if isinstance(lesson, Lesson) else own_listing()
     app = TutorApp(first, Desk(known, unit, ascii=ascii, record=record))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()

@@ -49,14 +49,13 @@ from typing import ParamSpec, TypeVar
 import msgspec
 
 from tutor.alteration.plan import Answer, Opening, Plan, Slash
+from tutor.alteration.plan_lengths import Length, read_length
 from tutor.alteration.plan_places import (
     LONGEST_NAME,
     Context,
-    Length,
     Number,
     Table,
     known_slash,
-    read_length,
     read_name,
     read_place,
     read_share,

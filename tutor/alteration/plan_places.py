@@ -1,21 +1,19 @@
-"""The words and lengths of a plan file, and its places: where on the paper a slash begins or ends."""
+"""The words of a plan file, and its places: where on the paper a slash begins or ends."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
 import msgspec
 
 from tutor.alteration.outline import BICEP_LINE
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
+from tutor.alteration.plan_lengths import Length, read_length, said
 from tutor.faults import Fault
 from tutor.pattern.sleeve import CORNERS, SEAMS
 from tutor.toml_reading import convert
-from tutor.units import Unit, parse_length
+from tutor.units import Unit
 
-GREATEST_LENGTH = 10_000.0
-"""mm; no length of a plan is believed beyond 10 m."""
 LONGEST_NAME = 40
 
 SEAM_ENDS = {
@@ -25,7 +23,6 @@ SEAM_ENDS = {
 """The landmarks at the start and the end of each seam."""
 
 Number = int | float
-Length = str | int | float
 Table = dict[str, object]
 
 
@@ -71,38 +68,10 @@ def read_name(text: str, where: str) -> str:
     return read_text(text, where, LONGEST_NAME)
 
 
-def read_length(value: Length, where: str, unit: Unit | None) -> float:
-    """A length in mm, rounded once; a number counts as the decimals that it was written in.
-
-    Raises Fault for what is no length, is beyond 10 m, or has no unit where the file has none for all.
-    """
-    shown = _shown(value)
-    if isinstance(value, str):
-        mm = parse_length(value, unit or Unit.MM, where)
-        bare = unit is None and mm != parse_length(value, Unit.CM, where)
-    elif not abs(value) <= GREATEST_LENGTH:
-        raise Fault(where, f"{shown} is no length of a sleeve", 'write one such as "3 cm"')
-    else:
-        mm = float(Fraction(str(value)) * (unit or Unit.MM).mm)
-        bare = unit is None and value != 0
-    if bare:
-        raise Fault(where, f"{shown} has no unit", 'write its unit, or units = "cm" at the top for all lengths')
-    if abs(mm) > GREATEST_LENGTH:
-        raise Fault(where, f"{shown} is beyond 10 m", 'write a length such as "3 cm"')
-    return mm
-
-
-def _shown(value: Length) -> str:
-    """A length or a number for a message; a whole number may have more figures than a float can hold."""
-    if isinstance(value, str):
-        return f'"{value}"'
-    return "a number that large" if isinstance(value, int) and abs(value) > GREATEST_LENGTH else f"{value:.12g}"
-
-
 def read_share(value: Number, where: str) -> float:
     """The share, if it is from 0 to 1. Raises Fault."""
     if not 0 <= value <= 1:
-        raise Fault(where, f"{_shown(value)} is no share of a length", "write a number from 0 to 1")
+        raise Fault(where, f"{said(value)} is no share of a length", "write a number from 0 to 1")
     return float(value)
 
 

@@ -48,9 +48,9 @@ def run(args: argparse.Namespace) -> int:
 
 def _list(*, as_json: bool) -> None:
     from tutor.commands.output import print_json
-    from tutor.lesson.reading import list_lessons
+    from tutor.lesson.listing import own_listing
 
-    lessons = list_lessons()
+    lessons = own_listing()
     if as_json:
         keys = ("number", "name", "part", "title", "version")
         print_json({"lessons": [{key: getattr(lesson, key) for key in keys} for lesson in lessons]})

@@ -10,7 +10,8 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Answer
 from tutor.pattern.pattern import Pattern
 from tutor.picture.chart import draw
-from tutor.picture.scene import Look, Scene, Window, legend
+from tutor.picture.looks import Look, legend
+from tutor.picture.scene import Scene, Window
 from tutor.picture.sheet import Armholes, View, scene_of
 from tutor.units import Unit
 

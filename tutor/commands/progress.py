@@ -29,11 +29,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     import sys
 
-    from tutor.lesson.reading import list_lessons
+    from tutor.lesson.listing import own_listing
     from tutor.record import open_record
 
     with open_record() as record:
-        progress = record.progress(list_lessons())
+        progress = record.progress(own_listing())
         notice = record.take_notice()
     if notice:
         print(f"sleeve-tutor: {notice}", file=sys.stderr)

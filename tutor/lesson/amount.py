@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from tutor.alteration.plan_places import read_length
+from tutor.alteration.plan_lengths import read_length
 from tutor.faults import Fault
-from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
 
@@ -20,6 +19,8 @@ class Amount(float):
 
     def of(self, measure: str) -> float:
         """The amount in the measure's own unit. Raises ValueError for a length where degrees or per cent count."""
+        from tutor.pattern.measures import Kind, kind_of
+
         if kind_of(measure) is Kind.LENGTH:
             return float(self)
         if self.bare is None:

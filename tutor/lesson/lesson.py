@@ -163,6 +163,10 @@ class Lesson(LessonText, frozen=True, kw_only=True, eq=False):
     def unit(self) -> Unit:
         return Unit(self.units)
 
+    @property
+    def task_count(self) -> int:
+        return len(self.tasks)
+
 
 @lru_cache(maxsize=REMEMBERED)
 def block_of(lesson: Lesson) -> Pattern:

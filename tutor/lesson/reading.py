@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from msgspec import structs
 from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
+from tutor.lesson.listing import own_listing
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
 from tutor.lesson.strict import Reader
@@ -47,10 +48,11 @@ def list_lessons(folder: Path | None = None) -> tuple[Lesson, ...]:
     Raises LessonFaults for the first file that is wrong, and Fault for a folder that isn't there.
     """
     if folder is None:
-        return _own_lessons()
+        return tuple(listed.lesson for listed in own_listing())
     if not folder.is_dir():
         raise Fault(str(folder), "is no folder", "name a folder with lesson files")
-    return _sorted(read_lesson(path) for path in sorted(folder.glob("*.toml")))
+    lessons = [read_lesson(path) for path in sorted(folder.glob("*.toml"))]
+    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
 
 
 def find_lesson(wanted: str) -> Lesson:
@@ -60,25 +62,22 @@ def find_lesson(wanted: str) -> Lesson:
     """
     if wanted.casefold().endswith(".toml"):
         return read_lesson(wanted)
-    known = list_lessons()
+    known = own_listing()
     words = wanted.casefold().strip()
     exact = [x for x in known if words in (str(x.number), x.name.casefold(), x.title.casefold())]
     hits = exact or [x for x in known if words and words in x.title.casefold()]
     if len(hits) == 1:
-        return hits[0]
+        return hits[0].lesson
     numbers = ", ".join(str(lesson.number) for lesson in hits or known)
     what = "fits more than one lesson" if hits else "is no lesson"
     raise Fault("lesson", f'"{wanted}" {what}', f"there are {numbers}; or give the path of a lesson file")
 
 
 @cache
-def _own_lessons() -> tuple[Lesson, ...]:
-    # Their patterns are tried out in the tests, and need not be each time they are listed.
-    return _sorted(_whole(*_read(path, tried=False)) for path in sorted(lessons_folder().glob("*.toml")))
-
-
-def _sorted(lessons: Iterable[Lesson]) -> tuple[Lesson, ...]:
-    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
+def own_lesson(name: str) -> Lesson:
+    """A lesson that comes with the program, by its name. Raises LessonFaults when its file is wrong."""
+    # Its patterns are tried out in the tests, and need not be each time it is read.
+    return _whole(*_read(lessons_folder() / f"{name}.toml", tried=False))
 
 
 def _whole(lesson: Lesson | None, faults: Sequence[Fault]) -> Lesson:

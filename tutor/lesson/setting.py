@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, get_args
 
 from msgspec import Struct
 
 from tutor.lesson.amount import Amount
-from tutor.pattern.drafting.spec import DraftSpec
+
+if TYPE_CHECKING:
+    from tutor.pattern.drafting.spec import DraftSpec
 
 USUAL_EASE = {"woven": 50.0, "knit": 0.0}
 """mm of wearing ease at the upper arm where a lesson gives none for the other cloth.
@@ -83,6 +85,8 @@ class Block(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
 
     def spec(self, title: str = "") -> DraftSpec:
         """What ``draft`` takes."""
+        from tutor.pattern.drafting.spec import DraftSpec
+
         lengths: dict[str, Any] = {
             name: None if (value := getattr(self, name)) is None else float(value)
             for name in self.__struct_fields__

@@ -15,7 +15,6 @@ import msgspec
 from tutor.faults import Fault
 from tutor.lesson.amount import Amount, read_amount
 from tutor.lesson.toml_lines import Path, line_of, path_words
-from tutor.pattern.measures import MEASURES
 from tutor.units import Unit
 
 Value = TypeVar("Value", bound=msgspec.Struct)
@@ -64,6 +63,8 @@ class Reader:
 
     def known_measure(self, name: str, path: Path) -> bool:
         """Whether there is such a measure; if not, that is noted."""
+        from tutor.pattern.measures import MEASURES
+
         if name in MEASURES:
             return True
         near = difflib.get_close_matches(name, MEASURES, 3, 0.4)

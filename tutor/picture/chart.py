@@ -10,8 +10,9 @@ import numpy as np
 import plotext as _untyped_plotext
 
 from tutor.picture.lettering import Row, Run, lettered
+from tutor.picture.looks import Look, Role
 from tutor.picture.raster import Cell, Grid, Raster, Vertices, rasterised
-from tutor.picture.scene import Look, Role, Scene, Window
+from tutor.picture.scene import Scene, Window
 
 plotext: Any = _untyped_plotext
 plotext.terminal.limit(False, False)

@@ -1,11 +1,12 @@
 """Signs and labels written over a drawn canvas, where they hide least."""
 
-import unicodedata
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from tutor.picture.letters import spelled
+from tutor.picture.looks import Look, Role, Sign
 from tutor.picture.raster import Cell, Raster
-from tutor.picture.scene import Look, Mark, Role, Sign
+from tutor.picture.scene import Mark
 
 
 class Run(NamedTuple):
@@ -107,22 +108,3 @@ def overwritten(row: Row, column: int, fresh: Run) -> Row:
             after.append(run if start >= last else Run(run.text[last - start :], run.role))
         start = end
     return (*before, fresh, *after)
-
-
-_ASCII_SPELLING = str.maketrans({"\u2044": "/", "\u2212": "-", "\u2013": "-", "\u00d7": "x", "\u00b0": "deg"})
-
-
-def spelled(label: str, *, ascii: bool) -> str:
-    """A label in letters that fill one cell each; what can't be spelled so becomes a question mark."""
-    if ascii:
-        plain = unicodedata.normalize("NFKD", label).translate(_ASCII_SPELLING)
-        bare = "".join(letter for letter in plain if not unicodedata.combining(letter))
-        return bare.encode("ascii", "replace").decode("ascii")
-    composed = unicodedata.normalize("NFC", label)
-    return "".join(letter if _single(letter) else "?" for letter in composed)
-
-
-def _single(letter: str) -> bool:
-    """Whether a letter fills one cell (Unicode Standard Annex 11)."""
-    wide = unicodedata.east_asian_width(letter) in "WF"
-    return not wide and unicodedata.category(letter) not in ("Mn", "Me", "Cf")

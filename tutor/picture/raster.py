@@ -8,7 +8,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from tutor.picture.scene import Look, Patch, Scene, Stroke, Window
+from tutor.picture.looks import Look
+from tutor.picture.scene import Patch, Scene, Stroke, Window
 
 Points = NDArray[np.complex128]
 Numbers = NDArray[np.float64]

@@ -1,69 +1,15 @@
 """A pattern as a scene: what is to be seen and where, in mm (y up), before any screen is chosen."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from enum import Enum
 from typing import Self
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from tutor.picture.looks import Look, Role, Sign
+
 FARTHEST_MM = 1e9
 """No coordinate of a scene lies farther out: beyond, differences in mm would no longer be exact to 1e-6."""
-
-
-class Look(Enum):
-    """How a line or an area appears, and what it means. Later members are drawn over earlier ones."""
-
-    GAP = "gap"
-    OVERLAP = "overlap"
-    GUIDE = "guide line"
-    BEFORE = "before"
-    ARMHOLE = "armhole"
-    PIECE = "piece as cut"
-    AFTER = "after"
-    SLASH = "slash"
-    CANDIDATE = "slash being placed"
-
-    @property
-    def is_area(self) -> bool:
-        """Whether this look hatches a patch (otherwise it draws a stroke)."""
-        return self in (Look.GAP, Look.OVERLAP)
-
-
-class Sign(Enum):
-    """What a marked place is, and means. Where two share a cell the later member is seen."""
-
-    GRAIN = "grain"
-    OPENING = "opening"
-    UNDERARM = "underarm point"
-    CROWN = "crown"
-    NOTCH = "notch"
-    THROUGH = "cut through"
-    HINGE = "hinge"
-    REFUSED = "refused here"
-    MARKER = "your marker"
-
-    def glyph(self, *, ascii: bool) -> str:
-        """The one character standing for this sign: a single cell wide in every terminal."""
-        return _GLYPHS[self][1 if ascii else 0]
-
-
-Role = Look | Sign
-
-# East Asian Width N or Na only (Unicode Standard Annex 11): ambiguous ones such as the white circle
-# take two cells in some terminals.
-_GLYPHS = {
-    Sign.GRAIN: ("⇕", "I"),
-    Sign.OPENING: ("Y", "Y"),
-    Sign.UNDERARM: ("◊", "A"),
-    Sign.CROWN: ("▴", "^"),
-    Sign.NOTCH: ("▾", "v"),
-    Sign.THROUGH: ("✕", "x"),
-    Sign.HINGE: ("◉", "o"),
-    Sign.REFUSED: ("!", "!"),
-    Sign.MARKER: ("@", "@"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,31 +124,6 @@ class Scene:
         drawn |= {patch.look for patch in self.patches}
         drawn |= {mark.sign for mark in self.marks}
         return frozenset(drawn)
-
-
-# What a level line, or a wide area, looks like on eight cells: in braille, in ASCII.
-_SAMPLES = {
-    Look.GAP: ("⠁⠄⠁⠄⠁⠄⠁⠄", "........"),
-    Look.OVERLAP: ("⡱⢎⡱⢎⡱⢎⡱⢎", "########"),
-    Look.GUIDE: ("⠂   ⠂   ", "'   '   "),
-    Look.BEFORE: ("⠒⠒⠒  ⠐⠒⠒", ":: :: ::"),
-    Look.ARMHOLE: ("⠶⠶⠶⠶⠶⠶⠶⠶", "&&&&&&&&"),
-    Look.PIECE: ("⠒⠒⠒⠒⠒⠒⠒⠂", "--------"),
-    Look.AFTER: ("⠒⠒⠒⠒⠒⠒⠒⠒", "********"),
-    Look.SLASH: ("⠒⠒⠒⠒⠂ ⠂ ", "+++ +++ "),
-    Look.CANDIDATE: ("⠂⠐ ⠂⠐ ⠂⠐", "= = = = "),
-}
-
-
-def legend(roles: Iterable[Role], *, ascii: bool = False) -> list[tuple[str, str]]:
-    """Explain the looks and signs that are present: one (sample, words) for each, in one fixed order.
-
-    The sample of a look is eight cells long, that of a sign one.
-    """
-    present = set(roles)
-    looks = [(_SAMPLES[look][1 if ascii else 0], look.value) for look in Look if look in present]
-    signs = [(sign.glyph(ascii=ascii), sign.value) for sign in Sign if sign in present]
-    return looks + signs
 
 
 def _polyline(points: ArrayLike, fewest: int, what: str) -> NDArray[np.complex128]:

@@ -22,7 +22,8 @@ from tutor.geometry.region import section
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve, level_of
-from tutor.picture.scene import Bounds, Look, Mark, Patch, Scene, Sign, Stroke
+from tutor.picture.looks import Look, Sign
+from tutor.picture.scene import Bounds, Mark, Patch, Scene, Stroke
 from tutor.units import Unit, format_length
 
 FINE = 0.2

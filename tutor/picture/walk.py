@@ -13,7 +13,8 @@ from tutor.geometry.curve import Curve
 from tutor.geometry.move import Move
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.sleeve import Sleeve
-from tutor.picture.scene import Bounds, Look, Mark, Scene, Sign, Stroke
+from tutor.picture.looks import Look, Sign
+from tutor.picture.scene import Bounds, Mark, Scene, Stroke
 
 FINE = 0.2
 """mm that a drawn line may stray from its curve."""

@@ -8,12 +8,14 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tutor.alteration.plan import Plan
-from tutor.practice.session import Session
 from tutor.practice.stored import stored_plan
 from tutor.practice.work import Attempt, Work
+
+if TYPE_CHECKING:
+    from tutor.practice.session import Session
 
 PART, PARTS = "part", "parts"
 """The one key of a table that stands for a plan or an attempt, by its number; and for a list of them, by runs.

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from typing import Literal, Protocol
 
-from tutor.lesson.lesson import Lesson
 from tutor.record.database import Database
 
 _TRIES = """SELECT lesson, task, count(*), max(CASE WHEN shown THEN 0.0 ELSE mark END)
@@ -36,6 +35,19 @@ class LessonProgress:
     last: datetime | None
 
 
+class Titled(Protocol):
+    """A lesson as it is listed, or the whole of it."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def number(self) -> int: ...
+    @property
+    def title(self) -> str: ...
+    @property
+    def task_count(self) -> int: ...
+
+
 @dataclass(frozen=True, slots=True)
 class _Known:
     """A lesson as its row or its file has it."""
@@ -46,14 +58,14 @@ class _Known:
     tasks: int
 
 
-def read_progress(database: Database, lessons: Sequence[Lesson]) -> tuple[LessonProgress, ...]:
+def read_progress(database: Database, lessons: Sequence[Titled]) -> tuple[LessonProgress, ...]:
     """The progress in each of the lessons, in their order, then in every other lesson that was begun.
 
     Raises Trouble.
     """
     rows = database.rows("SELECT name, number, title, tasks, time FROM lesson ORDER BY number, name")
     times = {name: datetime.fromisoformat(time) for name, _, _, _, time in rows}
-    given = [_Known(lesson.name, lesson.number, lesson.title, len(lesson.tasks)) for lesson in lessons]
+    given = [_Known(lesson.name, lesson.number, lesson.title, lesson.task_count) for lesson in lessons]
     names = {lesson.name for lesson in given}
     others = [_Known(*row[:4]) for row in rows if row[0] not in names]
     standings = database.rows("SELECT lesson, task, passed, shown FROM standing")

@@ -7,19 +7,21 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
-from typing import Any, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 from weakref import WeakKeyDictionary
 
 from tutor.faults import Fault, printable
-from tutor.lesson.lesson import Lesson
-from tutor.practice.session import Session
 from tutor.record.attempts import ATTEMPTS, KeptAttempt, kept_attempt
 from tutor.record.database import WAIT, Database, Trouble
 from tutor.record.folder import data_folder
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
-from tutor.record.progress import LessonProgress, read_progress
+from tutor.record.progress import LessonProgress, Titled, read_progress
 from tutor.record.writing import name_of, seed_of, seed_text, write_session
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+    from tutor.practice.session import Session
 
 T = TypeVar("T")
 
@@ -108,6 +110,8 @@ class Record:
         if version != lesson.version:
             self._begins_anew(f"Lesson {lesson.number} has changed since you left off")
             return None, None
+        from tutor.practice.session import Session
+
         try:
             session = Session.load(lesson, read_state(state, parts))
             remembered = json.loads(screen) if screen else None
@@ -149,7 +153,7 @@ class Record:
         """All attempts, or those at one lesson by its name, in the order in which they were made."""
         return tuple(map(kept_attempt, self._rows(ATTEMPTS, lesson)))
 
-    def progress(self, lessons: Sequence[Lesson]) -> tuple[LessonProgress, ...]:
+    def progress(self, lessons: Sequence[Titled]) -> tuple[LessonProgress, ...]:
         """How far each of the lessons is, in their order; other lessons that were begun follow."""
         return self._tried(lambda: read_progress(self._database, lessons), ())
 

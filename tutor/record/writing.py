@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
-from tutor.lesson.lesson import Lesson
-from tutor.practice.session import Session
 from tutor.record.database import Database
 from tutor.record.image import Image, given_text
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+    from tutor.practice.session import Session
 
 _LESSON = """INSERT INTO lesson VALUES (?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET
     number = excluded.number, title = excluded.title, tasks = excluded.tasks, time = excluded.time"""

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import asyncio
 import gc
+import importlib
 import os
 import signal
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from functools import partial
-from typing import ClassVar
+from threading import Thread
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import App, SystemCommand
@@ -18,12 +20,10 @@ from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.screen import Screen
 
-from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.listing import own_listing
 from tutor.record.record import open_record
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
-from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.lessons_screen import LessonsScreen
 from tutor.tui.line import Typing
 from tutor.tui.reader import Reader
@@ -31,6 +31,9 @@ from tutor.tui.small import LEAST
 from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
 from tutor.units import Unit
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
 
 WIDTHS = ((0, "-tiny"), (LEAST[0], "-narrow"), (76, "-normal"), (116, "-wide"), (180, "-vast"))
 HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
@@ -85,7 +88,7 @@ class TutorApp(App[int]):
         self.register_theme(plain_theme())
         self.HORIZONTAL_BREAKPOINTS = list(WIDTHS)
         self.VERTICAL_BREAKPOINTS = list(HEIGHTS)
-        self.desk = desk or Desk(list_lessons())
+        self.desk = desk or Desk(own_listing())
         kept = self.desk.setting("theme", DEFAULT)
         self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
         self._first = lesson
@@ -94,14 +97,28 @@ class TutorApp(App[int]):
     def on_mount(self) -> None:
         if not self.is_headless:
             self._leave_on_signals()
-            # What there is now stays; the collector need not go through all of it again while keys are pressed.
-            self.call_after_refresh(gc.freeze)
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
         if self._first is None:
             self.push_screen(LessonsScreen(self.desk))
+            self.call_after_refresh(Thread(target=self._load_lesson_screen, daemon=True).start)
         else:
+            from tutor.tui.lesson_screen import LessonScreen
+
             self.push_screen(LessonScreen(self.desk, self._first, self.show_lessons))
+            self.call_after_refresh(self._stay)
+
+    def _load_lesson_screen(self) -> None:
+        """Loads what a lesson takes, which is most of the program, while the list is being read."""
+        # If it fails it fails again, and is told, when a lesson is opened.
+        with suppress(Exception):
+            importlib.import_module("tutor.tui.lesson_screen")
+        self._stay()
+
+    def _stay(self) -> None:
+        """What there is now stays: the collector need not go through all of it again while keys are pressed."""
+        if not self.is_headless:
+            gc.freeze()
 
     def show_lessons(self) -> None:
         """Back to the list of lessons, which is made when it is first wanted."""
@@ -168,6 +185,12 @@ class TutorApp(App[int]):
         self.exit(0)
 
 
+def _found(wanted: str) -> Lesson:
+    from tutor.lesson.reading import find_lesson
+
+    return find_lesson(wanted)
+
+
 def _no_colour() -> bool:
     """Whether colours are unwanted (no-color.org: the variable is set and not empty)."""
     if os.environ.get("NO_COLOR"):
@@ -196,8 +219,8 @@ def run(
     ``seed`` numbers a variant of that lesson. ``unit_changed`` is told when another unit is chosen. Raises Fault for a
     lesson that there is not, and whatever the tutor itself failed by, when the terminal is whole again.
     """
-    first = None if lesson is None else find_lesson(lesson)
-    known = list_lessons()
+    first = None if lesson is None else _found(lesson)
+    known = own_listing()
     with open_record() as record:
         seeds = {} if first is None or seed is None else {first.name: seed}
         desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record, seeds)

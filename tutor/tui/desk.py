@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tutor.lesson.lesson import Lesson
-from tutor.practice.session import Session
+from tutor.lesson.listing import Listed
 from tutor.record.record import Record
 from tutor.units import Unit
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+    from tutor.practice.session import Session
 
 NEXT_UNIT = {Unit.CM: Unit.INCH, Unit.INCH: Unit.CM, Unit.MM: Unit.CM}
 
@@ -21,7 +24,7 @@ class Desk:
     ``seeds`` are the variants asked for, by the names of their lessons; the others are taken as written.
     """
 
-    lessons: Sequence[Lesson]
+    lessons: Sequence[Listed]
     unit: Unit = Unit.CM
     ascii: bool = False
     unit_changed: Callable[[Unit], None] | None = None
@@ -34,6 +37,8 @@ class Desk:
 
         Raises Fault, Refusal or ValueError when the lesson's patterns can't be made.
         """
+        from tutor.practice.session import Session
+
         if lesson.name not in self._open:
             seed = self.seeds.get(lesson.name)
             session, screen = (None, None) if self.record is None else self.record.resume(lesson, seed)
@@ -44,6 +49,8 @@ class Desk:
 
     def begin_again(self, lesson: Lesson) -> Session:
         """An open lesson, in the variant that is open, from its beginning."""
+        from tutor.practice.session import Session
+
         left, _ = self.open(lesson)
         fresh = Session(lesson, self.unit, left.seed, variant=left.variant)
         self._open[lesson.name] = fresh, {}
@@ -89,9 +96,9 @@ class Desk:
             for each in self.record.progress(self.lessons)
         }
 
-    def _standing(self, lesson: Lesson) -> str:
+    def _standing(self, lesson: Listed) -> str:
         if lesson.name not in self._open:
-            return _words("not begun", 0, len(lesson.tasks), None)
+            return _words("not begun", 0, lesson.task_count, None)
         session = self._open[lesson.name][0]
         numbers = range(1, len(session.tasks) + 1)
         standings = [session.standing(number) for number in numbers]

@@ -24,8 +24,9 @@ from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
+from tutor.tui.figure_pages import explained
 from tutor.tui.foot import Foot
-from tutor.tui.pages import Part, explained, page, paragraphs
+from tutor.tui.pages import Part, page, paragraphs
 from tutor.tui.picture import Picture
 from tutor.tui.placing import Placing, kept_placing, placing_from, refused
 from tutor.tui.plan_lines import Kind, PlanLine, plan_lines

@@ -15,13 +15,11 @@ from textual.widgets.option_list import Option
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
-from tutor.lesson.lesson import Lesson
-from tutor.lesson.wording import worded
+from tutor.lesson.listing import Listed
 from tutor.tui.actions import Mode, bindings
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
-from tutor.tui.lesson_screen import LessonScreen
-from tutor.tui.pages import page, paragraphs
+from tutor.tui.pages import Part, page, paragraphs
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 
@@ -85,10 +83,15 @@ class LessonsScreen(Face):
     def tell(self, event: OptionList.OptionHighlighted) -> None:
         lesson = self._lesson(event.option_id)
         if lesson is not None:
-            brief = [worded(text, lesson.arm, self.desk.unit) for text in lesson.brief]
-            parts = [*paragraphs(brief), ("\n\nTasks\n", "bold $strong")]
-            parts += [(f"{number}  {task.title}\n", "$text") for number, task in enumerate(lesson.tasks, 1)]
-            self.query_one("#about", Static).update(page(parts, ascii=self.desk.ascii))
+            self.query_one("#about", Static).update(page(self._about(lesson), ascii=self.desk.ascii))
+
+    def _about(self, lesson: Listed) -> list[Part]:
+        try:
+            about = lesson.about(self.desk.unit)
+        except Fault as fault:
+            return [(f"{fault}", "$bad")]
+        parts = [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
+        return [*parts, *((f"{number}  {title}\n", "$text") for number, title in enumerate(about.tasks, 1))]
 
     @on(OptionList.OptionSelected)
     def open(self, event: OptionList.OptionSelected) -> None:
@@ -96,9 +99,11 @@ class LessonsScreen(Face):
         if lesson is not None:
             self._open(lesson)
 
-    def _open(self, lesson: Lesson) -> None:
+    def _open(self, lesson: Listed) -> None:
+        from tutor.tui.lesson_screen import LessonScreen
+
         try:
-            screen = LessonScreen(self.desk, lesson, self.app.pop_screen)
+            screen = LessonScreen(self.desk, lesson.lesson, self.app.pop_screen)
         except (Fault, Refusal, ValueError) as reason:
             self.said = f"Lesson {lesson.number} can't be opened: {reason}."
             self.show()
@@ -115,5 +120,5 @@ class LessonsScreen(Face):
         if self._list.highlighted is not None:
             self._open(self.desk.lessons[self._list.highlighted])
 
-    def _lesson(self, name: str | None) -> Lesson | None:
+    def _lesson(self, name: str | None) -> Listed | None:
         return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)

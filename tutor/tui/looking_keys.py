@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from tutor.alteration.alter import Altered
 from tutor.picture.sheet import Armholes
+from tutor.tui.figure_pages import legend_parts, measures_parts
 from tutor.tui.lesson_face import ZOOMS, LessonFace
-from tutor.tui.pages import legend_parts, measures_parts
 from tutor.tui.picture import Picture
 from tutor.tui.side import Side
 

@@ -7,9 +7,10 @@ from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.pattern.measures import Kind, kind_of
 from tutor.tui.actions import Mode
+from tutor.tui.figure_pages import marked_parts
 from tutor.tui.guide import onward
 from tutor.tui.lesson_face import LessonFace
-from tutor.tui.pages import marked_parts, paragraphs
+from tutor.tui.pages import paragraphs
 from tutor.tui.plan_lines import stepped_text
 from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.showing import showing

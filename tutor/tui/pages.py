@@ -1,4 +1,4 @@
-"""What is read on a page laid over the screen: help, brief, legend, marks, measures."""
+"""Pages laid over the screen: texts in parts, each with its style, and lists of keys."""
 
 from __future__ import annotations
 
@@ -6,13 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from textual.content import Content
 
-from tutor.marking.figures import bounds, shown
-from tutor.marking.marked import Cost, GoalMark, Marked
-from tutor.pattern.measures import words_for
-from tutor.picture.scene import Look, Scene, legend
 from tutor.tui.actions import Action
 from tutor.tui.spelling import spelled_out
-from tutor.units import Unit
 
 Part = tuple[str, str]
 """A text and its style."""
@@ -45,87 +40,4 @@ def keys_parts(groups: Mapping[str, Sequence[tuple[str, str]]], *, ascii: bool) 
         parts.append((f"{group}\n", "bold $strong"))
         for keys, words in rows:
             parts += [(f"  {keys.ljust(wide)}  ", "bold $text"), (f"{words}\n", "$text")]
-    return parts
-
-
-def explained(scene: Scene, *, ascii: bool) -> list[tuple[str, str]]:
-    """The legend of a scene; while nothing is altered there is no after, and the outline is the seam line."""
-    roles = scene.roles()
-    rows = legend(roles, ascii=ascii)
-    if roles & {Look.BEFORE, Look.GAP, Look.OVERLAP}:
-        return rows
-    return [(sample, "seam line" if words == Look.AFTER.value else words) for sample, words in rows]
-
-
-def legend_parts(scene: Scene, *, ascii: bool) -> list[Part]:
-    """What the lines, areas and signs in the picture mean."""
-    rows = explained(scene, ascii=ascii)
-    wide = max((len(sample) for sample, _ in rows), default=0)
-    parts: list[Part] = []
-    for sample, words in rows:
-        parts += [(f"  {sample.ljust(wide)}  ", "bold $text"), (f"{words}\n", "$text")]
-    return parts
-
-
-def marked_parts(
-    marked: Marked, unit: Unit, notes: Sequence[str] = (), *, secret: bool = False, shown: bool = False
-) -> list[Part]:
-    """A mark: passed or not, what to do next, every goal with its figure and what was wanted, and what it cost.
-
-    With ``secret`` what was wanted is kept back: it is the answer. With ``shown`` the task counts as shown, whatever
-    the mark.
-    """
-    score = f"{100 * marked.total:.0f} of 100, {100 * marked.pass_mark:.0f} needed"
-    verdict = "Passed" if marked.passed else "Not passed yet"
-    if shown:
-        verdict = "Right" if marked.passed else "Not right yet"
-        score = f"{100 * marked.total:.0f} of 100, but it counts as shown" if marked.passed else score
-    style = "bold $good" if marked.passed else "bold $bad"
-    parts: list[Part] = [(f"{verdict}: {score}\n", style)]
-    if marked.feedback:
-        parts.append(("\n" + "\n".join(marked.feedback) + "\n", "$text"))
-    if marked.goals and not secret:
-        parts.append(("\nGoals\n", "bold $strong"))
-        for goal in marked.goals:
-            parts += _goal(goal, unit)
-    if marked.costs:
-        parts.append(("\nWhat it cost besides\n", "bold $strong"))
-        parts += [(_cost(cost, unit), "$text") for cost in marked.costs]
-    if notes:
-        parts.append(("\n" + "\n".join(notes) + "\n", "$text"))
-    return parts
-
-
-def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
-    """A line for each part of a goal: met or not, its figure, what was wanted, the credit."""
-    parts: list[Part] = []
-    for part in goal.parts:
-        sign = "met " if part.met else "MISS" if part.credit <= 0 else "near"
-        figure, wanted = shown(part.measure, part.figure, unit), bounds(part.aim, unit)
-        within = shown(part.measure, part.tolerance, unit)
-        needed = "; must be met" if goal.must else ""
-        parts += [
-            (f"{sign} {100 * part.credit:3.0f}%  ", "bold $good" if part.met else "bold $bad"),
-            (f"{part.words} {figure}", "$text"),
-            (f"; wanted {wanted}, within {within}{needed}\n", "$quiet"),
-        ]
-    return parts
-
-
-def _cost(cost: Cost, unit: Unit) -> str:
-    before, after = (shown(cost.measure, figure, unit) for figure in (cost.before, cost.after))
-    change = shown(cost.measure, cost.change, unit, signed=True)
-    return f"{cost.words}: {before}, now {after} ({change})\n"
-
-
-def measures_parts(before: Mapping[str, float], now: Mapping[str, float], unit: Unit) -> list[Part]:
-    """All measures, before and now, with the change."""
-    names = [*now, *(name for name in before if name not in now)]
-    wide = max(len(words_for(name)) for name in names)
-    parts: list[Part] = [(f"{'':{wide}} {'before':>10} {'now':>10} {'change':>10}\n", "bold $strong")]
-    for name in names:
-        was = shown(name, before[name], unit) if name in before else ""
-        is_now = shown(name, now[name], unit) if name in now else ""
-        change = shown(name, now[name] - before[name], unit, signed=True) if name in before and name in now else ""
-        parts.append((f"{words_for(name):{wide}} {was:>10} {is_now:>10} {change:>10}\n", "$text"))
     return parts

@@ -8,7 +8,7 @@ from enum import Enum
 
 from tutor.alteration.plan import Place, Slash
 from tutor.faults import Fault
-from tutor.picture.scene import Sign
+from tutor.picture.looks import Sign
 from tutor.practice.editing import Side
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session

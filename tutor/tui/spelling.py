@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from tutor.picture.lettering import spelled
+from tutor.picture.letters import spelled
 
 _OURS = str.maketrans(
     {

@@ -8,7 +8,7 @@ from functools import cache
 from rich.style import Style
 from textual.theme import Theme
 
-from tutor.picture.scene import Look, Role, Sign
+from tutor.picture.looks import Look, Role, Sign
 
 DEFAULT = "night"
 PLAIN = "plain"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tutor.picture.scene import Sign
+from tutor.picture.looks import Sign
 from tutor.tui.pages import Part
 
 

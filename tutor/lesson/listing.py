@@ -1,0 +1,123 @@
+"""The lessons that come with the program, as far as a list of them needs: read at once, without the engine.
+
+A list is the first thing on the screen, and to read a lesson whole takes the engine. Of each file only the keys before
+its first table are read here, where TOML has everything that a list shows; of the chosen one what it is about as well.
+The lesson itself is read when it is opened.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from tutor.faults import Fault
+from tutor.lesson.setting import Arm
+from tutor.lesson.strict import Reader
+from tutor.lesson.wording import worded
+from tutor.resources import lessons_folder
+from tutor.units import Unit
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+
+_TABLE = re.compile(r"^[ \t]*\[", re.MULTILINE)
+_TASK = re.compile(r"^[ \t]*\[\[[ \t]*tasks[ \t]*\]\]", re.MULTILINE)
+
+UNUSUAL = (Fault, KeyError, TypeError, ValueError)
+"""What reading quickly raises for a file that is wrong, or right in some way that only the whole reading knows."""
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a lesson is about, in the learner's unit: its brief by paragraphs, and the titles of its tasks."""
+
+    brief: tuple[str, ...]
+    tasks: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Listed:
+    """A lesson in a list: its file's name without the ending, its number, title, part, version and count of tasks.
+
+    ``source`` is the text of its file, or the lesson where that is read already.
+    """
+
+    name: str
+    number: int
+    title: str
+    part: str
+    version: int
+    task_count: int
+    source: str | Lesson
+
+    @classmethod
+    def of(cls, lesson: Lesson) -> Listed:
+        """A lesson that is read already."""
+        return cls(lesson.name, lesson.number, lesson.title, lesson.part, lesson.version, lesson.task_count, lesson)
+
+    @cached_property
+    def lesson(self) -> Lesson:
+        """The whole lesson. Raises LessonFaults, which is a Fault, when its file is wrong."""
+        from tutor.lesson.reading import own_lesson
+
+        return own_lesson(self.name) if isinstance(self.source, str) else self.source
+
+    def about(self, unit: Unit) -> About:
+        """What it is about. Raises Fault when its file is wrong."""
+        if isinstance(self.source, str):
+            try:
+                return _about(self._tables, unit)
+            except UNUSUAL:
+                pass
+        lesson = self.lesson
+        brief = tuple(worded(text, lesson.arm, unit) for text in lesson.brief)
+        return About(brief, tuple(task.title for task in lesson.tasks))
+
+    @cached_property
+    def _tables(self) -> dict[str, Any]:
+        assert isinstance(self.source, str)
+        return tomllib.loads(self.source)
+
+
+@cache
+def own_listing() -> tuple[Listed, ...]:
+    """The lessons that come with the program, by their numbers. Raises Fault for a file that can't be listed."""
+    found = [_listed(path) for path in lessons_folder().glob("*.toml")]
+    return tuple(sorted(found, key=lambda lesson: (lesson.number, lesson.name)))
+
+
+def _listed(path: Path) -> Listed:
+    try:
+        return _by_head(path.stem, path.read_text(encoding="utf-8"))
+    except (OSError, *UNUSUAL):
+        from tutor.lesson.reading import own_lesson
+
+        return Listed.of(own_lesson(path.stem))
+
+
+def _by_head(name: str, text: str) -> Listed:
+    """A lesson by the keys before its first table. Raises one of UNUSUAL where they are not as usual."""
+    table = _TABLE.search(text)
+    head = tomllib.loads(text[: table.start()] if table else text)
+    kinds = {"title": str, "part": str, "number": int, "version": int}
+    given = {"part": "", "version": 1, **head}
+    if any(type(given[key]) is not kind for key, kind in kinds.items()):
+        raise TypeError(name)
+    tasks = len(_TASK.findall(text))
+    if not tasks or "tasks" in head:
+        raise KeyError("tasks")
+    return Listed(name, given["number"], given["title"], given["part"], given["version"], tasks, text)
+
+
+def _about(tables: Mapping[str, Any], unit: Unit) -> About:
+    """What a lesson is about, by its tables. Raises one of UNUSUAL where they are not as usual."""
+    arm = Reader("", Unit(tables.get("units", "cm"))).read(Arm, tables["arm"])
+    brief, titles = tables["brief"], tuple(task["title"] for task in tables["tasks"])
+    if arm is None or not all(isinstance(text, str) for text in (*brief, *titles)):
+        raise TypeError("brief")
+    return About(tuple(worded(text, arm, unit) for text in brief), titles)
