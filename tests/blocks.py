@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from hypothesis import strategies as st
 
+from tutor.alteration.amounts import AMOUNTS, PlanAmount
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.geometry.curve import Curve
@@ -107,6 +108,19 @@ def crossed(opening: float, crown_gap: float | None = None) -> Plan:
     return Plan((grain, bicep), tuple(openings))
 
 
+def amounts(most: float = 30.0) -> st.SearchStrategy[Plan]:
+    """Plans with some of the amounts that need no slash, each up to ``most`` mm either way."""
+    some = st.dictionaries(st.sampled_from(AMOUNTS), _number(-most, most), min_size=1, max_size=6)
+
+    def plan(chosen: dict[PlanAmount, float]) -> Plan:
+        found = Plan()
+        for amount, mm in chosen.items():
+            found = amount.put(found, mm)
+        return found
+
+    return some.map(plan)
+
+
 def tried(make: Callable[[], T]) -> T | Refusal:
     """What a call gives, be it a refusal."""
     try:
@@ -135,7 +149,17 @@ def mirrored_plan(plan: Plan) -> Plan:
     slashes = tuple(
         replace(slash, start=mirrored_place(slash.start), end=mirrored_place(slash.end)) for slash in plan.slashes
     )
-    return replace(plan, slashes=slashes, back=plan.front, front=plan.back)
+    return replace(
+        plan,
+        slashes=slashes,
+        back=plan.front,
+        front=plan.back,
+        seam_back=plan.seam_front,
+        seam_front=plan.seam_back,
+        pitch=-plan.pitch,
+        crown_forward=-plan.crown_forward,
+        shoulder=replace(plan.shoulder, forward=-plan.shoulder.forward),
+    )
 
 
 def reversed_slash(plan: Plan, name: str) -> Plan:
@@ -208,7 +232,7 @@ def _place_on(cut: Sequence[float], u: float) -> float:
 
 
 CAP = ("cap-back", "cap-front")
-AMOUNTS = _number(-25, 40)
+OPENINGS = _number(-25, 40)
 
 
 @st.composite
@@ -230,7 +254,7 @@ def wedges(draw: st.DrawFn) -> Plan:
         start, stop = Share(seam, min(max(share, 0.0), 1.0)), Share("hem", end / 40)
         slashes.append(Slash(f"s{k}", start, stop, not at_hem, at_hem))
         openings.append(
-            Opening(f"s{k}", draw(AMOUNTS), share=draw(_number(0, 0.5)) if at_hem else draw(_number(0.5, 1)))
+            Opening(f"s{k}", draw(OPENINGS), share=draw(_number(0, 0.5)) if at_hem else draw(_number(0.5, 1)))
         )
     return Plan(tuple(slashes), tuple(openings))
 
@@ -247,7 +271,7 @@ def parallels(draw: st.DrawFn) -> Plan:
         else:
             start = Share("cap-back" if share < 5 else "cap-front", (share % 5 + 0.5) / 5.5)
             end = Share("hem", 1 - share / 10)
-        amount = draw(AMOUNTS)
+        amount = draw(OPENINGS)
         other = amount if draw(st.booleans()) else amount + draw(_number(-8, 8))
         slashes.append(Slash(f"s{k}", start, end))
         openings += [Opening(f"s{k}", amount, share=0), Opening(f"s{k}", other, share=1)]

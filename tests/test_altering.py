@@ -91,7 +91,9 @@ def same(first: Altered | Refusal, second: Altered | Refusal, swap: bool = False
     found = second.measures_after
     for name, value in first.measures_after.items():
         other = name.replace("front", "?").replace("back", "front").replace("?", "back") if swap else name
-        sign = -1 if swap and name in ("crown-shift", "grain-tilt", "underarm-mismatch", "ease-balance") else 1
+        sign = (
+            -1 if swap and name in ("crown-shift", "grain-tilt", "hem-tilt", "underarm-mismatch", "ease-balance") else 1
+        )
         sign = -1 if swap and name == "side-mismatch" else sign
         close = 1e-2 if name in ("overlap", "gap") else 1e-6
         assert found[other] == pytest.approx(sign * value, rel=1e-6, abs=close)

@@ -13,9 +13,12 @@ from hypothesis import strategies as st
 from tutor.alteration import plan_file as module
 from tutor.alteration.alter import alter
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
-from tutor.alteration.plan_file import MOST_SLASHES, Aim, PlanFaults, PlanFile, read_plan, solved
+from tutor.alteration.plan_aims import Aim
+from tutor.alteration.plan_faults import PlanFaults
+from tutor.alteration.plan_file import MOST_SLASHES, PlanFile, read_plan, solved
 from tutor.alteration.plan_places import SEAM_ENDS
 from tutor.alteration.plan_text import write_plan
+from tutor.alteration.reach import OpeningAmount
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.pattern.pattern import Pattern
@@ -59,7 +62,7 @@ def test_the_format_as_documented_is_read() -> None:
         front=Answer(8.0, 8.0),
         title="Crossed slashes, crown closed",
     )
-    assert read.aims == (Aim(0, "bicep-girth", change=30.0),)
+    assert read.aims == (Aim(OpeningAmount(0), "bicep-girth", change=30.0),)
 
 
 def test_an_empty_file_is_a_plan_that_does_nothing() -> None:
@@ -173,7 +176,29 @@ FAULTS = [
     ('units = "furlong"', 'units: "furlong" is no unit known here; write "mm", "cm" or "in"'),
     ("units = 3", "units: is a whole number; write text in quotes"),
     ("set-back = 1", "set-back: is a whole number; write true or false"),
-    ("slashes = 3", '"slashes" is no key known here; the keys are title, units, set-back, slash, opening, armhole'),
+    (
+        "slashes = 3",
+        '"slashes" is no key known here; the keys are title, units, set-back, slash, opening,'
+        " cap-raise, pitch, crown-forward, seam, shoulder, armhole",
+    ),
+    ("pitch = true", "pitch: is true or false; write a number or text in quotes or a table"),
+    ('seam.back.bicep = "wide"', 'seam.back.bicep: "wide" is not a length'),
+    ("seam.back.cap = 1", 'seam.back: "cap" is no key known here; the keys are bicep, elbow, hem, up'),
+    ("shoulder = 3", "shoulder: is a whole number; write a table"),
+    ('pitch = { amount = 1, for = { measure = "cap-ease", change = 0 } }', 'pitch: "amount" is no key known here; the'),
+    ("pitch = {}", "pitch: for is missing; write it"),
+    ("pitch = { for = 3 }", "pitch, for: is a whole number; write a table"),
+    ('pitch = { for = { measure = "gap", value = 1 } }', 'pitch, for, measure: "gap" is no measure that an amount can'),
+    ("cap-raise = 20000", "cap-raise: a number that large is no length of a sleeve"),
+    ("cap-raise = 2", 'cap-raise: 2 has no unit; write its unit, or units = "cm"'),
+    (
+        'armhole.back = { widen = "1 cm", for = { measure = "armhole", change = "1 cm" } }',
+        "armhole.back: gives amounts, and says what they are for; give one or the other",
+    ),
+    (
+        'armhole.back = { for = { measure = "armhole", change = "1 cm" }, width-share = 2 }',
+        "armhole.back.width-share: 2",
+    ),
     ("slash = 3", "slash: is a whole number; write a list"),
     ('[slash]\nname = "a"', "slash: is a table; write a list"),
     ('title = "a\\u001b[31m"', "title: has letters that can't be shown; write one line of plain text"),
@@ -437,7 +462,10 @@ def test_any_printable_name_and_title_can_be_written(name: str, set_back: bool) 
 
 def test_aims_are_written_too() -> None:
     plan = crossed(0.0)
-    for aim in (Aim(0, "bicep-girth", change=30.0), Aim(0, "cap-ease-percent", value=-1.5)):
+    for aim in (
+        Aim(OpeningAmount(0), "bicep-girth", change=30.0),
+        Aim(OpeningAmount(0), "cap-ease-percent", value=-1.5),
+    ):
         assert read_plan(write_plan(plan, [aim]).encode()) == PlanFile(plan, (aim,))
 
 
@@ -446,7 +474,7 @@ def test_an_opening_is_solved_for_what_it_is_for(gain: float) -> None:
     """The cap height by the closed form for crossed slashes: the two circles about the new underarm points."""
     half, height = 170.0, 140.0
     sleeve = Pattern(symmetric(half, height, 450.0))
-    plan = solved(sleeve, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", change=gain),)))
+    plan = solved(sleeve, PlanFile(crossed(0.0), (Aim(OpeningAmount(0), "bicep-girth", change=gain),)))
     after = alter(sleeve, plan).measures_after
     assert after["bicep-girth"] == pytest.approx(2 * half + gain, abs=1e-6)
     assert after["cap-height"] == pytest.approx(math.sqrt(height**2 + half**2 - (half + gain / 2) ** 2), abs=1e-6)
@@ -454,7 +482,7 @@ def test_an_opening_is_solved_for_what_it_is_for(gain: float) -> None:
 
 def test_a_value_is_met_as_well_as_a_change() -> None:
     block = pattern()
-    plan = solved(block, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", value=355.0),)))
+    plan = solved(block, PlanFile(crossed(0.0), (Aim(OpeningAmount(0), "bicep-girth", value=355.0),)))
     assert alter(block, plan).measures_after["bicep-girth"] == pytest.approx(355.0, abs=1e-6)
 
 
@@ -468,24 +496,24 @@ def test_an_aim_out_of_reach_is_refused() -> None:
     across = Slash("across", Landmark("elbow-back"), Landmark("elbow-front"))
     plan = Plan((across,), (Opening("across", 10.0, share=0.0), Opening("across", 10.0, share=1.0)))
     with pytest.raises(Refusal, match="bicep girth"):
-        solved(pattern(), PlanFile(plan, (Aim(0, "bicep-girth", change=20.0),)))
+        solved(pattern(), PlanFile(plan, (Aim(OpeningAmount(0), "bicep-girth", change=20.0),)))
 
 
 def test_crossed_slashes_reach_no_farther_than_the_cap_lying_flat() -> None:
     """W < 2 (sqrt(H^2 + b^2) - b): 100.45 for b 170, H 140; two circles about the underarm points, touching."""
     sleeve = Pattern(symmetric(170.0, 140.0, 450.0))
-    plan = solved(sleeve, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", change=99.0),)))
+    plan = solved(sleeve, PlanFile(crossed(0.0), (Aim(OpeningAmount(0), "bicep-girth", change=99.0),)))
     assert alter(sleeve, plan).measures_after["bicep-girth"] == pytest.approx(439.0, abs=1e-6)
     with pytest.raises(Refusal, match="bicep girth"):
-        solved(sleeve, PlanFile(crossed(0.0), (Aim(0, "bicep-girth", change=101.0),)))
+        solved(sleeve, PlanFile(crossed(0.0), (Aim(OpeningAmount(0), "bicep-girth", change=101.0),)))
 
 
 def test_an_aim_at_what_the_pattern_lacks_is_a_fault() -> None:
     with pytest.raises(Fault, match="for cap-ease: the pattern doesn't have that measure"):
-        solved(Pattern(symmetric()), PlanFile(crossed(0.0), (Aim(0, "cap-ease", value=10.0),)))
+        solved(Pattern(symmetric()), PlanFile(crossed(0.0), (Aim(OpeningAmount(0), "cap-ease", value=10.0),)))
 
 
 def test_two_openings_are_not_for_one_measure() -> None:
     opening = '[[opening]]\nslash = "grain"\nat = "to"\nfor = { measure = "hem-girth", value = "30 cm" }\n'
-    with pytest.raises(PlanFaults, match="two openings are for hem-girth"):
+    with pytest.raises(PlanFaults, match="two amounts are for hem-girth"):
         read_plan((GRAIN + opening + opening).encode())

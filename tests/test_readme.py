@@ -19,6 +19,7 @@ from blocks import pattern
 
 from tutor import cli
 from tutor.alteration import refusal
+from tutor.alteration.amounts import AMOUNTS
 from tutor.alteration.outline import lower_part, whole
 from tutor.alteration.plan_file import read_plan
 from tutor.pattern.measures import MEASURES
@@ -200,6 +201,10 @@ def test_every_plan_that_comes_along_is_read() -> None:
 def test_the_measures_are_those_of_the_program() -> None:
     expected = [[f"`{m.name}`", m.kind.value.replace("mm2", "mm²"), m.meaning] for m in MEASURES.values()]
     assert table("measure | in | what it is") == expected
+
+
+def test_the_amounts_are_those_of_the_program() -> None:
+    assert table("amount | what it does") == [[f"`{amount.key}`", amount.meaning] for amount in AMOUNTS]
 
 
 def test_the_ids_are_those_of_the_program() -> None:

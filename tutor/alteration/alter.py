@@ -9,11 +9,14 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from tutor.alteration.armhole_answer import answer_armhole
+from tutor.alteration.cap import redraw_cap
 from tutor.alteration.cutting import CutPaper, Piece, cut_paper
 from tutor.alteration.outline import BICEP_LINE, Outline, lower_part, whole
 from tutor.alteration.plan import Plan, Slash
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
+from tutor.alteration.seam_change import change_seams
 from tutor.alteration.set_back import carried_out, place_cap
+from tutor.alteration.shoulder import move_shoulder
 from tutor.alteration.solving import Asked, Solution, parting, solve
 from tutor.alteration.truing import true
 from tutor.geometry.cubic import Complexes
@@ -106,11 +109,12 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
     else:
         sleeve, paper, solution, pieces = _slashed(pattern.sleeve, plan)
     if crosses_itself(sleeve.outline()):
-        what = "the trued outline would cross itself; open or overlap by less"
+        what = "the trued outline would cross itself; open, overlap or take away less"
         slash = plan.slashes[0].name if plan.slashes else ""
         raise Refusal(CROSSES_ITSELF, what, slash=slash)
     back = pattern.armhole_back and answer_armhole(pattern.armhole_back, plan.back)
     front = pattern.armhole_front and answer_armhole(pattern.armhole_front, plan.front)
+    back, front = move_shoulder(back, front, plan.shoulder)
     after = replace(pattern, sleeve=sleeve, armhole_back=back, armhole_front=front)
     opened = tuple(parting(solution.moves, asked).real for asked in solution.asked)
     return Altered(plan, pattern, after, paper, pieces, solution.asked, opened, solution.residual)
@@ -119,7 +123,7 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
 def _slashed(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, tuple[MovedPiece, ...]]:
     outline, paper, solution = _solved(sleeve, plan)
     trued = true(outline, paper.arcs, solution.moves)
-    return _framed(sleeve.with_seams(trued.seams, trued.marks), paper, solution, ())
+    return _framed(_redrawn(sleeve.with_seams(trued.seams, trued.marks), plan), paper, solution, ())
 
 
 def _set_back(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, tuple[MovedPiece, ...]]:
@@ -135,7 +139,12 @@ def _set_back(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, t
         tuple(marks[mark.name] for mark in sleeve.marks),
     )
     ring = np.concatenate([sleeve.cap_back.flatten()[:-1], sleeve.cap_front.flatten()])
-    return _framed(altered, paper, solution, (MovedPiece("the cap", cap(ring), cap),))
+    return _framed(_redrawn(altered, plan), paper, solution, (MovedPiece("the cap", cap(ring), cap),))
+
+
+def _redrawn(sleeve: Sleeve, plan: Plan) -> Sleeve:
+    """The trued sleeve with all that needs no slash: its underarm seams changed, then its cap."""
+    return redraw_cap(change_seams(sleeve, plan.seam_back, plan.seam_front), plan)
 
 
 def _solved(sleeve: Sleeve, plan: Plan) -> tuple[Outline, CutPaper, Solution]:

@@ -14,6 +14,11 @@ def _check_place(*numbers: float) -> None:
         raise ValueError(f"a place needs finite numbers of 10 m at most, not {numbers}")
 
 
+def _check_amounts(what: str, *amounts: float) -> None:
+    if not all(abs(amount) <= GREATEST for amount in amounts):
+        raise ValueError(f"{what} needs amounts of 10 m at most, not {', '.join(map(str, amounts))}")
+
+
 @dataclass(frozen=True, slots=True)
 class Landmark:
     """A place by its name, one of ``Sleeve.landmarks()``."""
@@ -110,8 +115,34 @@ class Answer:
     lower: float = 0.0
 
     def __post_init__(self) -> None:
-        if not (abs(self.widen) <= GREATEST and abs(self.lower) <= GREATEST):
-            raise ValueError(f"an armhole needs amounts of 10 m at most, not {self.widen}, {self.lower}")
+        _check_amounts("an armhole", self.widen, self.lower)
+
+
+@dataclass(frozen=True, slots=True)
+class SeamChange:
+    """What is added to one edge of the sleeve, mm: outwards at the underarm point, the elbow and the hem corner.
+
+    Below zero it is taken away. ``up`` raises the underarm point.
+    """
+
+    bicep: float = 0.0
+    elbow: float = 0.0
+    hem: float = 0.0
+    up: float = 0.0
+
+    def __post_init__(self) -> None:
+        _check_amounts("an underarm seam", self.bicep, self.elbow, self.hem, self.up)
+
+
+@dataclass(frozen=True, slots=True)
+class Shoulder:
+    """Where the bodice's shoulder ends go, mm: ``forward``, from back armhole to front; ``up``, or down below zero."""
+
+    forward: float = 0.0
+    up: float = 0.0
+
+    def __post_init__(self) -> None:
+        _check_amounts("a shoulder", self.forward, self.up)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +150,10 @@ class Plan:
     """A whole alteration. With ``set_back`` the cap is first lifted off along the bicep line and afterwards set back.
 
     Slashes then cut the lower part alone, whose upper edge is the seam ``bicep-line`` (back to front).
+
+    When all that is done and trued, the rest follows, mm: what is added to the underarm seams; ``cap_raise``, the top
+    of the cap redrawn higher; ``pitch``, the cap turned in its armhole, + towards the front, crown and notches moving
+    to the back; ``crown_forward``, the crown alone moved along the cap seam to the front. ``amounts.py`` lists them.
     """
 
     slashes: tuple[Slash, ...] = ()
@@ -127,8 +162,15 @@ class Plan:
     back: Answer = Answer()
     front: Answer = Answer()
     title: str = ""
+    seam_back: SeamChange = SeamChange()
+    seam_front: SeamChange = SeamChange()
+    cap_raise: float = 0.0
+    pitch: float = 0.0
+    crown_forward: float = 0.0
+    shoulder: Shoulder = Shoulder()
 
     def __post_init__(self) -> None:
+        _check_amounts("a cap", self.cap_raise, self.pitch, self.crown_forward)
         names = [slash.name for slash in self.slashes]
         if len(set(names)) < len(names):
             raise ValueError("two slashes of a plan have the same name")

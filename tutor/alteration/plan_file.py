@@ -32,6 +32,10 @@
     widen = "8 mm"
     lower = "8 mm"
 
+Amounts that need no slash are plain keys, ``pitch = "5 mm"``, or stand in tables, as those of the armholes do;
+``amounts.py`` lists them. In place of a length each can have ``{ for = { measure = "cap-ease", change = "1 cm" } }``.
+``[armhole.back]`` itself can have ``for``, and ``width-share``, 0 to 1: width and depth are then solved together.
+
 A place is a landmark's name; ``{ seam = "cap-back", distance = "6 cm", from = "crown" }``, along a seam from the
 landmark at one of its ends; ``{ seam = "hem", share = 0.5 }``, which needs ``from`` too unless it is one half;
 ``{ slash = "grain", share = 0.4 }``, on another slash, from its ``from`` to its ``to``; or
@@ -41,14 +45,17 @@ A length is text such as "1 1/2 in", or a number in ``units``; 0 needs no unit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import ParamSpec, TypeVar
+from typing import cast
 
 import msgspec
 
-from tutor.alteration.plan import Answer, Opening, Plan, Slash
+from tutor.alteration.plan import Opening, Plan, Slash
+from tutor.alteration.plan_aims import Aim, check_aims, read_aim
+from tutor.alteration.plan_amounts import TREE, file_fields, read_amounts
+from tutor.alteration.plan_faults import Faults, PlanFaults
 from tutor.alteration.plan_lengths import Length, read_length
 from tutor.alteration.plan_places import (
     LONGEST_NAME,
@@ -63,62 +70,37 @@ from tutor.alteration.plan_places import (
 )
 from tutor.alteration.reach import OpeningAmount, reach
 from tutor.faults import Fault
-from tutor.pattern.measures import MEASURES, Kind, measure
+from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
-from tutor.toml_reading import Document, convert, read_table, read_toml
+from tutor.toml_reading import Document, convert, read_toml
 from tutor.units import Unit
 
 MOST_SLASHES = 60
 """More than any sleeve is slashed by; all crossing each other they still take seconds, not minutes."""
 MOST_OPENINGS = 2 * MOST_SLASHES
-GREATEST_FIGURE = 1e9
-"""Of whatever is no length: degrees, per cent, mm2."""
 LONGEST_TITLE = 200
-
-NO_AIMS = ("wearing-ease", "stretch-used", "bust-gain", "overlap", "gap")
-"""Measures that no opening is solved for: they need an arm, or don't come from the sleeve's outline."""
-
-P = ParamSpec("P")
-S = TypeVar("S", bound=msgspec.Struct)
-T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class Aim:
-    """What the opening numbered ``opening`` is solved for: a measure's ``value``, or its ``change`` from before.
-
-    The figure is in the measure's own unit inside: mm, degrees, per cent or mm2. Just one of the two is a number.
-    """
-
-    opening: int
-    measure: str
-    value: float | None = None
-    change: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PlanFile:
-    """A plan as written, and the aims of those openings whose amount is still to be solved, which are 0 in it."""
+    """A plan as written, and the aims of those amounts that are still to be solved, which are 0 in it."""
 
     plan: Plan
     aims: tuple[Aim, ...] = ()
 
 
-class PlanFaults(Fault):
-    """All faults found in a plan; as a Fault it is the first of them."""
-
-    def __init__(self, faults: Sequence[Fault]) -> None:
-        super().__init__(faults[0].where, faults[0].what, faults[0].right)
-        self.faults = tuple(faults)
-
-
-class _File(msgspec.Struct, forbid_unknown_fields=True):
+class _Top(msgspec.Struct):
     title: str = ""
     units: str | None = None
     set_back: bool = msgspec.field(name="set-back", default=False)
     slash: list[Table] = []
     opening: list[Table] = []
-    armhole: Table = {}
+
+
+_FILE = cast(
+    type[_Top],
+    msgspec.defstruct("_File", file_fields(), bases=(_Top,), rename="kebab", forbid_unknown_fields=True),
+)
 
 
 class _Slash(msgspec.Struct, forbid_unknown_fields=True):
@@ -140,22 +122,6 @@ class _Crossing(msgspec.Struct, forbid_unknown_fields=True):
     toward: str | None = None
 
 
-class _Aim(msgspec.Struct, forbid_unknown_fields=True):
-    measure: str
-    value: Length | None = None
-    change: Length | None = None
-
-
-class _Armholes(msgspec.Struct, forbid_unknown_fields=True):
-    front: Table = {}
-    back: Table = {}
-
-
-class _Answer(msgspec.Struct, forbid_unknown_fields=True):
-    widen: Length = 0
-    lower: Length = 0
-
-
 def read_plan(source: Path | bytes, where: str = "") -> PlanFile:
     """Reads a plan from a file, or from its bytes, which faults then call ``where``.
 
@@ -167,8 +133,8 @@ def read_plan(source: Path | bytes, where: str = "") -> PlanFile:
 
 def plan_of(document: Document) -> PlanFile:
     """The plan that a document holds. Raises as ``read_plan``."""
-    where, faults = document.where, _Faults()
-    file = faults.table(document.tables, _File, where)
+    where, faults = document.where, Faults()
+    file = faults.table(document.tables, _FILE, where)
     context = _context(file, where)
     title = faults.read(read_text, file.title, f"{where}: title", LONGEST_TITLE)
     slashes = [
@@ -179,26 +145,25 @@ def plan_of(document: Document) -> PlanFile:
         faults.read(_opening, k, file.opening[k], place, context)
         for k, place in enumerate(document.headers("opening", len(file.opening)))
     ]
-    armholes = faults.read(_armholes, file.armhole, f"{where}: armhole", context)
+    amounts = faults.read(read_amounts, {key: getattr(file, key.replace("-", "_")) for key in TREE}, where, context)
     aims = [found[1] for found in openings if found is not None and found[1] is not None]
-    faults.read(_check_aims, aims, where)
-    if faults.found or armholes is None:
+    aims += amounts.aims if amounts is not None else []
+    faults.read(check_aims, aims, where)
+    if faults.found or amounts is None:
         raise PlanFaults(faults.found)
     plan = Plan(
         slashes=tuple(slash for slash in slashes if slash is not None),
         openings=tuple(found[0] for found in openings if found is not None),
         set_back=file.set_back,
-        back=armholes[0],
-        front=armholes[1],
         title=title or "",
     )
-    return PlanFile(plan, tuple(aims))
+    return PlanFile(amounts.on(plan), tuple(aims))
 
 
 def solved(pattern: Pattern, file: PlanFile) -> Plan:
-    """The plan with every opening that has an aim solved for it.
+    """The plan with every amount that has an aim solved for it.
 
-    Raises Fault, naming no file, for a measure that this pattern lacks; and Refusal when no openings lead there, or
+    Raises Fault, naming no file, for a measure that this pattern lacks; and Refusal when no amounts lead there, or
     paper can't follow the plan at all.
     """
     if not file.aims:
@@ -211,37 +176,10 @@ def solved(pattern: Pattern, file: PlanFile) -> Plan:
         aim.measure: aim.value if aim.value is not None else before[aim.measure] + (aim.change or 0.0)
         for aim in file.aims
     }
-    return reach(pattern, file.plan, wanted, [OpeningAmount(aim.opening) for aim in file.aims])
+    return reach(pattern, file.plan, wanted, [aim.amount for aim in file.aims])
 
 
-class _Faults:
-    """Lets reading go on past a fault, and keeps it."""
-
-    def __init__(self) -> None:
-        self.found: list[Fault] = []
-
-    def read(self, reader: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T | None:
-        try:
-            return reader(*args, **kwargs)
-        except Fault as fault:
-            self.found += getattr(fault, "faults", (fault,))
-            return None
-
-    def table(self, written: Mapping[str, object], kind: type[S], where: str) -> S:
-        """The table as a value of ``kind``. Raises PlanFaults, with what was found before, when it is none."""
-        table, faults = read_table(written, kind, where)
-        self.found += faults
-        if table is None:
-            raise PlanFaults(self.found)
-        return table
-
-    def check(self) -> None:
-        """Raises PlanFaults when any fault was found."""
-        if self.found:
-            raise PlanFaults(self.found)
-
-
-def _context(file: _File, where: str) -> Context:
+def _context(file: _Top, where: str) -> Context:
     for key, tables, most in (("slash", file.slash, MOST_SLASHES), ("opening", file.opening, MOST_OPENINGS)):
         if len(tables) > most:
             raise Fault(f"{where}: {key}", f"there are {len(tables)} of them", f"a plan has {most} at the most")
@@ -259,7 +197,7 @@ def _unit(text: str | None, where: str) -> Unit | None:
 
 
 def _slash(number: int, written: Table, where: str, context: Context) -> Slash:
-    faults = _Faults()
+    faults = Faults()
     table = faults.table(written, _Slash, where)
     name = faults.read(_own_name, table.name, f"{where}, name", context.slashes[:number])
     start = faults.read(read_place, table.start, table.name, f"{where}, from", context)
@@ -289,13 +227,15 @@ def _held(hinge: str | list[str], where: str) -> list[str]:
 
 
 def _opening(number: int, written: Table, where: str, context: Context) -> tuple[Opening, Aim | None]:
-    faults = _Faults()
+    faults = Faults()
     table = faults.table(written, _Opening, where)
     faults.read(known_slash, table.slash, f"{where}, slash", context)
     if (table.amount is None) == (table.aim is None):
         given = "neither amount nor for is" if table.amount is None else "both amount and for are"
         faults.found.append(Fault(where, f"{given} given", "give the amount, or what the opening is for"))
-    aim = None if table.aim is None else faults.read(_aim, table.aim, number, f"{where}, for", context)
+    aim = (
+        None if table.aim is None else faults.read(read_aim, table.aim, OpeningAmount(number), f"{where}, for", context)
+    )
     amount = 0.0
     if table.amount is not None:
         amount = faults.read(read_length, table.amount, f"{where}, amount", context.unit) or 0.0
@@ -324,54 +264,3 @@ def _crossed(opening: Opening, crossing: _Crossing, where: str, context: Context
     if crossing.toward not in toward:
         raise Fault(f"{where}, toward", "names no end of the slash", 'write "from" or "to"')
     return replace(opening, where=other, toward=toward[crossing.toward])
-
-
-def _aim(written: Table, number: int, where: str, context: Context) -> Aim:
-    faults = _Faults()
-    table = faults.table(written, _Aim, where)
-    if table.measure not in MEASURES or table.measure in NO_AIMS:
-        what = f'"{table.measure[:LONGEST_NAME]}" is no measure that an opening can be for'
-        right = "write one such as bicep-girth, cap-height or cap-ease"
-        faults.found.append(Fault(f"{where}, measure", what, right))
-    if (table.value is None) == (table.change is None):
-        faults.found.append(Fault(where, "should have one of value and change", "give one of them"))
-    faults.check()
-    kind = MEASURES[table.measure].kind
-    value, change = (
-        None if figure is None else _figure(figure, f"{where}, {key}", kind, context)
-        for key, figure in (("value", table.value), ("change", table.change))
-    )
-    return Aim(number, table.measure, value, change)
-
-
-def _figure(value: Length, where: str, kind: Kind, context: Context) -> float:
-    if kind is Kind.LENGTH:
-        return read_length(value, where, context.unit)
-    if isinstance(value, str) or not abs(value) <= GREATEST_FIGURE:
-        raise Fault(where, "is not what this measure is in", f"write a number in {kind.value}")
-    return float(value)
-
-
-def _check_aims(aims: Sequence[Aim], where: str) -> None:
-    names = [aim.measure for aim in aims]
-    twice = next((name for name in names if names.count(name) > 1), "")
-    if twice:
-        raise Fault(f"{where}: opening", f"two openings are for {twice}", "give one of them an amount")
-
-
-def _armholes(written: Table, where: str, context: Context) -> tuple[Answer, Answer]:
-    faults = _Faults()
-    table = faults.table(written, _Armholes, where)
-    back = faults.read(_answer, table.back, f"{where}.back", context) or Answer()
-    front = faults.read(_answer, table.front, f"{where}.front", context) or Answer()
-    faults.check()
-    return back, front
-
-
-def _answer(written: Table, where: str, context: Context) -> Answer:
-    faults = _Faults()
-    table = faults.table(written, _Answer, where)
-    widen = faults.read(read_length, table.widen, f"{where}.widen", context.unit) or 0.0
-    lower = faults.read(read_length, table.lower, f"{where}.lower", context.unit) or 0.0
-    faults.check()
-    return Answer(widen, lower)

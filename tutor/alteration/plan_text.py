@@ -5,24 +5,24 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 
-from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
-from tutor.alteration.plan_file import Aim
+from tutor.alteration.plan import Along, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
+from tutor.alteration.plan_aims import Aim
+from tutor.alteration.plan_amounts import amount_lines
 from tutor.alteration.plan_places import SEAM_ENDS
+from tutor.alteration.reach import OpeningAmount
 
 
 def write_plan(plan: Plan, aims: Sequence[Aim] = ()) -> str:
     """The plan as TOML that reads back as the same plan and aims, to the last bit; lengths are in mm."""
-    by_opening = {aim.opening: aim for aim in aims}
+    by_opening = {aim.amount.number: aim for aim in aims if isinstance(aim.amount, OpeningAmount)}
+    others = [(aim.amount, _aim_text(aim)) for aim in aims if not isinstance(aim.amount, OpeningAmount)]
     head = [f"title = {_quoted(plan.title)}"] if plan.title else []
     head += ['units = "mm"', *(["set-back = true"] if plan.set_back else [])]
-    parts = [head]
+    plain, tables = amount_lines(plan, others)
+    parts = [head + plain]
     parts += [_slash_lines(slash) for slash in plan.slashes]
     parts += [_opening_lines(opening, by_opening.get(k)) for k, opening in enumerate(plan.openings)]
-    parts += [
-        [f"[armhole.{side}]", f"widen = {answer.widen!r}", f"lower = {answer.lower!r}"]
-        for side, answer in (("back", plan.back), ("front", plan.front))
-        if answer != Answer()
-    ]
+    parts += tables
     return "\n".join("\n".join(lines) + "\n" for lines in parts)
 
 

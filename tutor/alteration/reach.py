@@ -13,6 +13,7 @@ from typing import TypeAlias
 import numpy as np
 
 from tutor.alteration.alter import alter
+from tutor.alteration.amounts import PlanAmount
 from tutor.alteration.plan import Answer, Plan
 from tutor.alteration.refusal import LOCKED, Refusal, length
 from tutor.geometry.cubic import Floats
@@ -67,7 +68,7 @@ class AnswerAmount:
         return plan.back if self.side == "back" else plan.front
 
 
-Amount: TypeAlias = OpeningAmount | AnswerAmount
+Amount: TypeAlias = OpeningAmount | AnswerAmount | PlanAmount
 
 
 def reach(pattern: Pattern, plan: Plan, wanted: Mapping[str, float], amounts: Sequence[Amount] | None = None) -> Plan:
@@ -184,7 +185,8 @@ class _Search:
         wanted, came = float(self.wanted[worst]), float(self.wanted[worst] + off[worst])
         shown = _shown(name)
         near = abs(came - wanted) < NEARLY
-        ends = "these slashes stop just short of it" if near else f"these slashes come to {shown(came)}"
+        means = "these slashes" if self.start.slashes else "these amounts"
+        ends = f"{means} stop just short of it" if near else f"{means} come to {shown(came)}"
         what = f"no amounts bring the {words_for(name)} to {shown(wanted)}; {ends}"
         slash = self.start.slashes[0].name if self.start.slashes else ""
         if self.last is None:

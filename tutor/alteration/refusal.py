@@ -14,6 +14,7 @@ NOT_ON_OUTLINE = "not on the outline"
 CROSSES_SEAM = "crosses the seam twice"
 CUT_TWICE = "cut twice"
 CROSSES_ITSELF = "crosses itself"
+NO_ROOM = "no room"
 
 
 _LENGTH = re.compile("\0([^\0]*)\0")

@@ -26,8 +26,8 @@ def carried_out(sleeve: Sleeve, cap: Move, back: complex, front: complex) -> tup
 
     Each is redrawn from its uppermost notch, or from half way up if that is higher.
     """
-    blend_back = _blend(sleeve.cap_back, [m.u for m in sleeve.marks if m.seam == "cap-back"])
-    front_places = [len(sleeve.cap_front) - m.u for m in sleeve.marks if m.seam == "cap-front"]
+    blend_back = _blend(sleeve.cap_back, [m.u for m in sleeve.notches if m.seam == "cap-back"])
+    front_places = [len(sleeve.cap_front) - m.u for m in sleeve.notches if m.seam == "cap-front"]
     blend_front = len(sleeve.cap_front) - _blend(sleeve.cap_front, front_places)
     low, high = _parts(sleeve.cap_back.moved(cap), blend_back)
     cap_back = Curve.join([carry_start(low, back - low.start), high])

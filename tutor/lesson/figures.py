@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from tutor.alteration.plan import Plan
+from tutor.alteration.amounts import BY_NAME
 from tutor.lesson.recipe import Recipe
 from tutor.pattern.measures import MEASURES
 
@@ -33,11 +33,6 @@ def amount_named(words: str, plans: Mapping[str, Recipe]) -> float | None:
         case [name, "opening", number] if name in plans and number.isdecimal():
             openings = plans[name].plan.openings
             return openings[int(number) - 1].amount if 1 <= int(number) <= len(openings) else None
-        case [name, "back" | "front" as side, "widen" | "lower" as way] if name in plans:
-            return _answered(plans[name].plan, side, way)
+        case [name, *rest] if name in plans and (amount := BY_NAME.get(" ".join(rest))):
+            return amount.read(plans[name].plan)
     return None
-
-
-def _answered(plan: Plan, side: str, way: str) -> float:
-    answer = plan.back if side == "back" else plan.front
-    return answer.widen if way == "widen" else answer.lower

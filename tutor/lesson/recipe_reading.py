@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import copy
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from tutor.alteration.plan_file import NO_AIMS, plan_of
-from tutor.alteration.reach import AnswerAmount, OpeningAmount
+from tutor.alteration.amounts import AMOUNTS
+from tutor.alteration.plan_aims import NO_AIMS
+from tutor.alteration.plan_file import plan_of
+from tutor.alteration.reach import Amount, AnswerAmount, OpeningAmount
 from tutor.faults import Fault
 from tutor.lesson.goal import Figure
 from tutor.lesson.recipe import Recipe, Sought
@@ -52,39 +55,48 @@ def _place(reader: Reader, where: str, path: Path) -> str:
 
 def _set_apart(reader: Reader, value: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Sought]]:
     """The table with 0 for everything that is to be solved, and what that is."""
-    table, sought = dict(value), list[Sought]()
-    openings = value.get("opening")
-    if isinstance(openings, list):
-        table["opening"] = [dict(each) if isinstance(each, Mapping) else each for each in openings]
-        for number, opening in enumerate(table["opening"]):
-            if isinstance(opening, dict) and SOUGHT in opening and "amount" not in opening:
-                where = (*path, "opening", number, SOUGHT)
-                sought += _sought(reader, OpeningAmount(number), opening.pop(SOUGHT), where)
-                opening["amount"] = 0
-    armhole = value.get("armhole")
-    if isinstance(armhole, Mapping):
-        table["armhole"] = dict(armhole)
-        for side in SIDES:
-            answer = armhole.get(side)
-            if isinstance(answer, Mapping) and SOUGHT in answer:
-                table["armhole"][side] = {k: v for k, v in answer.items() if k not in (SOUGHT, "width-share")}
-                where = (*path, "armhole", side)
-                amount = AnswerAmount(side, _width_share(reader, answer, where))
-                if {"widen", "lower"} & set(answer):
-                    reader.fault(where, "gives amounts, and says what they are for", "give one or the other")
-                sought += _sought(reader, amount, answer[SOUGHT], (*where, SOUGHT))
+    table, sought = copy.deepcopy(dict(value)), list[Sought]()
+    openings = table.get("opening")
+    for number, opening in enumerate(openings if isinstance(openings, list) else []):
+        if isinstance(opening, dict) and SOUGHT in opening and "amount" not in opening:
+            where = (*path, "opening", number, SOUGHT)
+            sought += _sought(reader, OpeningAmount(number), opening.pop(SOUGHT), where)
+            opening["amount"] = 0
+    for side in SIDES:
+        answer = _inside(table, ("armhole", side))
+        if isinstance(answer, dict) and SOUGHT in answer:
+            where = (*path, "armhole", side)
+            if {"widen", "lower"} & set(answer):
+                reader.fault(where, "gives amounts, and says what they are for", "give one or the other")
+            amount = AnswerAmount(side, _width_share(reader, answer, where))
+            sought += _sought(reader, amount, answer.pop(SOUGHT), (*where, SOUGHT))
+    for each in AMOUNTS:
+        *tables, last = each.path
+        holder = _inside(table, tables)
+        written = holder.get(last) if isinstance(holder, dict) else None
+        if isinstance(written, dict) and written.keys() == {SOUGHT}:
+            sought += _sought(reader, each, written[SOUGHT], (*path, *each.path, SOUGHT))
+            holder[last] = 0
     return table, sought
 
 
-def _width_share(reader: Reader, answer: Mapping[str, Any], path: Path) -> float:
-    share = answer.get("width-share", 0.5)
+def _inside(table: dict[str, Any], path: Sequence[str]) -> Any:
+    """What lies in a table in a table; None where there is nothing."""
+    here: Any = table
+    for key in path:
+        here = here.get(key) if isinstance(here, dict) else None
+    return here
+
+
+def _width_share(reader: Reader, answer: dict[str, Any], path: Path) -> float:
+    share = answer.pop("width-share", 0.5)
     if isinstance(share, bool) or not isinstance(share, int | float) or not 0 <= share <= 1:
         reader.fault((*path, "width-share"), "is no share", "write a number from 0 to 1")
         return 0.5
     return float(share)
 
 
-def _sought(reader: Reader, amount: OpeningAmount | AnswerAmount, value: object, path: Path) -> list[Sought]:
+def _sought(reader: Reader, amount: Amount, value: object, path: Path) -> list[Sought]:
     """What one amount is for: a measure whose figure the goals give, or a measure with its figure."""
     figure = None if isinstance(value, str) else reader.value(Figure, value, path)
     name = value if isinstance(value, str) else figure.measure if isinstance(figure, Figure) else None

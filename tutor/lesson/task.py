@@ -6,10 +6,10 @@ from typing import Literal, TypeAlias
 
 from msgspec import Struct
 
+from tutor.alteration.amounts import Means as Means
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure, Goal
 
-Means = Literal["slashes", "set-back", "armhole"]
 HINTS = 3
 PASS_MARK = 0.8
 

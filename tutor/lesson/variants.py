@@ -15,7 +15,7 @@ from typing import Any
 
 from msgspec import structs
 
-from tutor.alteration.plan import Answer
+from tutor.alteration.amounts import AMOUNTS, BY_NAME
 from tutor.alteration.reach import OpeningAmount
 from tutor.faults import Fault
 from tutor.lesson.amount import Amount
@@ -129,16 +129,14 @@ def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
 
 
 def _with_amount(recipe: Recipe, part: str, place: str, value: float) -> Recipe:
-    """A recipe with one written amount given anew: of ``opening`` and its number, or of a side and its direction."""
+    """A recipe with one written amount given anew: of ``opening`` and its number, or one known by its name."""
     plan = recipe.plan
     if part == "opening":
         amounts = [opening.amount for opening in plan.openings]
         amounts[int(place) - 1] = value
         return replace(recipe, plan=plan.with_amounts(*amounts))
-    old = {"back": plan.back, "front": plan.front}[part]
-    answer = Answer(value, old.lower) if place == "widen" else Answer(old.widen, value)
-    plan = replace(plan, back=answer) if part == "back" else replace(plan, front=answer)
-    return replace(recipe, plan=plan)
+    amount = BY_NAME[f"{part} {place}".strip()]
+    return replace(recipe, plan=amount.put(plan, value))
 
 
 class _Draw:
@@ -229,16 +227,15 @@ class _Draw:
         return found
 
     def _amounts(self, name: str, recipe: Recipe, span: tuple[float, float]) -> Values:
-        """The written amounts of a plan, each times a factor; back and front armholes go by the same factors."""
+        """The written amounts of a plan, each times a factor; back and front go by the same factors."""
         solved = {sought.amount for sought in recipe.sought}
         found: Values = {}
         for k, opening in enumerate(recipe.plan.openings):
             if OpeningAmount(k) not in solved:
                 found[f"{name} opening {k + 1}"] = opening.amount * self.between(f"{name} opening {k + 1}", span)
-        for side, answer in (("back", recipe.plan.back), ("front", recipe.plan.front)):
-            for way, value in (("widen", answer.widen), ("lower", answer.lower)):
-                if value:
-                    found[f"{name} {side} {way}"] = value * self.between(f"{name} {way}", span)
+        for amount in AMOUNTS:
+            if value := amount.read(recipe.plan):
+                found[f"{name} {amount.name}"] = value * self.between(f"{name} {amount.way}", span)
         return found
 
 

@@ -5,6 +5,7 @@ Names are those people type and read in files; ``MEASURES`` says what each is an
 
 from __future__ import annotations
 
+import cmath
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -19,6 +20,8 @@ from tutor.pattern.sleeve import SEAMS, Sleeve, level_of
 
 FOREARM = 1 / 3
 """The forearm level lies this share of the way from elbow to hem (our own convention: the arm is fullest there)."""
+SEAM_MEASURES = ("cap-seam-back", "cap-seam-front", "underarm-seam-front", "hem-seam", "underarm-seam-back")
+"""The measures that are the lengths of ``SEAMS``."""
 
 
 class Kind(Enum):
@@ -44,7 +47,12 @@ def _measures() -> dict[str, Measure]:
     length, angle, share, area = Kind.LENGTH, Kind.ANGLE, Kind.SHARE, Kind.AREA
     rows = [
         ("bicep-girth", "bicep girth", length, "distance between the two underarm points"),
-        ("cap-height", "cap height", length, "distance from the crown square to the bicep line"),
+        (
+            "cap-height",
+            "cap height",
+            length,
+            "distance from the crown square to the bicep line; once the crown was moved, from where it was",
+        ),
         ("cap-seam-back", "cap seam, back", length, "along the seam, underarm point to crown"),
         ("cap-seam-front", "cap seam, front", length, "along the seam, underarm point to crown"),
         ("cap-seam", "cap seam", length, "back and front cap seam together"),
@@ -59,6 +67,8 @@ def _measures() -> dict[str, Measure]:
         ("elbow-girth", "elbow girth", length, "width at the elbow line, square to the grain"),
         ("forearm-girth", "forearm girth", length, "width a third of the way from elbow to hem"),
         ("hem-girth", "hem girth", length, "width between the hem corners, square to the grain"),
+        ("hem-seam", "hem seam", length, "along the hem, corner to corner"),
+        ("hem-tilt", "hem tilt", angle, "hem corner to hem corner against square to the grain, + anticlockwise"),
         ("underarm-seam-back", "underarm seam, back", length, "along the seam, underarm point to hem"),
         ("underarm-seam-front", "underarm seam, front", length, "along the seam, underarm point to hem"),
         (
@@ -148,18 +158,20 @@ def _widths(sleeve: Sleeve) -> dict[str, float]:
     along = (front - back) / abs(front - back)
     top, bottom = sleeve.grain
     upright = (top - bottom) / abs(top - bottom)
+    level, hem = upright * -1j, sleeve.hem.start - sleeve.hem.end
     found = {
         "bicep-girth": abs(front - back),
-        "cap-height": ((crown - back) * along.conjugate()).imag,
+        "cap-height": ((sleeve.cap_top - back) * along.conjugate()).imag,
         "crown-shift": ((crown - (back + front) / 2) * along.conjugate()).real,
         "grain-tilt": math.degrees(float(np.angle(upright / (along * 1j)))),
-        "hem-girth": abs(((sleeve.hem.start - sleeve.hem.end) * (upright * 1j).conjugate()).real),
+        "hem-girth": abs((hem * level.conjugate()).real),
+        "hem-tilt": math.degrees(cmath.phase(hem * level.conjugate())),
     }
     elbow = level_of(sleeve, "elbow")
     if elbow is not None:
-        hem = (sleeve.hem.start.imag + sleeve.hem.end.imag) / 2
+        lowest = (sleeve.hem.start.imag + sleeve.hem.end.imag) / 2
         found["elbow-girth"] = width_at(sleeve, elbow)
-        found["forearm-girth"] = width_at(sleeve, elbow + (hem - elbow) * FOREARM)
+        found["forearm-girth"] = width_at(sleeve, elbow + (lowest - elbow) * FOREARM)
     return found
 
 
@@ -174,10 +186,8 @@ def _seam_lengths(pattern: Pattern) -> dict[str, float]:
     """All arc lengths in one batch: seams by name, and underarm-to-notch as ``to-<notch>-sleeve`` and ``-armhole``."""
     sleeve = pattern.sleeve
     curves: dict[str, Curve] = {}
-    for name, words in zip(SEAMS, ("cap-seam-back", "cap-seam-front", "underarm-seam-front", "", ""), strict=True):
-        if words:
-            curves[words] = sleeve.seam(name)
-    curves["underarm-seam-back"] = sleeve.underarm_back
+    for name, words in zip(SEAMS, SEAM_MEASURES, strict=True):
+        curves[words] = sleeve.seam(name)
     for mark in sleeve.marks:
         if mark.seam == "cap-back" and mark.u > 0:
             curves[f"to-{mark.name}-sleeve"] = sleeve.cap_back.part(0, mark.u)

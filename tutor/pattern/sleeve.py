@@ -21,6 +21,8 @@ from tutor.geometry.move import Move
 SEAMS = ("cap-back", "cap-front", "underarm-front", "hem", "underarm-back")
 CORNERS = ("underarm-back", "crown", "underarm-front", "hem-front", "hem-back")
 """The landmark at the start of each seam, in the order of ``SEAMS``."""
+CAP_TOP = "cap-top"
+"""The mark at the top of a cap whose crown has been moved along the seam: the place the cap height is measured to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,17 @@ class Sleeve:
     @property
     def crown(self) -> complex:
         return self.cap_front.start
+
+    @property
+    def cap_top(self) -> complex:
+        """What the cap height is measured to: the crown, or where it was before it was moved along the seam."""
+        mark = self.mark(CAP_TOP)
+        return self.crown if mark is None else self.mark_point(mark)
+
+    @property
+    def notches(self) -> tuple[Mark, ...]:
+        """The notches on the cap seams."""
+        return tuple(mark for mark in self.marks if mark.seam in SEAMS[:2] and mark.name != CAP_TOP)
 
     @property
     def underarm_point_back(self) -> complex:

@@ -244,9 +244,8 @@ def _landmarks(sleeve: Sleeve) -> Iterator[Mark]:
     yield Mark(sleeve.underarm_point_front, Sign.UNDERARM, "front")
     yield Mark(complex(0, GRAIN_SHOWN * (sleeve.hem.start.imag + sleeve.hem.end.imag) / 2), Sign.GRAIN)
     yield Mark(sleeve.crown, Sign.CROWN)
-    for mark in sleeve.marks:
-        if mark.seam in ("cap-back", "cap-front"):
-            yield Mark(sleeve.mark_point(mark), Sign.NOTCH)
+    for mark in sleeve.notches:
+        yield Mark(sleeve.mark_point(mark), Sign.NOTCH)
 
 
 def _edge_points(altered: Altered, slash: int, share: float, first: bool) -> tuple[complex, complex]:

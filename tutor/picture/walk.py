@@ -56,7 +56,7 @@ class CapWalk:
         name = f"cap-{armhole.side}"
         seam = sleeve.seam(name)
         up = seam if armhole.side == "back" else seam.reversed()
-        marks = [(m.name, m.u if armhole.side == "back" else len(seam) - m.u) for m in sleeve.marks if m.seam == name]
+        marks = [(m.name, m.u if armhole.side == "back" else len(seam) - m.u) for m in sleeve.notches if m.seam == name]
         notches = sorted(((name, up.distance_at(u)) for name, u in marks), key=lambda notch: notch[1])
         return cls(armhole.side, up.mirrored(), armhole, tuple(notches))
 

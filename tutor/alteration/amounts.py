@@ -1,0 +1,208 @@
+"""Every amount of a plan that needs no slash, in one list: plan files, records, the tutor and marking all go over it.
+
+An amount added here can be written in a plan, solved for a result, set, taken back, kept, shown and told.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from tutor.alteration.plan import Plan
+
+Means = Literal["slashes", "set-back", "armhole", "pitch", "crown", "cap-top", "seams", "shoulder"]
+"""What a task can allow."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAmount:
+    """One amount of a plan, mm, 0 where nothing is done.
+
+    ``key`` is what plan files call it, with dots between tables; ``fields`` lead to it in a Plan. ``words`` name it on
+    a line of its own, with ``place`` before them where it is one of several; ``orders`` and ``told`` say what is done
+    above zero and below, the one with ``{}`` for the length. ``meaning`` says it in a sentence.
+    """
+
+    key: str
+    means: Means
+    fields: tuple[str, ...]
+    place: str
+    words: str
+    orders: tuple[str, str]
+    told: tuple[str, str]
+    meaning: str
+
+    @property
+    def path(self) -> tuple[str, ...]:
+        """The key as the names of a table in a table."""
+        return tuple(self.key.split("."))
+
+    @property
+    def name(self) -> str:
+        """The key as words, without the table that all amounts of the armhole are in: "back widen", "pitch"."""
+        return self.key.removeprefix("armhole.").replace(".", " ")
+
+    @property
+    def side(self) -> str:
+        """ "back" or "front", or nothing for an amount that has no sides."""
+        return next((part for part in self.path if part in ("back", "front")), "")
+
+    @property
+    def way(self) -> str:
+        """The key's last part, the same for back and front."""
+        return self.path[-1]
+
+    @property
+    def line(self) -> str:
+        """The words of a line that has nothing around it: "back bodice, widen"."""
+        return f"{self.place}, {self.words}" if self.place else self.words
+
+    def read(self, plan: Plan) -> float:
+        value: Any = plan
+        for field in self.fields:
+            value = getattr(value, field)
+        return float(value)
+
+    def put(self, plan: Plan, mm: float) -> Plan:
+        """The plan with this amount set. Raises ValueError beyond 10 m."""
+        first, *rest = self.fields
+        changes: dict[str, Any] = {first: replace(getattr(plan, first), **{rest[0]: mm}) if rest else mm}
+        return replace(plan, **changes)
+
+
+def _amounts() -> Iterator[PlanAmount]:
+    yield PlanAmount(
+        "cap-raise",
+        "cap-top",
+        ("cap_raise",),
+        "",
+        "top of the cap, up",
+        ("redraw the top of the cap {} higher", "redraw the top of the cap {} lower"),
+        ("top of the cap up", "top of the cap down"),
+        "the top of the cap redrawn so much higher, from the notches up",
+    )
+    yield PlanAmount(
+        "pitch",
+        "pitch",
+        ("pitch",),
+        "",
+        "cap turned forward",
+        (
+            "turn the cap forward: mark crown and notches {} along the seam to the back",
+            "turn the cap back: mark crown and notches {} along the seam to the front",
+        ),
+        ("cap turned forward", "cap turned back"),
+        "the cap turned forward in its armhole: crown and notches go so far along the cap seam to the back",
+    )
+    yield PlanAmount(
+        "crown-forward",
+        "crown",
+        ("crown_forward",),
+        "",
+        "crown mark forward",
+        (
+            "mark the crown {} along the cap seam to the front",
+            "mark the crown {} along the cap seam to the back",
+        ),
+        ("crown mark to the front", "crown mark to the back"),
+        "the crown alone marked so far along the cap seam to the front; the notches stay",
+    )
+    for side in ("back", "front"):
+        yield from _seam(side)
+    yield PlanAmount(
+        "shoulder.forward",
+        "shoulder",
+        ("shoulder", "forward"),
+        "shoulder",
+        "forward",
+        (
+            "move the shoulder {} forward, off the front armhole and on to the back",
+            "move the shoulder {} back, off the back armhole and on to the front",
+        ),
+        ("shoulder forward", "shoulder back"),
+        "the bodice's shoulder end moved forward: the front armhole gets so much shorter, the back longer",
+    )
+    yield PlanAmount(
+        "shoulder.up",
+        "shoulder",
+        ("shoulder", "up"),
+        "shoulder",
+        "up",
+        ("raise both shoulder ends by {}", "lower both shoulder ends by {}"),
+        ("shoulder ends up", "shoulder ends down"),
+        "both shoulder ends so much higher, for square shoulders; below zero lower, for sloping ones",
+    )
+    for side in ("back", "front"):
+        yield from _armhole(side)
+
+
+def _seam(side: str) -> Iterator[PlanAmount]:
+    for way, at in (("bicep", "at the underarm point"), ("elbow", "at the elbow"), ("hem", "at the hem")):
+        yield PlanAmount(
+            f"seam.{side}.{way}",
+            "seams",
+            (f"seam_{side}", way),
+            f"{side} edge",
+            f"out {at}",
+            (f"add {{}} {at}", f"take {{}} away {at}"),
+            (f"out {at}", f"in {at}"),
+            f"added to the {side} edge {at}, the underarm seam redrawn smoothly",
+        )
+    yield PlanAmount(
+        f"seam.{side}.up",
+        "seams",
+        (f"seam_{side}", "up"),
+        f"{side} edge",
+        "underarm point up",
+        ("raise the underarm point by {}", "lower the underarm point by {}"),
+        ("underarm point up", "underarm point down"),
+        f"the sleeve's {side} underarm point so much higher",
+    )
+
+
+def _armhole(side: str) -> Iterator[PlanAmount]:
+    yield PlanAmount(
+        f"armhole.{side}.widen",
+        "armhole",
+        (side, "widen"),
+        f"{side} bodice",
+        "widen",
+        ("move the side seam out by {}", "move the side seam in by {}"),
+        ("side seam out", "side seam in"),
+        f"the {side} side seam moved out",
+    )
+    yield PlanAmount(
+        f"armhole.{side}.lower",
+        "armhole",
+        (side, "lower"),
+        f"{side} bodice",
+        "lower",
+        ("lower the underarm by {}", "raise the underarm by {}"),
+        ("underarm down", "underarm up"),
+        f"the bodice's {side} underarm point moved down; below zero up",
+    )
+
+
+AMOUNTS: tuple[PlanAmount, ...] = tuple(_amounts())
+BY_KEY = {amount.key: amount for amount in AMOUNTS}
+BY_NAME = {amount.name: amount for amount in AMOUNTS}
+
+
+def given(plan: Plan) -> tuple[PlanAmount, ...]:
+    """The amounts that a plan has anything of."""
+    return tuple(amount for amount in AMOUNTS if amount.read(plan))
+
+
+def of_means(means: Iterable[str]) -> tuple[PlanAmount, ...]:
+    """The amounts that any of these means allows."""
+    allowed = set(means)
+    return tuple(amount for amount in AMOUNTS if amount.means in allowed)
+
+
+def times(plan: Plan, factor: float, amounts: Iterable[PlanAmount] = AMOUNTS) -> Plan:
+    """The plan with these amounts multiplied."""
+    for amount in amounts:
+        if value := amount.read(plan):
+            plan = amount.put(plan, factor * value)
+    return plan
