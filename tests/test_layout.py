@@ -30,6 +30,7 @@ ORDER = (
     "geometry",
     "pattern",
     "alteration",
+    "fit",
     "lesson",
     "marking",
     "practice",
@@ -43,7 +44,7 @@ ORDER = (
 ANYWHERE = {"__init__", "faults", "units", "resources", "settings", "toml_reading"}
 MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
-    "picture": {"geometry", "pattern", "alteration", "picture", "__init__", "units", "faults"},
+    "picture": {"geometry", "pattern", "alteration", "fit", "picture", "__init__", "units", "faults"},
     "faults": {"faults"},
     "units": {"units", "faults"},
     "resources": {"resources", "faults"},
@@ -55,7 +56,7 @@ MAY_IMPORT = {
 }
 """What each part of tutor/ may import of tutor/; the order of the parts is DEVELOPERS.md's."""
 
-CORE = ("geometry", "pattern", "alteration", "lesson", "marking", "practice", "quiz")
+CORE = ("geometry", "pattern", "alteration", "fit", "lesson", "marking", "practice", "quiz")
 SCREEN_LIBRARIES = {"textual", "rich", "plotext"}
 
 

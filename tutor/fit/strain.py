@@ -1,0 +1,140 @@
+"""How the cloth of a worn sleeve is pulled and where it has room: a strain at every place, from what is off.
+
+A strain is a symmetric tensor, kept as its mean m and its deviator d, a complex: along the unit vector t it is
+m + Re(d conj(t^2)). Below zero the cloth is short along t and pulls; above zero it has room to spare. A strain of e
+along t alone has m = e / 2 and d = e t^2 / 2, and strains add.
+
+Each thing that is off spreads over the place where it acts. How wide it spreads is this program's own choice; how
+much it comes to is the amount over the length that it is short of or spare in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from tutor.fit.misfit import Misfit
+from tutor.geometry.cubic import Complexes, Floats
+from tutor.pattern.sleeve import Sleeve, level_of
+
+GIRTH_SPREAD = 0.3
+"""The room at a level is felt up and down by this share of the cap height."""
+SLANT_SPREAD = 0.16
+"""A cap that is short pulls within this share of the half width beside the line from crown to underarm point."""
+CROWN_LEVEL, CROWN_SPREAD = 0.66, 0.2
+"""A cap that is too high folds at this share of its height, and so far up and down."""
+SEAM_DEPTH = 22.0
+"""mm; eased-in cloth is felt so far from the cap seam."""
+SEAM_STEP = 4.0
+"""mm between the places of the cap seam at which its direction is taken."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Strain:
+    """The strain at n places: ``mean`` real and ``deviator`` complex, shape (n,) each."""
+
+    mean: Floats
+    deviator: Complexes
+
+    @classmethod
+    def along(cls, amount: Floats, direction: Complexes) -> Strain:
+        """``amount`` along unit vectors and none across them."""
+        return cls(amount / 2, amount * direction * direction / 2)
+
+    def __add__(self, other: Strain) -> Strain:
+        return Strain(self.mean + other.mean, self.deviator + other.deviator)
+
+    @property
+    def shortest(self) -> Floats:
+        """The least strain over all directions, below zero where the cloth pulls."""
+        return np.asarray(self.mean - np.abs(self.deviator), dtype=np.float64)
+
+    @property
+    def roomiest(self) -> Floats:
+        """The greatest strain over all directions, above zero where the cloth has room."""
+        return np.asarray(self.mean + np.abs(self.deviator), dtype=np.float64)
+
+    @property
+    def fold(self) -> Complexes:
+        """Unit vectors along which folds run: along the greatest pull, which is across the greatest room."""
+        return np.asarray(1j * np.exp(0.5j * np.angle(self.deviator)), dtype=np.complex128)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Worn:
+    """A framed sleeve as it is worn, and what is off in it."""
+
+    sleeve: Sleeve
+    misfit: Misfit
+
+    def strain(self, points: Complexes) -> Strain:
+        """The strain at points of the sleeve, mm, shape (n,)."""
+        return self._girths(points) + self._height(points) + self._ease(points) + self._pitch(points)
+
+    @property
+    def height(self) -> float:
+        """The cap height, mm."""
+        return self.sleeve.crown.imag
+
+    def _girths(self, points: Complexes) -> Strain:
+        girth = abs(self.sleeve.underarm_point_front - self.sleeve.underarm_point_back)
+        amount = self.misfit.girth / girth * _bump(points.imag / (GIRTH_SPREAD * self.height))
+        elbow = level_of(self.sleeve, "elbow")
+        if elbow is not None:
+            amount = amount + self.misfit.elbow / girth * _bump((points.imag - elbow) / (GIRTH_SPREAD * self.height))
+        return Strain.along(amount, np.ones_like(points))
+
+    def _height(self, points: Complexes) -> Strain:
+        """A cap that is short pulls slanting from the crown to both underarm points; one too high sags under it."""
+        off, height = self.misfit.cap_height, self.height
+        if off >= 0:
+            away = (points.imag / height - CROWN_LEVEL) / CROWN_SPREAD
+            return Strain.along(off / height * _bump(away), np.full_like(points, 1j))
+        total = Strain.along(np.zeros(len(points)), np.ones_like(points))
+        for end in (self.sleeve.underarm_point_back, self.sleeve.underarm_point_front):
+            slant = end - self.sleeve.crown
+            way = (points - self.sleeve.crown) / slant
+            beside = way.imag * abs(slant) / (SLANT_SPREAD * abs(end.real))
+            ends = np.clip(4 * way.real, 0, 1) * np.clip(4 * (1 - way.real), 0, 1)
+            # What the height lacks, the slant lacks by height / slant of it.
+            amount = off * height / abs(slant) ** 2 * _bump(beside) * ends
+            total = total + Strain.along(amount, np.full_like(points, slant / abs(slant)))
+        return total
+
+    def _ease(self, points: Complexes) -> Strain:
+        total = Strain.along(np.zeros(len(points)), np.ones_like(points))
+        back, front = self.sleeve.cap_back, self.sleeve.cap_front.reversed()
+        for curve, off in ((back, self.misfit.ease_back), (front, self.misfit.ease_front)):
+            if off == 0:
+                continue
+            ring = curve.flatten(0.2)
+            pieces = np.abs(np.diff(ring))
+            length = float(pieces.sum())
+            along = np.interp(
+                np.arange(0, length, SEAM_STEP), np.concatenate([[0], np.cumsum(pieces)]), range(len(ring))
+            )
+            low = np.minimum(along.astype(int), len(ring) - 2)
+            places = ring[low] + (along - low) * (ring[low + 1] - ring[low])
+            tangents = (ring[low + 1] - ring[low]) / pieces[low]
+            apart = np.abs(points[:, None] - places[None, :])
+            nearest = apart.argmin(axis=1)
+            # Ease is worked into the upper cap: none of it at the underarm point, twice its mean at the crown.
+            share = nearest / max(len(places) - 1, 1)
+            near = np.exp(-((apart[np.arange(len(points)), nearest] / SEAM_DEPTH) ** 2))
+            total = total + Strain.along(2 * off / length * share * near, tangents[nearest])
+        return total
+
+    def _pitch(self, points: Complexes) -> Strain:
+        """An arm ahead of its sleeve turns it about the crown: short along the back, room along the front."""
+        turn = self.misfit.pitch / self.height
+        rays = points - self.sleeve.crown
+        size = np.maximum(np.abs(rays), 1e-9)
+        half = abs(self.sleeve.underarm_point_front - self.sleeve.underarm_point_back) / 2
+        away = (size / self.height - 0.8) / 0.6
+        return Strain.along(turn * rays.real / half * _bump(away) / 2, rays / size)
+
+
+def _bump(x: Floats) -> Floats:
+    """1 at 0, falling smoothly to either side."""
+    return np.asarray(np.exp(-x * x), dtype=np.float64)
