@@ -36,6 +36,19 @@ def by_shapely(sleeve: Sleeve, y: float) -> float:
     return float(high - low)
 
 
+def down_the_grain(sleeve: Sleeve) -> tuple[float, float]:
+    """The y of the hem and of the cap where the grain line, made longer, cuts the densely drawn outline: shapely's."""
+    t = np.linspace(0, 1, 801)
+    weights = np.array([math.comb(3, k) * t**k * (1 - t) ** (3 - k) for k in range(4)])
+    grain = shapely.LineString([(0, -2000), (0, 2000)])
+    found = []
+    for curve in (sleeve.hem, sleeve.cap_back, sleeve.cap_front):
+        points = (curve.controls @ weights).ravel()
+        met = shapely.intersection(shapely.LineString(np.column_stack([points.real, points.imag])), grain)
+        found += [] if met.is_empty else [met.bounds[1], met.bounds[3]]
+    return min(found), max(found)
+
+
 def test_the_straight_measures_by_hand() -> None:
     found = measure(pattern(lopsided(176, 163, 142, 436, 112, 104)), arm_girth=300)
     assert found["bicep-girth"] == 339
@@ -50,6 +63,9 @@ def test_the_straight_measures_by_hand() -> None:
     # The elbow lies 0.48 of the way down straight underarm seams: so does the width there.
     assert found["elbow-girth"] == pytest.approx(339 + 0.48 * (216 - 339))
     assert found["forearm-girth"] == pytest.approx(339 + (0.48 + 0.52 * FOREARM) * (216 - 339))
+    assert found["taper"] == 339 - 216
+    assert found["sleeve-length"] == pytest.approx(142 + 436)
+    assert found["crown-to-elbow"] == pytest.approx(142 + 0.48 * 436)
     assert found["kink"] == pytest.approx(0, abs=1e-9)
     assert found["side-seam-front"] == pytest.approx(math.hypot(5, 190))
     assert found["side-mismatch"] == pytest.approx(0, abs=1e-9)
@@ -138,6 +154,18 @@ def test_girths_by_shapely(sleeve: Sleeve) -> None:
     assert found["elbow-girth"] == pytest.approx(by_shapely(sleeve, elbow), abs=1e-2)
     assert found["forearm-girth"] == pytest.approx(by_shapely(sleeve, elbow + (hem - elbow) / 3), abs=1e-2)
     assert found["hem-girth"] == pytest.approx(abs((sleeve.hem.start - sleeve.hem.end).real), abs=1e-9)
+
+
+@given(sleeves(), st.floats(-40, 40))
+@settings(max_examples=30)
+def test_lengths_along_the_grain_by_shapely(sleeve: Sleeve, aside: float) -> None:
+    beside = sleeve.moved(Move(1, aside))
+    placed = replace(beside, grain=(complex(0, sleeve.grain[0].imag), complex(0, sleeve.grain[1].imag)))
+    found, elbow = measure(Pattern(placed)), level_of(sleeve, "elbow")
+    hem, cap = down_the_grain(placed)
+    assert elbow is not None
+    assert found["sleeve-length"] == pytest.approx(cap - hem, abs=1e-2)
+    assert found["crown-to-elbow"] == pytest.approx(cap - elbow, abs=1e-2)
 
 
 @given(sleeves())

@@ -69,6 +69,9 @@ def _measures() -> dict[str, Measure]:
         ("hem-girth", "hem girth", length, "width between the hem corners, square to the grain"),
         ("hem-seam", "hem seam", length, "along the hem, corner to corner"),
         ("hem-tilt", "hem tilt", angle, "hem corner to hem corner against square to the grain, + anticlockwise"),
+        ("taper", "bicep less hem girth", length, "bicep girth less hem girth"),
+        ("sleeve-length", "sleeve length", length, "cap to hem, along the grain line"),
+        ("crown-to-elbow", "crown to elbow", length, "cap to elbow line, along the grain line"),
         ("underarm-seam-back", "underarm seam, back", length, "along the seam, underarm point to hem"),
         ("underarm-seam-front", "underarm seam, front", length, "along the seam, underarm point to hem"),
         (
@@ -167,12 +170,24 @@ def _widths(sleeve: Sleeve) -> dict[str, float]:
         "hem-girth": abs((hem * level.conjugate()).real),
         "hem-tilt": math.degrees(cmath.phase(hem * level.conjugate())),
     }
+    found["taper"] = found["bicep-girth"] - found["hem-girth"]
     elbow = level_of(sleeve, "elbow")
     if elbow is not None:
         lowest = (sleeve.hem.start.imag + sleeve.hem.end.imag) / 2
         found["elbow-girth"] = width_at(sleeve, elbow)
         found["forearm-girth"] = width_at(sleeve, elbow + (lowest - elbow) * FOREARM)
-    return found
+    return found | _lengths_along_grain(sleeve, elbow)
+
+
+def _lengths_along_grain(sleeve: Sleeve, elbow: float | None) -> dict[str, float]:
+    """From where the grain line leaves the cap down to the hem, and down to the elbow line; mm, of a framed sleeve."""
+    top, bottom = sleeve.grain
+    met = [top + s * (bottom - top) for s, _, _ in row_crossings(sleeve.rows(), top, bottom)]
+    if len(met) < 2:
+        return {}
+    cap, hem = max(met, key=lambda point: point.imag), min(met, key=lambda point: point.imag)
+    found = {"sleeve-length": abs(cap - hem)}
+    return found if elbow is None else {**found, "crown-to-elbow": cap.imag - elbow}
 
 
 def width_at(sleeve: Sleeve, y: float) -> float:
