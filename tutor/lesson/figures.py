@@ -28,7 +28,19 @@ def measure_named(words: str) -> tuple[str, When] | None:
 
 
 def amount_named(words: str, plans: Mapping[str, Recipe]) -> float | None:
-    """The amount, mm, of words such as "out-and-down back widen" or "one-open opening 2"; None when they name none."""
+    """The amount, mm, of words such as "out-and-down back widen" or "one-open opening 2"; None when they name none.
+
+    It is told without its sign, which the text around it says in words; "half one-open opening 2" is half of it.
+    """
+    part, _, rest = words.partition(" ")
+    if part == "half":
+        whole = amount_named(rest, plans)
+        return None if whole is None else whole / 2
+    amount = _amount(words, plans)
+    return None if amount is None else abs(amount)
+
+
+def _amount(words: str, plans: Mapping[str, Recipe]) -> float | None:
     match words.split():
         case [name, "opening", number] if name in plans and number.isdecimal():
             openings = plans[name].plan.openings

@@ -49,6 +49,11 @@ class PlanAnswer:
     def length(self, mm: float) -> str:
         return shown("bicep-girth", mm, self.unit)
 
+    def moved(self, measure: str) -> str:
+        """How a length has changed, to stand after "has": "grown by 3.0 cm", "shrunk by 3.0 cm"."""
+        change = self.change(measure)
+        return f"{'shrunk' if change < 0 else 'grown'} by {self.length(abs(change))}"
+
 
 class Reply(Protocol):
     """What is said to a learner: what was done, with the figures of the answer, and what to do next."""

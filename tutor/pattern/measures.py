@@ -69,7 +69,7 @@ def _measures() -> dict[str, Measure]:
         ("hem-girth", "hem girth", length, "width between the hem corners, square to the grain"),
         ("hem-seam", "hem seam", length, "along the hem, corner to corner"),
         ("hem-tilt", "hem tilt", angle, "hem corner to hem corner against square to the grain, + anticlockwise"),
-        ("taper", "bicep less hem girth", length, "bicep girth less hem girth"),
+        ("taper", "taper", length, "bicep girth less hem girth"),
         ("sleeve-length", "sleeve length", length, "cap to hem, along the grain line"),
         ("crown-to-elbow", "crown to elbow", length, "cap to elbow line, along the grain line"),
         ("underarm-seam-back", "underarm seam, back", length, "along the seam, underarm point to hem"),

@@ -9,6 +9,7 @@ from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import crossed, hinges_cut
 
 NEXT = "Close the crown, wholly or in part: what stays open there goes into the cap seam."
+HOLD = "Leave a hinge at the crown: what laps over there is lost to the cap seam."
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
@@ -26,12 +27,15 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
 
 def _likely(answer: PlanAnswer) -> bool:
-    return answer.change("cap-seam") > 0.6 * answer.change("bicep-girth")
+    seam, bicep = answer.change("cap-seam"), answer.change("bicep-girth")
+    return seam * bicep >= 0 and abs(seam) > 0.6 * abs(bicep)
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    seam, bicep = (answer.length(answer.change(of)) for of in ("cap-seam", "bicep-girth"))
-    return f"The cap seam has grown by {seam}, of the bicep line's {bicep}: the crown is wide open.", NEXT
+    laps = answer.change("bicep-girth") < 0
+    crown, then = ("laps over as well", HOLD) if laps else ("is wide open", NEXT)
+    seam, bicep = answer.moved("cap-seam"), answer.moved("bicep-girth")
+    return f"The cap seam has {seam}, the bicep line has {bicep}: the crown {crown}.", then
 
 
 MISTAKE = Mistake("crown-wide-open", plans=_plans, words="the crown left wide open")

@@ -9,7 +9,7 @@ from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import hem_opened
 from tutor.units import Unit
 
-NEXT = "Room at the upper arm need not run down to the hem: leave a hinge there."
+NEXT = "What is done at the upper arm need not run down to the hem: leave a hinge there."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
@@ -18,7 +18,8 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
         return
     gain = after["bicep-girth"] - case.before["bicep-girth"]
     value = gain if case.is_change else case.before["hem-girth"] + gain
-    yield Figured(value, lambda show: f"{show(value)} lets the hem grow by as much as the upper arm.", NEXT)
+    said = "lets the hem grow by as much as the upper arm" if gain > 0 else "takes as much off the hem as the upper arm"
+    yield Figured(value, lambda show: f"{show(value)} {said}.", NEXT)
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
@@ -28,12 +29,12 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
 
 def _likely(answer: PlanAnswer) -> bool:
-    return answer.change("hem-girth") > 1
+    return abs(answer.change("hem-girth")) > 1
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = (answer.length(answer.change(of)) for of in ("hem-girth", "bicep-girth"))
-    return f"The hinge at the hem is cut through: the hem has grown by {hem}, the bicep girth by {bicep}.", NEXT
+    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
+    return f"The hinge at the hem is cut through: the hem has {hem}, the bicep girth has {bicep}.", NEXT
 
 
 MISTAKE = Mistake("hem-widened", _figures, _plans, words="the hinge at the hem cut through, so that the hem grew")

@@ -23,9 +23,8 @@ def _likely(answer: PlanAnswer) -> bool:
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = (answer.length(answer.change(of)) for of in ("hem-girth", "bicep-girth"))
-    said = f"The hem has grown by {hem} and the bicep girth by {bicep}: the wedge opens at the end that should hold."
-    return said, NEXT
+    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
+    return f"The hem has {hem}, the bicep girth has {bicep}: the wedge is widest at the end that should hold.", NEXT
 
 
 MISTAKE = Mistake("hinge-at-wrong-end", plans=_plans, words="the hinge at the wrong end")

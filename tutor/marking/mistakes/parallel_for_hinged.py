@@ -24,8 +24,8 @@ def _likely(answer: PlanAnswer) -> bool:
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = (answer.length(answer.change(of)) for of in ("hem-girth", "bicep-girth"))
-    return f"The bicep girth has grown by {bicep}, and the hem by {hem}: nothing holds the slash at either end.", NEXT
+    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
+    return f"The bicep girth has {bicep}, the hem has {hem}: nothing holds the slash at either end.", NEXT
 
 
 MISTAKE = Mistake("parallel-for-hinged", plans=_plans, words="opened by the same all the way, with no hinge")
