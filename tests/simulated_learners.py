@@ -27,7 +27,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import NumberTask, PlanTask
 from tutor.marking.answers import mark_result
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.credit import tolerance_of
@@ -42,6 +42,8 @@ from tutor.units import Unit
 
 INCH = 25.4
 SIDES = ("back", "front")
+GIRTHS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth")
+HEM = Landmark("grain-hem")
 NONSENSE = 20
 PLANS = 3
 
@@ -210,9 +212,12 @@ def per_side(asked: Asked) -> Iterator[float]:
     if asked.case.of == "cap-height" and asked.altered is not None:
         yield from by_triangle(asked, width(asked))
         yield from by_triangle(asked, width(asked) / 4)
-    elif asked.case.of in ("bicep-girth", "elbow-girth", "hem-girth", "bust-gain"):
+    elif asked.case.of in (*GIRTHS, "bust-gain"):
         yield asked.right / 2
-    elif asked.case.is_length and asked.case.of != "cap-height":
+    elif asked.case.of.endswith(SIDES) and asked.case.of.startswith(("cap-seam", "cap-ease", "armhole")):
+        whole = asked.case.of.rpartition("-")[0]
+        yield asked.edge(whole) if asked.task.edge == "cut" else asked.figure(whole)
+    elif asked.case.of in ("cap-seam", "cap-ease", "armhole"):
         yield 2 * asked.right
 
 
@@ -290,7 +295,7 @@ def no_ease(asked: Asked) -> Iterator[float]:
     if asked.task.wanted is not None and asked.more:
         yield asked.by_arm(more=0.0)
     arm, recipe = asked.session.lesson.arm, asked.case.recipe
-    if asked.altered is None or recipe is None or not recipe.sought:
+    if asked.altered is None or recipe is None or not any(s.figure and s.figure.arm_and_ease for s in recipe.sought):
         return
     if asked.case.of == "cap-height":
         yield from by_triangle(asked, (arm.girth - asked.before["bicep-girth"]) / 2)
@@ -300,12 +305,27 @@ def no_ease(asked: Asked) -> Iterator[float]:
 
 def crown(gap: Callable[[float], float]) -> Maker:
     def make(asked: Asked) -> Iterator[float]:
-        if asked.altered is None or asked.altered.plan.set_back or not asked.altered.plan.openings:
+        if asked.altered is None or asked.altered.plan.set_back or not held_at_hem(asked.altered.plan):
             return
         if asked.case.of in ("cap-ease", "cap-seam") or (asked.case.of == "cap-height" and gap(1.0) == 0):
             yield from asked.otherwise(crossed(asked.altered.plan.openings[0].amount, gap))
 
     return make
+
+
+def wrong_end(asked: Asked) -> Iterator[float]:
+    """What the wedge the other way about makes of it; one that leaves next to nothing there is no answer."""
+    if asked.altered is not None and asked.case.of in GIRTHS:
+        for plan in hinged_at_other_end(asked.altered.plan):
+            yield from (each for each in asked.otherwise(plan) if not (asked.case.is_change and abs(each) < 2))
+
+
+def all_along(asked: Asked) -> Iterator[float]:
+    """The gap as wide at every level as it was opened."""
+    if asked.altered is None or asked.case.of not in GIRTHS or not hinged(asked.altered.plan):
+        return
+    gap = asked.altered.plan.openings[0].amount
+    yield gap if asked.case.is_change else asked.before[asked.case.of] + gap
 
 
 def one_way(width: bool) -> Maker:
@@ -367,6 +387,8 @@ FIGURES: dict[str, Maker] = {
     "straight-for-curve": straight,
     "slant-for-height": slant,
     "no-ease": no_ease,
+    "hinge-at-wrong-end": wrong_end,
+    "parallel-for-hinged": all_along,
     "crown-closed": crown(lambda s: 0.0),
     "crown-wide-open": crown(lambda s: s),
     "width-only": one_way(True),
@@ -474,22 +496,44 @@ def wrong_slashes(session: Session, plan: Plan) -> Iterator[tuple[str, Plan]]:
     main = plan.slashes[0]
     amount = plan.openings[0].amount
     arm = float(session.lesson.arm.girth)
-    yield "no-ease", rounded(reached(session.pattern, plan, arm), session.unit)
-    alone = replace(main, start_hinge=True, end_hinge=False)
-    yield "hinge-at-wrong-end", replace(plan, slashes=(alone,), openings=(Opening(main.name, amount, 1.0),))
-    free = replace(main, start_hinge=False, end_hinge=False)
-    both = (Opening(main.name, amount, 0.0), Opening(main.name, amount, 1.0))
-    yield "parallel-for-hinged", replace(plan, slashes=(free,), openings=both)
-    if plan.set_back or not main.start_hinge:
-        yield "crown-closed", crossed(amount, lambda s: 0.0)
-    yield "crown-wide-open", crossed(amount, lambda s: s)
-    if not plan.set_back:
-        through = replace(main, end_hinge=False)
-        at_hem = (*plan.openings, Opening(main.name, amount, 1.0))
-        yield "hem-widened", replace(plan, slashes=(through, *plan.slashes[1:]), openings=at_hem)
-        across = plan.slashes[1]
+    assert isinstance(session.task, PlanTask)
+    if any(getattr(goal, "arm_and_ease", False) for goal in session.task.goals):
+        yield "no-ease", rounded(reached(session.pattern, plan, arm), session.unit)
+    yield from (("hinge-at-wrong-end", each) for each in hinged_at_other_end(plan))
+    if hinged(plan):
+        free = replace(main, start_hinge=False, end_hinge=False)
+        both = (Opening(main.name, amount, 0.0), Opening(main.name, amount, 1.0))
+        yield "parallel-for-hinged", replace(plan, slashes=(free,), openings=both)
+    if held_at_hem(plan):
+        if plan.set_back or not main.start_hinge:
+            yield "crown-closed", crossed(amount, lambda s: 0.0)
+        yield "crown-wide-open", crossed(amount, lambda s: s)
+        if plan.openings[0].where:
+            through = replace(main, end_hinge=False)
+            at_hem = (*plan.openings, Opening(main.name, amount, 1.0))
+            yield "hem-widened", replace(plan, slashes=(through, *plan.slashes[1:]), openings=at_hem)
+    for across in plan.slashes[1:]:
         for cut in (replace(across, start_hinge=False), replace(across, end_hinge=False)):
-            yield "hinge-cut", replace(plan, slashes=(main, cut))
+            if cut != across:
+                yield "hinge-cut", replace(plan, slashes=tuple(cut if s is across else s for s in plan.slashes))
+
+
+def hinged(plan: Plan) -> bool:
+    """Whether the slash that makes the room turns about an end."""
+    return bool(plan.openings) and (plan.slashes[0].start_hinge or plan.slashes[0].end_hinge)
+
+
+def held_at_hem(plan: Plan) -> bool:
+    return bool(plan.openings) and plan.slashes[0].end == HEM and plan.slashes[0].end_hinge
+
+
+def hinged_at_other_end(plan: Plan) -> Iterator[Plan]:
+    """The slash that makes the room by itself, opened where it was held and held where it was open."""
+    if hinged(plan):
+        main, end = plan.slashes[0], plan.slashes[0].end_hinge
+        turned = replace(main, start_hinge=end, end_hinge=not end)
+        opening = Opening(main.name, plan.openings[0].amount, 1.0 if end else 0.0)
+        yield replace(plan, slashes=(turned,), openings=(opening,))
 
 
 def wrong_armholes(plan: Plan) -> Iterator[tuple[str, Plan]]:

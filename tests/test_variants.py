@@ -97,16 +97,15 @@ def test_arms_are_spread_as_they_were_measured(
 
 def test_flexed_and_relaxed_arms_are_kept_apart() -> None:
     assert ARMS["women", "flexed"] != ARMS["women", "relaxed"]
-    assert {lesson.arm.measured for lesson in LESSONS.values()} == {"relaxed"}
     for lesson in LESSONS.values():
-        assert variant_of(lesson, 1).lesson.arm.measured == lesson.arm.measured
+        assert drawn(lesson, 1).lesson.arm.measured == lesson.arm.measured
 
 
 def test_the_block_lacks_the_room_that_the_lesson_gives(lesson: Lesson) -> None:
+    assert lesson.vary.room is not None
     for seed in range(8):
         variant = drawn(lesson, seed).lesson
         room = variant.arm.with_ease - measure(block_of(variant))["bicep-girth"]
-        assert lesson.vary.room is not None
         assert lesson.vary.room[0] - 1 <= room <= lesson.vary.room[1] + 1
 
 
@@ -177,14 +176,14 @@ def test_texts_speak_of_the_variants_own_figures() -> None:
 
 
 def test_variants_are_as_hard_as_the_lesson_and_tell(lesson: Lesson) -> None:
-    for seed in range(3):
+    for seed in range(2):
         variant = variant_of(lesson, seed)
         assert why_not(lesson, variant.lesson) is None
+        easiest, hardest = lesson.vary.difficulty
         for number in range(1, len(lesson.tasks) + 1):
             own, found = difficulty(lesson, number), difficulty(variant.lesson, number)
-            assert own is not None
-            assert found is not None
-            assert 0.6 * own <= found <= 1.6 * own
+            assert (own is None) == (found is None)
+            assert own is None or found is None or easiest * own <= found <= hardest * own
             assert all(confusions(case_of(variant.lesson, number), unit) == () for unit in UNITS)
 
 
@@ -236,7 +235,7 @@ def test_lessons_hold_in_variants_and_say_what_can_not_be_told_apart(tmp_path: P
 
 def test_the_lessons_tasks_are_told_apart_from_few_to_many_seeds() -> None:
     """A smaller run of tests/simulated_learners.py, in which every rate is held to what it must be."""
-    tallies = [tally for lesson in LESSONS.values() for tally in simulate(lesson, range(4))]
+    tallies = [tally for lesson in LESSONS.values() for tally in simulate(lesson, range(2))]
     told = "\n".join(table(tallies))
     assert sum(tally.right for tally in tallies) > 100, told
     assert [tally.failed for tally in tallies] == [0] * len(tallies), told

@@ -25,8 +25,10 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if case.of in (*ACROSS, *OF_BOTH):
         yield Figured(twice, lambda show: f"{show(twice)} counts each side twice.", "Count each side once.")
     if case.of in OF_ONE:
+        reading = case.reading(case.of.rpartition("-")[0])
+        both = (None if reading is None else case.read(reading)) or twice
         said = "is what back and front come to together"
-        yield Figured(twice, lambda show: f"{show(twice)} {said}.", "Take the one half that is asked for.")
+        yield Figured(both, lambda show: f"{show(both)} {said}.", "Take the one half that is asked for.")
 
 
 def _plans(case: Case) -> Iterator[Wrong]:

@@ -1,0 +1,253 @@
+"""Every lesson taken line by line to its end, by a learner who works from the tape and from plane geometry.
+
+Figures are worked out here from what a learner reads on the tape and in the task, by the closed forms named beside
+them, and never by the tutor's own engine; amounts are typed in millimetres.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+from collections.abc import Callable
+
+import pytest
+
+from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.practice.plain import run_plain
+from tutor.practice.session import Session
+from tutor.units import Unit
+
+CROSSED = """slash crown to hem, hinge at both ends, as grain
+slash back underarm to front underarm, hinge at both ends, as bicep"""
+VARIANT = 3
+
+
+class Learner:
+    """What a learner has in front of them: the tape of each task, and the lengths that its text names, in mm."""
+
+    def __init__(self, number: str, seed: int | None) -> None:
+        self.session = Session(find_lesson(number), Unit.CM, seed)
+
+    def tape(self, task: int) -> dict[str, float]:
+        self.session.go_to_task(task)
+        return self.session.measures_before()
+
+    def lengths(self, task: int) -> list[float]:
+        """The lengths in the order in which the text of the task names them."""
+        self.session.go_to_task(task)
+        return [10 * float(cm) for cm in re.findall(r"(\d+(?:\.\d+)?) cm", self.session.ask)]
+
+    def wanted(self) -> float:
+        """Arm and ease together, as the brief gives them."""
+        return self.session.lesson.arm.with_ease
+
+
+def answer(mm: float) -> str:
+    return f"answer {mm / 10:.1f} cm\nnext"
+
+
+def fallen(tape: dict[str, float], girth: float) -> float:
+    """The cap height when the slant stays and the girth becomes this one: Pythagoras (references: crossed slashes)."""
+    half = tape["bicep-girth"] / 2
+    return math.sqrt(half**2 + tape["cap-height"] ** 2 - (girth / 2) ** 2)
+
+
+def lesson_4(learner: Learner) -> str:
+    tape, wanted = learner.tape(2), learner.wanted()
+    more = wanted - tape["bicep-girth"]
+    return f"{answer(fallen(tape, wanted))}\n{CROSSED}\nopen grain at bicep, hem side {more:.0f} mm\ncheck"
+
+
+def lesson_5(learner: Learner) -> str:
+    """Of a gap at the crown nearly all goes into the seam (the flat of the cap lies along it)."""
+    tape = learner.tape(2)
+    more, gap = learner.wanted() - tape["bicep-girth"], learner.lengths(1)[1]
+    return f"""{answer(tape["cap-ease"] + 0.95 * gap)}
+        {CROSSED}
+        cut grain at crown
+        open grain at bicep, hem side {more:.0f} mm
+        open grain at crown {0.38 * more:.0f} mm
+        check"""
+
+
+def lesson_6(learner: Learner) -> str:
+    """Three quarters of what is carried out goes into the seam (16 out gives about 12.2, geometry of the armhole)."""
+    more = learner.wanted() - learner.tape(1)["bicep-girth"]
+    return f"""lift
+        slash bicep line to hem, hinge at hem
+        open A at bicep line {more:.0f} mm
+        check
+        next
+        {answer(0.75 * more)}"""
+
+
+def lesson_7(learner: Learner) -> str:
+    """An armhole gains about three quarters of width plus depth (8 and 8 give about 12.4)."""
+    out, down, _ = learner.lengths(1)
+    tape = learner.tape(2)
+    share = {side: (tape[f"cap-ease-{side}"] - 10) / 0.775 / 2 for side in ("back", "front")}
+    lines = [f"{way} {side} {mm:.0f} mm" for side, mm in share.items() for way in ("widen", "lower")]
+    return "\n".join([answer(0.775 * (out + down)), *lines, "check"])
+
+
+def lesson_8(learner: Learner) -> str:
+    """A wedge at a level is as wide as its opening times the distance from the hinge over the length."""
+    tape, wanted = learner.tape(3), learner.wanted()
+    share = tape["cap-height"] / tape["sleeve-length"]
+    opening = (wanted - tape["bicep-girth"]) / (1 - share)
+    return f"""{answer(learner.lengths(1)[0] * (1 - share))}
+        {answer(learner.lengths(2)[0] * share)}
+        slash crown to hem, hinge at hem
+        open A at crown {opening:.0f} mm
+        check
+        next
+        {answer(tape["cap-ease"] + 0.95 * opening)}"""
+
+
+def lesson_9(learner: Learner) -> str:
+    tape = learner.tape(3)
+    gap, more = learner.lengths(1)[0], learner.wanted() - tape["bicep-girth"]
+    return f"""{answer(tape["hem-girth"] + gap)}
+        {answer(0.95 * gap)}
+        slash crown to hem
+        open A at crown {more:.0f} mm
+        open A at hem {more:.0f} mm
+        check
+        next
+        {answer(tape["cap-ease-back"] + 0.95 * more / 2)}"""
+
+
+def lesson_11(learner: Learner) -> str:
+    """Crossed slashes the other way about; half way to the hinge the lap is half as deep."""
+    tape, wanted = learner.tape(3), learner.wanted()
+    less = tape["bicep-girth"] - wanted
+    return f"""{answer(-2 * learner.lengths(1)[0])}
+        {answer(fallen(tape, wanted))}
+        {CROSSED}
+        overlap grain at bicep, hem side {less:.0f} mm
+        check
+        next
+        {answer(-less / 2)}"""
+
+
+SOLVED: dict[str, Callable[[Learner], str]] = {
+    "4": lesson_4,
+    "5": lesson_5,
+    "6": lesson_6,
+    "7": lesson_7,
+    "8": lesson_8,
+    "9": lesson_9,
+    "11": lesson_11,
+}
+
+
+def talked(session: Session, script: str) -> tuple[int, str]:
+    output = io.StringIO()
+    lines = "\n".join(line.strip() for line in script.splitlines())
+    return run_plain(session, io.StringIO(f"{lines}\n"), output), output.getvalue()
+
+
+@pytest.mark.parametrize("seed", [None, VARIANT], ids=["as written", "in a variant"])
+@pytest.mark.parametrize("number", [str(lesson.number) for lesson in list_lessons()])
+def test_a_lesson_is_passed_from_the_tape_and_plane_geometry(number: str, seed: int | None) -> None:
+    learner = Learner(number, seed)
+    variant = learner.session.variant
+    status, said = talked(Session(find_lesson(number), Unit.CM, variant=variant), SOLVED[number](learner))
+    assert "Not read" not in said
+    assert status == 0, said
+    assert f"Lesson {number} passed." in said
+
+
+# Other slashes with the same result pass as well; each script is for the lesson as it is written.
+OTHER_WAYS = {
+    "two wedges beside the crown": (
+        "8",
+        3,
+        """slash 2 cm along cap-back from crown to 40% along hem from hem-back, hinge at hem, as one
+        slash 2 cm along cap-front from crown to 40% along hem from hem-front, hinge at hem, as two
+        open one at start 2 cm
+        open two at start 2 cm""",
+    ),
+    "crossed slashes with the crown left open": (
+        "8",
+        3,
+        f"""{CROSSED}
+        cut grain at crown
+        open grain at bicep, hem side 3 cm
+        open grain at crown 3 cm""",
+    ),
+    "two strips all the way": (
+        "9",
+        3,
+        """slash 2 cm along cap-back from crown to 40% along hem from hem-back, as one
+        slash 2 cm along cap-front from crown to 40% along hem from hem-front, as two
+        open one at start 1.5 cm
+        open one at end 1.5 cm
+        open two at start 1.5 cm
+        open two at end 1.5 cm""",
+    ),
+    "two laps below the cap": (
+        "11",
+        3,
+        """slash back underarm to front underarm, hinge at both ends, as bicep
+        slash crown to half way along bicep, hinge at crown, as cap
+        slash 40% along bicep to 60% along hem, hinge at hem, as one
+        slash 60% along bicep to 40% along hem, hinge at hem, as two
+        overlap one at bicep 1.25 cm
+        overlap two at bicep 1.25 cm""",
+    ),
+}
+
+
+@pytest.mark.parametrize(("number", "task", "script"), OTHER_WAYS.values(), ids=OTHER_WAYS)
+def test_other_slashes_with_the_same_result_pass(number: str, task: int, script: str) -> None:
+    _, said = talked(Session(find_lesson(number), Unit.CM), f"task {task}\n{script}\ncheck")
+    assert "Not read" not in said
+    assert re.findall(r"Mark: (\d+) of 100, passed", said) == ["100"], said
+
+
+# What is done wrongly in the lessons, and what the learner is told.
+WRONG = {
+    "the wedge held at the crown": (
+        "8",
+        3,
+        "slash crown to hem, hinge at crown\nopen A at hem 4 cm\ncheck",
+        "the wedge is widest at the end that should hold",
+    ),
+    "the cap closed and lowered": (
+        "8",
+        3,
+        f"{CROSSED}\nopen grain at bicep, hem side 3 cm\ncheck",
+        "A lower cap would fold on her.",
+    ),
+    "the whole gap taken for the bicep line": ("8", 1, "answer 4 cm", "when the whole length opens by the same amount"),
+    "a wedge where nothing should hold": (
+        "9",
+        3,
+        "slash crown to hem, hinge at hem\nopen A at crown 3.9 cm\ncheck",
+        "The jumper has a sleeve all the way down as well.",
+    ),
+    "both halves for one": ("9", 4, "answer 4.9 cm", "is what back and front come to together"),
+    "opened for lapped": (
+        "11",
+        3,
+        f"{CROSSED}\nopen grain at bicep, hem side 2.5 cm\ncheck",
+        "The bicep girth has grown by 2.5 cm: every amount goes the wrong way.",
+    ),
+    "the crown lapped as well": (
+        "11",
+        3,
+        f"{CROSSED}\ncut grain at crown\noverlap grain at bicep, hem side 2.5 cm\ncheck",
+        "the crown laps over as well. Leave a hinge at the crown",
+    ),
+    "a loss without its minus": ("11", 4, "answer 1.2 cm", "has the wrong sign: it goes the other way"),
+}
+
+
+@pytest.mark.parametrize(("number", "task", "script", "told"), WRONG.values(), ids=WRONG)
+def test_what_is_done_wrongly_is_told(number: str, task: int, script: str, told: str) -> None:
+    _, said = talked(Session(find_lesson(number), Unit.CM), f"task {task}\n{script}")
+    assert "Not read" not in said
+    assert "of 100, not passed" in said
+    assert told in " ".join(said.split()), said
