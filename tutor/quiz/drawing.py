@@ -14,7 +14,7 @@ from tutor.quiz.quiz import GENERATOR, Quiz
 from tutor.quiz.shares import Shares
 from tutor.quiz.spec import QuizSpec
 
-BODIES = 1000
+BODIES = 500
 """How many bodies each lesson's questions are drawn for."""
 BAND = 0.1
 """How far the mean of the questions' difficulties, as logarithms, may lie from the lessons' own: about a tenth."""

@@ -29,10 +29,15 @@ DECIMALS = 6
 def question_of(lesson: Lesson, asking: Asking, body: int) -> Question | None:
     """The question, or None where this body makes none that is fit."""
     try:
-        variant = variant_of(lesson, body, asking.task)
-        return _asked(lesson, asking, variant)
+        return _asked(lesson, asking, _fit(lesson, body, asking.task))
     except (Fault, Refusal, ValueError):
         return None
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _fit(lesson: Lesson, body: int, task: int) -> Variant:
+    """The variant of a body that is fit for one task; two forms of the task are asked of it."""
+    return variant_of(lesson, body, task)
 
 
 @lru_cache(maxsize=REMEMBERED)

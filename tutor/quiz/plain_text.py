@@ -57,9 +57,9 @@ def time_left(sitting: Sitting) -> str:
     sitting.clock.look()
     left = sitting.clock.left
     if left is None:
-        return f"There is no time limit; {spell(sitting.clock.elapsed)} have gone by."
+        return f"There is no time limit; it has taken {spell(sitting.clock.elapsed)} so far."
     runs = "runs on" if sitting.clock.pauses == "count" else "stands still"
-    return f"{spell(left)} are left. The time {runs} while the quiz is closed."
+    return f"Time left: {spell(left)}. It {runs} while the quiz is closed."
 
 
 def question_lines(sitting: Sitting, width: int) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal, get_args
@@ -122,8 +121,3 @@ def _figure(value: Any) -> float:
     if not abs(figure) < TOO_MUCH:
         raise ValueError(value)
     return figure
-
-
-def canonical(table: object) -> str:
-    """A plain table as JSON with sorted keys and no blanks, in ASCII: alike on every machine."""
-    return json.dumps(table, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)

@@ -9,7 +9,8 @@ from typing import Any
 import msgspec
 
 from tutor.faults import Fault
-from tutor.quiz.question import Question, canonical, question_from
+from tutor.quiz.canonical import canonical
+from tutor.quiz.question import Question, question_from
 from tutor.quiz.spec import QuizSpec, spec_faults
 
 GENERATOR = 1
@@ -63,11 +64,15 @@ class _SpecTable(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     marks: str
 
 
-def quiz_from(stored: object) -> Quiz:
-    """The quiz that ``stored`` made the table of. Raises Fault for anything else, or when any of it was changed."""
+def quiz_from(stored: object, digest: str | None = None) -> Quiz:
+    """The quiz that ``stored`` made the table of; or of the table in its ``text``, with the digest beside it.
+
+    Raises Fault for anything else, or when any of it was changed.
+    """
     try:
         quiz = _quiz(stored)
-        whole = isinstance(stored, dict) and stored["digest"] == quiz.digest
+        kept = stored["digest"] if digest is None and isinstance(stored, dict) else digest
+        whole = kept == quiz.digest
     except (KeyError, TypeError, ValueError, AttributeError, msgspec.ValidationError):
         raise Fault("quiz", "can't be read", "ask for the file again") from None
     if not whole:

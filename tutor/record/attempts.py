@@ -9,7 +9,7 @@ from typing import Any
 
 from tutor.record.writing import seed_of
 
-ATTEMPTS = """SELECT lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time
+ATTEMPTS = """SELECT lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time, form, quiz
     FROM attempt WHERE ?1 IS NULL OR lesson = ?1 ORDER BY id"""
 """Takes the name of a lesson, or None for all."""
 
@@ -18,7 +18,8 @@ ATTEMPTS = """SELECT lesson, seed, version, task, given, unit, mark, passed, mis
 class KeptAttempt:
     """An attempt as it stands in the log: ``given`` is a plan's table (see ``stored_plan``) or a number's text.
 
-    A bare number is in ``unit``.
+    A bare number is in ``unit``. ``form`` is what the task was asked as, and ``quiz`` the quiz that asked it, by its
+    number in the record; None for a lesson.
     """
 
     lesson: str
@@ -33,11 +34,13 @@ class KeptAttempt:
     hints: int
     shown: bool
     time: datetime
+    form: str = "task"
+    quiz: int | None = None
 
 
 def kept_attempt(row: tuple[Any, ...]) -> KeptAttempt:
     """The attempt in a row of ``ATTEMPTS``."""
-    lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time = row
+    lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time, form, quiz = row
     return KeptAttempt(
         lesson,
         seed_of(seed),
@@ -51,4 +54,6 @@ def kept_attempt(row: tuple[Any, ...]) -> KeptAttempt:
         hints,
         bool(shown),
         datetime.fromisoformat(time),
+        form,
+        quiz,
     )

@@ -10,7 +10,7 @@ from typing import Literal, Protocol
 from tutor.record.database import Database
 
 _TRIES = """SELECT lesson, task, count(*), max(CASE WHEN shown THEN 0.0 ELSE mark END)
-    FROM attempt GROUP BY lesson, task"""
+    FROM attempt WHERE quiz IS NULL GROUP BY lesson, task"""
 
 LessonStanding = Literal["not begun", "begun", "shown", "passed"]
 

@@ -11,17 +11,21 @@ from typing import TYPE_CHECKING, Any, Self, TypeVar
 from weakref import WeakKeyDictionary
 
 from tutor.faults import Fault, printable
+from tutor.quiz.canonical import canonical
 from tutor.record.attempts import ATTEMPTS, KeptAttempt, kept_attempt
 from tutor.record.database import WAIT, Database, Trouble
 from tutor.record.folder import data_folder
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
 from tutor.record.progress import LessonProgress, Titled, read_progress
+from tutor.record.quizzes import QuizImage, give_up, read_quiz, write_quiz
 from tutor.record.writing import name_of, seed_of, seed_text, write_session
+from tutor.units import Unit
 
 if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
     from tutor.practice.session import Session
+    from tutor.quiz.sitting import Sitting
 
 T = TypeVar("T")
 
@@ -54,6 +58,7 @@ class Record:
         self._folder = folder
         self._notices = list(opened.notices)
         self._images: WeakKeyDictionary[Session, Image] = WeakKeyDictionary()
+        self._quizzes: WeakKeyDictionary[Sitting, QuizImage] = WeakKeyDictionary()
         # What could not be written yet, with its screen; None for attempts alone.
         self._waiting: dict[Session, str | None] = {}
         # Lessons of which the disk did not say where somebody left off: that must outlive what is done now.
@@ -157,6 +162,52 @@ class Record:
         """How far each of the lessons is, in their order; other lessons that were begun follow."""
         return self._tried(lambda: read_progress(self._database, lessons), ())
 
+    # Quizzes.
+
+    def save_quiz(self, sitting: Sitting) -> bool:
+        """Keeps a quiz as it stands; once it is over, its answers as attempts. True when it is on disk."""
+        image = self._quizzes.setdefault(sitting, QuizImage())
+
+        def write() -> bool:
+            write_quiz(self._database, sitting, image)
+            return True
+
+        with self._lock:
+            written = not self._closed and self._tried(write, False)
+            if written and self._failing and not self._waiting:
+                self._failing = False
+                self._tell("What you do is kept again, and nothing is missing.")
+            return written
+
+    def resume_quiz(
+        self, lessons: Mapping[str, Lesson], digest: str | None = None, learner: str | None = None
+    ) -> Sitting | None:
+        """The quiz under way that was last worked at, of this digest or this learner where one is named.
+
+        None when there is none, or when it no longer fits the lessons, which ``notice`` then tells.
+        """
+        from tutor.quiz.quiz import quiz_from
+        from tutor.quiz.sitting import Sitting
+
+        try:
+            kept = self._tried(lambda: read_quiz(self._database, digest, learner), None)
+            if kept is None:
+                return None
+            sitting = Sitting(quiz_from(kept.drawn, kept.digest), lessons, Unit.CM, kept.learner)
+            sitting.resume(kept.head, kept.works)
+        except (Fault, ValueError) as reason:
+            self._tell(f"The quiz under way can't be gone on with: {reason}.")
+            return None
+        self._quizzes[sitting] = QuizImage(kept.row, works={n: canonical(state) for n, state in kept.works.items()})
+        if not self._locks.take(f"quiz {kept.row}"):
+            self._tell("This quiz is open in another tutor as well. What is done last, here or there, is what counts.")
+        return sitting
+
+    def give_up_quiz(self, sitting: Sitting) -> None:
+        """Leaves a quiz under way for good."""
+        row = self._quizzes[sitting].row
+        self._tried(lambda: give_up(self._database, row), None)
+
     # Settings.
 
     def setting(self, name: str, otherwise: Any = None) -> Any:
@@ -216,6 +267,8 @@ class Record:
         opened = open_database(self._folder, thorough=True)
         self._database, self._locks = opened.database, opened.locks
         self._notices += opened.notices
+        for sitting in self._quizzes:
+            self._quizzes[sitting] = QuizImage()
         for image in self._images.values():
             image.start_over()
             if opened.notices:

@@ -67,5 +67,29 @@ FIRST = (
     "CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID",
 )
 
-STEPS: Steps = (FIRST,)
+QUIZZES = (
+    # A quiz as it was drawn, and how far somebody is with it: ``ended`` is empty while it is under way.
+    """CREATE TABLE quiz (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        digest TEXT NOT NULL,
+        drawn TEXT NOT NULL,
+        learner TEXT NOT NULL,
+        turn INTEGER NOT NULL,
+        head TEXT NOT NULL,
+        ended TEXT NOT NULL,
+        time TEXT NOT NULL
+    )""",
+    "CREATE INDEX quiz_under_way ON quiz (ended, turn)",
+    """CREATE TABLE quiz_work (
+        quiz INTEGER NOT NULL REFERENCES quiz ON DELETE CASCADE,
+        question INTEGER NOT NULL,
+        state TEXT NOT NULL,
+        PRIMARY KEY (quiz, question)
+    ) WITHOUT ROWID""",
+    # Answers given in a quiz are attempts as well: ``form`` is what the task was asked as.
+    "ALTER TABLE attempt ADD COLUMN form TEXT NOT NULL DEFAULT 'task'",
+    "ALTER TABLE attempt ADD COLUMN quiz INTEGER REFERENCES quiz",
+)
+
+STEPS: Steps = (FIRST, QUIZZES)
 """Step n brings a file of version n - 1 to version n; an empty file has version 0."""

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
     from tutor.practice.session import Session
 
-_LESSON = """INSERT INTO lesson VALUES (?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET
+UPSERT_LESSON = """INSERT INTO lesson VALUES (?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET
     number = excluded.number, title = excluded.title, tasks = excluded.tasks, time = excluded.time"""
 _STANDING = """INSERT INTO standing VALUES (?, ?, ?, ?) ON CONFLICT (lesson, task) DO UPDATE SET
     passed = max(passed, excluded.passed), shown = max(shown, excluded.shown)"""
@@ -61,7 +61,7 @@ def write_session(database: Database, session: Session, image: Image, screen: st
     sitting = image.sitting
     with database.transaction():
         name, lesson = name_of(session.lesson), session.lesson
-        database.run(_LESSON, name, lesson.number, lesson.title, len(lesson.tasks), time)
+        database.run(UPSERT_LESSON, name, lesson.number, lesson.title, len(lesson.tasks), time)
         if screen is not None and not is_kept:
             sitting, state = _write_sitting(database, session, image, state, screen, alone)
         _write_attempts(database, session, image, time)
