@@ -5,14 +5,22 @@ from __future__ import annotations
 import argparse
 import shutil
 import sys
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 from tutor.commands.home import open_tutor
 from tutor.commands.options import add_seed, add_units, check_seed, unit_of
 from tutor.faults import Fault
 
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+    from tutor.practice.session import Session
+    from tutor.record import Record
+
 SUMMARY = "open a lesson"
 DESCRIPTION = """\
-Opens a lesson in the tutor, or the list of lessons when none is named. With --plain the same lesson is talked
+Opens a lesson in the tutor. When none is named, it offers what is due for practice and says why: what went wrong comes
+back the next day, and what was done right before it is forgotten. With --plain the same lesson is talked
 through line by line, for a screen reader, a slow line or a pipe: it reads a line, prints lines, and ends with a
 mark; the exit status is then 1 unless the lesson is passed. Either way what is done is kept after every step, and the
 lesson goes on where it was left. With --seed the lesson is set for another arm and
@@ -40,25 +48,64 @@ def run(args: argparse.Namespace) -> int:
 
 def _talk(args: argparse.Namespace) -> int:
     from tutor.lesson.reading import find_lesson
-    from tutor.practice.plain import run_plain
-    from tutor.practice.session import Session
     from tutor.record import open_record
 
-    if args.lesson is None:
-        raise Fault("--plain", "needs a lesson", "name one, as in learn 4 --plain; sleeve-tutor lessons lists them")
     if sys.stdin is None:
         raise Fault("", "there is nothing to read answers from", "give standard input")
-    lesson = find_lesson(args.lesson)
-    columns = shutil.get_terminal_size((80, 24)).columns
-    unit, ascii = unit_of(args), True if args.ascii else None
+    lesson = None if args.lesson is None else find_lesson(args.lesson)
     with open_record() as record:
+        if lesson is None:
+            return _practise(record, args)
+        return _talk_through(record, args, lesson, args.seed)[1]
 
-        def keep(session: Session) -> str:
-            record.save(session)
-            return record.take_notice()
 
-        session = record.resume(lesson, args.seed)[0]
-        resumed = session is not None
-        session = session or Session(lesson, unit, args.seed)
-        session.unit = unit
-        return run_plain(session, sys.stdin, sys.stdout, max(columns, 20), ascii=ascii, keep=keep, resumed=resumed)
+def _talk_through(
+    record: Record, args: argparse.Namespace, lesson: Lesson, seed: int | None, task: int | None = None
+) -> tuple[Session, int]:
+    """A lesson talked through, from one task on where one is named; the session, and the exit status."""
+    from tutor.practice.plain import run_plain
+    from tutor.practice.session import Session
+
+    def keep(session: Session) -> str:
+        record.save(session)
+        return record.take_notice()
+
+    unit, ascii = unit_of(args), True if args.ascii else None
+    session = record.resume(lesson, seed)[0]
+    resumed = session is not None
+    session = session or Session(lesson, unit, seed)
+    session.unit = unit
+    if task is not None:
+        session.go_to_task(task)
+    status = run_plain(session, sys.stdin, sys.stdout, _width(), ascii=ascii, keep=keep, resumed=resumed)
+    return session, status
+
+
+def _width() -> int:
+    return max(shutil.get_terminal_size((80, 24)).columns, 20)
+
+
+def now() -> datetime:
+    """The time."""
+    return datetime.now(UTC)
+
+
+def _practise(record: Record, args: argparse.Namespace) -> int:
+    """Offers what is due; 0 when the task that is chosen is passed, or nothing is due, else 1."""
+    from tutor.lesson.reading import list_lessons
+    from tutor.practice.console import Console
+    from tutor.practice.offers import nothing_due, offers
+    from tutor.practice.plain_due import choose
+
+    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    tries, today = record.attempts(), now()
+    offered = offers(tries, lessons, today)
+    console = Console(sys.stdin, sys.stdout, True if args.ascii else None)
+    if not offered:
+        console.say([nothing_due(tries, lessons, today), "sleeve-tutor lessons lists what there is to learn."])
+        return 0
+    chosen = choose(offered, console, min(_width(), 120))
+    if chosen is None:
+        return 1
+    session, _ = _talk_through(record, args, chosen.lesson, chosen.seed, chosen.task)
+    return 0 if session.standing(chosen.task) == "passed" else 1
