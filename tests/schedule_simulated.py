@@ -125,9 +125,8 @@ def main(arguments: list[str]) -> None:
     print(f"\n{learners} learners, {days} days, {len(goes)} goes, {sum(go.passed for go in goes)} of them right")
     print(f"a mistake came back after {min(wrong):.2f} to {max(wrong):.2f} days ({len(wrong)} mistakes);")
     print(f"  the longest that one near the end has to wait is {still_waiting(found, days):.2f} days")
-    print(
-        f"what went right came back after {right[0]:.1f} to {right[-1]:.1f} days, half of it within {right[len(right) // 2]:.1f}"
-    )
+    middle = right[len(right) // 2]
+    print(f"what went right came back after {right[0]:.1f} to {right[-1]:.1f} days, half of it within {middle:.1f}")
 
 
 if __name__ == "__main__":

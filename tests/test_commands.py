@@ -558,7 +558,6 @@ def test_a_folder_that_keeps_nothing_is_told_once(run: Run, monkeypatch: pytest.
         ((), "the tutor needs a terminal for input and output; sleeve-tutor learn LESSON --plain talks line by line"),
         (("learn",), "the tutor needs a terminal for input and output; sleeve-tutor learn LESSON --plain"),
         (("learn", "4"), "the tutor needs a terminal for input and output; sleeve-tutor learn LESSON --plain"),
-        (("learn", "--plain"), "--plain: needs a lesson; name one, as in learn 4 --plain"),
         (("learn", "400", "--plain"), 'lesson: "400" is no lesson; there are '),
         (("learn", "nowhere.toml", "--plain"), "nowhere.toml: there is no such file; give the path of a file"),
     ],

@@ -1,4 +1,4 @@
-"""Practice when it is due: what went wrong comes back at once, the rest before it is forgotten, and the reason is told."""
+"""Practice when it is due: what went wrong comes back at once, the rest before it is forgotten; the reason is told."""
 
 import io
 from datetime import UTC, timedelta
