@@ -33,7 +33,7 @@ from tutor.practice.plain import run_plain
 from tutor.practice.proving import prove
 from tutor.practice.session import Session
 from tutor.practice.variants import UNITS, confusions, difficulty, variant_of, why_not
-from tutor.practice.worked import case_of
+from tutor.practice.worked import case_of, worked_plan
 from tutor.resources import lessons_folder
 from tutor.units import Unit
 
@@ -205,11 +205,38 @@ def test_a_lesson_without_fit_variants_says_so(tmp_path: Path) -> None:
         Session(lesson, Unit.CM, 1)
 
 
+def test_figures_written_for_a_measure_vary_together(tmp_path: Path) -> None:
+    asked = ('"To {arm and ease}."', '"To {goal 1}, {half crossed for 1} a side."')
+    lesson = small_lesson(
+        tmp_path, asked, ("[plans.crossed]", "[vary]\ngoals = { bicep-girth = [0.98, 1.03] }\n\n[plans.crossed]")
+    )
+    girths = set()
+    for seed in range(6):
+        variant = drawn(lesson, seed)
+        figure = variant.values["goal 1 1"]
+        girths.add(figure)
+        assert variant.values["crossed for 1"] == figure == round(figure)
+        assert 0.98 * 350 - 0.5 <= figure <= 1.03 * 350 + 0.5
+        session = Session(lesson, Unit.MM, variant=variant)
+        assert session.ask == f"To {figure:g} mm, {figure / 2:g} mm a side."
+        assert measure(alter(session.pattern, worked_plan(variant.lesson, 1, "crossed")).after)[
+            "bicep-girth"
+        ] == pytest.approx(figure, abs=1e-6)
+        assert variant_from(lesson, variant.stored()).lesson.tasks == variant.lesson.tasks
+    assert len(girths) > 3
+    with pytest.raises(KeyError):
+        with_values(lesson, {"goal 1 2": 3.0})
+    with pytest.raises(KeyError):
+        with_values(lesson, {"crossed for 2": 3.0})
+
+
 @pytest.mark.parametrize(
     ("table", "words"),
     [
         ("room = [3, 2]", "vary, room: is no span; write [low, high]"),
         ("plans = { none = [1, 2] }", "is no plan of this lesson"),
+        ("goals = { hem-girth = [1, 2] }", "vary, goals, hem-girth: no figure is written for this measure"),
+        ("goals = { bicep-girth = [0, 1] }", "vary, goals, bicep-girth: is no span"),
         ("plans = { crossed = [0, 2] }", "is no span"),
         ('arms = "anyone"', "is not known; write one of women, men"),
         ("cap-easy = [1, 2]", "did you mean cap-ease?"),

@@ -18,12 +18,15 @@ from tutor.lesson.strict import Reader
 from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.lesson.toml_lines import Path
 from tutor.lesson.wording import Figures, worded
+from tutor.lesson.written import goal_figures, plan_figures
 from tutor.pattern.cut_edge import AT_CUT_EDGE
 from tutor.pattern.measures import MEASURES, Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 
 MOST_WORDS = 60
 GREATEST_NUMBER = 9999
+KEPT_NAMES = {"arm", "block", "goal", "half"}
+"""What texts and variants call something else by."""
 GREATEST_WEIGHT = 1000
 MOST_STRETCH = 200
 AFTERWARDS = {"bust-gain": 0.0}
@@ -216,11 +219,11 @@ def _check_number(lesson: Lesson, task: NumberTask, path: Path, reader: Reader) 
         _check_amount(task.measure, task.tolerance, (*path, "tolerance"), reader)
 
 
-def _stand_in(lesson: Lesson, task: Task, words: str) -> float | None:
+def _stand_in(lesson: Lesson, task: Task, words: str) -> float | str | None:
     """Some figure for words that name a measure or an amount, when this task has such a one."""
     named = measure_named(words)
     if named is None:
-        return amount_named(words, lesson.plans)
+        return amount_named(words, lesson.plans, task)
     plan_known = isinstance(task, NumberTask) and task.after
     return 0.0 if kind_of(named[0]) is Kind.LENGTH and (named[1] == "before" or plan_known) else None
 
@@ -245,12 +248,22 @@ def _check_vary(lesson: Lesson, reader: Reader) -> None:
         span = getattr(lesson.vary, field)
         if isinstance(span, tuple) and not span[0] <= span[1]:
             reader.fault(("vary", field.replace("_", "-")), "is no span", "write [low, high]")
-    for name, span in lesson.vary.plans.items():
+    for name in lesson.vary.plans:
         if name not in lesson.plans:
             there = ", ".join(lesson.plans) or "none"
             reader.fault(("vary", "plans", name), "is no plan of this lesson", f"there are {there}")
-        if not 0 < span[0] <= span[1]:
-            reader.fault(("vary", "plans", name), "is no span", "write [low, high], factors above 0")
+    written = {of for task in lesson.tasks for _, of, _ in goal_figures(task)}
+    written |= {of for recipe in lesson.plans.values() for _, of, _ in plan_figures(recipe)}
+    for name in lesson.vary.goals:
+        if name not in written:
+            there = ", ".join(sorted(written)) or "none"
+            reader.fault(("vary", "goals", name), "no figure is written for this measure", f"there are {there}")
+    for key, spans in (("plans", lesson.vary.plans), ("goals", lesson.vary.goals)):
+        for name, span in spans.items():
+            if not 0 < span[0] <= span[1]:
+                reader.fault(("vary", key, name), "is no span", "write [low, high], factors above 0")
+    for name in KEPT_NAMES & lesson.plans.keys():
+        reader.fault(("plans", name), "is no name for a plan", f"{', '.join(sorted(KEPT_NAMES))} mean something else")
 
 
 def _check_solution(lesson: Lesson, task: PlanTask, path: Path, reader: Reader) -> None:

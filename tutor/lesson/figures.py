@@ -7,7 +7,9 @@ from typing import Literal
 
 from tutor.alteration.amounts import BY_NAME
 from tutor.lesson.recipe import Recipe
-from tutor.pattern.measures import MEASURES
+from tutor.lesson.task import Task
+from tutor.lesson.written import goal_figures, plan_figures
+from tutor.pattern.measures import MEASURES, Kind, kind_of
 
 When = Literal["before", "after", "change"]
 
@@ -27,17 +29,41 @@ def measure_named(words: str) -> tuple[str, When] | None:
     return None
 
 
-def amount_named(words: str, plans: Mapping[str, Recipe]) -> float | None:
+def amount_named(words: str, plans: Mapping[str, Recipe], task: Task | None = None) -> float | str | None:
     """The amount, mm, of words such as "out-and-down back widen" or "one-open opening 2"; None when they name none.
 
     It is told without its sign, which the text around it says in words; "half one-open opening 2" is half of it.
+    "goal 1" is the figure of the task's first goal and "crossed for 1" the first that a plan is solved for; of what is
+    no length the text is given.
     """
     part, _, rest = words.partition(" ")
     if part == "half":
-        whole = amount_named(rest, plans)
-        return None if whole is None else whole / 2
+        whole = amount_named(rest, plans, task)
+        return whole / 2 if isinstance(whole, float) else None
+    written = _written(words, plans, task)
+    if written is not None:
+        return _told(*written)
     amount = _amount(words, plans)
     return None if amount is None else abs(amount)
+
+
+def _written(words: str, plans: Mapping[str, Recipe], task: Task | None) -> tuple[str, float] | None:
+    """The measure and the figure that a goal of the task, or a plan, is written with."""
+    match words.split():
+        case ["goal", number] if task is not None:
+            figures = goal_figures(task)
+        case [name, "for", number] if name in plans:
+            figures = plan_figures(plans[name])
+        case _:
+            return None
+    return {str(k): (measure, figure) for k, measure, figure in figures}.get(number)
+
+
+def _told(measure: str, figure: float) -> float | str:
+    kind = kind_of(measure)
+    if kind is Kind.LENGTH:
+        return abs(figure)
+    return f"{abs(figure):g}{ {Kind.ANGLE: '°', Kind.SHARE: '%'}.get(kind, '') }"
 
 
 def _amount(words: str, plans: Mapping[str, Recipe]) -> float | None:

@@ -45,6 +45,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     hand = [19, 23]                      # or elbow, forearm, wrist; they go along with the arm in part if left out
     stretch = [15, 25]                   # stays as it is if left out
     plans = { one-open = [0.8, 1.3] }    # factor on each amount written in a plan
+    goals = { cap-height = [0.8, 1.3] }  # factor on every figure written for a measure, in goals and plans alike
     difficulty = [0.6, 1.6]              # how far goals are from the start, in times this lesson's own
 
     [plans.crossed]                      # plans by name: worked solutions, and what tasks start from

@@ -25,6 +25,7 @@ from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS, Part
 from tutor.lesson.task import NumberTask, PlanTask
 from tutor.lesson.vary import ARMS
+from tutor.lesson.written import goal_figures, plan_figures, with_goal_figure, with_plan_figure
 from tutor.pattern.measures import measure
 
 GENERATOR = 1
@@ -86,7 +87,7 @@ def variant_from(lesson: Lesson, stored: object) -> Variant:
     """The variant that ``stored`` made the table of. Raises Fault for anything else, or when a figure was changed."""
     try:
         return _variant(lesson, stored)
-    except (KeyError, TypeError, ValueError, AttributeError):
+    except (LookupError, TypeError, ValueError, AttributeError):
         raise Fault("stored variant", "can't be read", "start the lesson again") from None
 
 
@@ -111,7 +112,7 @@ def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
     arm: dict[str, Amount] = {}
     stretch: dict[str, float] = {}
     block: dict[str, Amount] = {}
-    plans = dict(lesson.plans)
+    plans, tasks = dict(lesson.plans), list(lesson.tasks)
     for name, value in values.items():
         part, _, rest = name.partition(" ")
         field = rest.replace("-", "_")
@@ -121,16 +122,24 @@ def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
             arm[field] = Amount(value)
         elif part == "block" and field in lesson.block.__struct_fields__:
             block[field] = Amount(value)
+        elif part == "goal":
+            task, _, goal = rest.partition(" ")
+            tasks[int(task) - 1] = with_goal_figure(tasks[int(task) - 1], int(goal), value)
         else:
             plan, _, place = rest.rpartition(" ")
             plans[part] = _with_amount(plans[part], plan, place, value)
-    wearer = structs.replace(lesson.arm, **arm, **stretch)
-    return structs.replace(lesson, arm=wearer, block=structs.replace(lesson.block, **block), plans=plans)
+    wearer, drafted = structs.replace(lesson.arm, **arm, **stretch), structs.replace(lesson.block, **block)
+    return structs.replace(lesson, arm=wearer, block=drafted, plans=plans, tasks=tuple(tasks))
 
 
 def _with_amount(recipe: Recipe, part: str, place: str, value: float) -> Recipe:
-    """A recipe with one written amount given anew: of ``opening`` and its number, or one known by its name."""
+    """A recipe with one written amount given anew: of ``opening`` and its number, or one known by its name.
+
+    Or, ``for`` a number, the figure that it is solved for.
+    """
     plan = recipe.plan
+    if part == "for":
+        return with_plan_figure(recipe, int(place), value)
     if part == "opening":
         amounts = [opening.amount for opening in plan.openings]
         amounts[int(place) - 1] = value
@@ -162,6 +171,7 @@ class _Draw:
         found |= {f"block {name}": value for name, value in self._block(girth + ease).items()}
         for name, span in self.vary.plans.items():
             found |= self._amounts(name, self.lesson.plans[name], span)
+        found |= self._goals()
         return {name: float(round(value)) for name, value in found.items()}
 
     def _arm(self) -> float:
@@ -237,6 +247,21 @@ class _Draw:
             if value := amount.read(recipe.plan):
                 found[f"{name} {amount.name}"] = value * self.between(f"{name} {amount.way}", span)
         return found
+
+    def _goals(self) -> Values:
+        """The figures written for a measure, all of them times the same factor."""
+        figures = [
+            (f"goal {number} {goal}", measure, figure)
+            for number, task in enumerate(self.lesson.tasks, 1)
+            for goal, measure, figure in goal_figures(task)
+        ]
+        figures += [
+            (f"{name} for {number}", measure, figure)
+            for name, recipe in self.lesson.plans.items()
+            for number, measure, figure in plan_figures(recipe)
+        ]
+        spans = self.vary.goals
+        return {name: figure * self.between(f"goals {of}", spans[of]) for name, of, figure in figures if of in spans}
 
 
 def _goes_by_arm(lesson: Lesson) -> bool:

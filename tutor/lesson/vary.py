@@ -30,7 +30,8 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     part, and ``stretch`` (per cent) stays, unless they have spans. ``room`` is what the sleeve lacks at the bicep
     line: arm and ease less the block's girth, which follows from it. ``armhole`` is a factor on what each armhole would
     be in proportion to the block's girth. ``plans`` gives a factor for the amounts written in a plan, each drawn by
-    itself. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
+    itself, and ``goals`` one for every figure written for a measure, in goals and in plans alike. ``difficulty`` is how
+    far a goal may be from the start, in times the lesson's own.
     """
 
     arms: Literal["women", "men"] = "women"
@@ -47,4 +48,5 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     armhole: Span = (0.97, 1.03)
     hem_girth: Span = (0.95, 1.05)
     plans: dict[str, Span] = {}
+    goals: dict[str, Span] = {}
     difficulty: Span = (0.6, 1.6)

@@ -3,7 +3,7 @@
 ``{1 cm}`` becomes "3/8 in" for a learner who works in inches. ``{arm}`` is the arm's girth, ``{ease}`` the wearing
 ease and ``{arm and ease}`` both together; ``{elbow}``, ``{forearm}``, ``{wrist}`` and ``{hand}`` are the other girths
 of the arm and ``{stretch}`` is the cloth's, in per cent, where [arm] gives them. A task's texts may also name measures
-of its pattern and amounts of the lesson's plans: see ``figures``.
+of its pattern, figures of its goals and amounts of the lesson's plans: see ``figures``.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from tutor.units import Unit, format_length, parse_length
 _BRACES = re.compile(r"\{([^{}]*)\}")
 
 
-Figures = Callable[[str], "float | None"]
-"""The figure, mm, that words in braces name besides the usual; None when they name none."""
+Figures = Callable[[str], "float | str | None"]
+"""The figure that words in braces name besides the usual: mm, or the text of one that is no length; or None."""
 
 
 def worded(text: str, arm: Arm, unit: Unit, figures: Figures | None = None) -> str:
@@ -35,7 +35,7 @@ def _figure(inside: str, arm: Arm, unit: Unit, figures: Figures | None) -> str:
         return f"{arm.stretch:g}%"
     named = None if figures is None else figures(inside)
     if named is not None:
-        return short(named, unit)
+        return named if isinstance(named, str) else short(named, unit)
     try:
         return short(parse_length(inside, Unit.CM, ""), unit)
     except Fault:

@@ -143,11 +143,11 @@ class Sitting:
             return f"This goes on from your own work in task {earlier}."
         return f"Your own work in task {earlier} can't be gone on from, so this goes by its worked answer."
 
-    def _figure_named(self, words: str) -> float | None:
-        """A measure of the task's pattern, or an amount of one of the lesson's plans, that a text names."""
+    def _figure_named(self, words: str) -> float | str | None:
+        """A measure of the task's pattern, or a figure of its goals or of the lesson's plans, that a text names."""
         named = measure_named(words)
         if named is None:
-            return amount_named(words, self.lesson.plans)
+            return amount_named(words, self.lesson.plans, self.task)
         name, when = named
         before = self._ground.before.get(name, 0.0)
         if when == "before":
