@@ -41,11 +41,12 @@ ORDER = (
     "tui",
     "commands",
 )
-ANYWHERE = {"__init__", "faults", "units", "resources", "settings", "toml_reading"}
+ANYWHERE = {"__init__", "faults", "locks", "units", "resources", "settings", "toml_reading"}
 MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
     "picture": {"geometry", "pattern", "alteration", "fit", "picture", "__init__", "units", "faults"},
     "faults": {"faults"},
+    "locks": {"locks"},
     "units": {"units", "faults"},
     "resources": {"resources", "faults"},
     "settings": {"settings", "units"},
@@ -56,7 +57,7 @@ MAY_IMPORT = {
 }
 """What each part of tutor/ may import of tutor/; the order of the parts is DEVELOPERS.md's."""
 
-CORE = ("geometry", "pattern", "alteration", "fit", "lesson", "marking", "practice", "quiz")
+CORE = ("geometry", "pattern", "alteration", "fit", "lesson", "marking", "practice", "quiz", "classwork")
 SCREEN_LIBRARIES = {"textual", "rich", "plotext"}
 
 

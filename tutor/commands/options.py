@@ -88,3 +88,12 @@ def allowance_of(text: str | None, unit: Unit) -> float:
     if not 0 <= allowance <= GREATEST_ALLOWANCE:
         raise Fault("--allowance", f"{allowance / 10:.6g} cm is no seam allowance", "give 0 to 10 cm")
     return allowance
+
+
+def add_semicolons(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--semicolons", action="store_true", help="part the cells of CSV files by semicolons")
+
+
+def sign_of(args: argparse.Namespace) -> str:
+    """The sign that parts the cells of CSV files."""
+    return ";" if args.semicolons else ","

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import difflib
 import functools
 import operator
@@ -20,7 +21,14 @@ from tutor.units import Unit
 Value = TypeVar("Value", bound=msgspec.Struct)
 
 LONGEST_NAME = 40
-_KINDS = {str: "a text", int: "a whole number", float: "a number", bool: "true or false", Amount: "a length"}
+_KINDS = {
+    str: "a text",
+    int: "a whole number",
+    float: "a number",
+    bool: "true or false",
+    Amount: "a length",
+    datetime.date: "a date such as 2026-11-20",
+}
 
 
 class Wrong:

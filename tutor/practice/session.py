@@ -15,6 +15,7 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import HINTS, NumberTask, PlanTask
 from tutor.lesson.variants import variant_from
 from tutor.marking.answers import mark_figure, with_mistake
+from tutor.marking.case import PlanCase
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing, mark_plan, mark_refused
 from tutor.marking.marked import Marked
@@ -85,6 +86,12 @@ class Session(Building):
         solution = worked_solution(self._ground, self.unit, self._worded)
         self._now.shown = True
         return solution
+
+    def plan_case(self) -> PlanCase:
+        """What an altered pattern is compared with. Raises Fault for another kind of task, or one unsolved."""
+        if not isinstance(self.task, PlanTask):
+            raise Fault("answer", "this task asks for no alteration", "give the figure asked for")
+        return self._ground.plan_case
 
     def right_answer(self) -> str:
         """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""

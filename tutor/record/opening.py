@@ -10,8 +10,8 @@ from itertools import count
 from pathlib import Path
 
 from tutor.faults import printable
+from tutor.locks import Locks
 from tutor.record.database import Database, Trouble, ready_database
-from tutor.record.locks import Locks
 from tutor.record.schema import STEPS, Steps
 
 NAME = "record.db"

@@ -1,4 +1,4 @@
-"""Which lessons are open, told between tutors by locks on single bytes of a file, which end with their process."""
+"""What is in use, told between processes by locks on single bytes of a file, which end with their process."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Locks:
 
     def take(self, name: str) -> bool:
         """Holds the lock of that name until the end. False when another process holds it."""
-        byte = 1 + zlib.crc32(name.encode("utf-8", "surrogatepass")) % 2**30
+        byte = _byte(name)
         if byte not in self._held:
             if not self._lock(byte):
                 return False
@@ -46,6 +46,22 @@ class Locks:
         finally:
             if held:
                 self._unlock(OPENING)
+
+    @contextlib.contextmanager
+    def holding(self, name: str, longest: float) -> Iterator[bool]:
+        """Holds the lock of that name meanwhile, waiting for it up to so many seconds; False when it was not to be had.
+
+        Within one process it may be held only once at a time.
+        """
+        byte = _byte(name)
+        end = time.monotonic() + longest
+        while not (held := self._lock(byte)) and time.monotonic() < end:
+            time.sleep(0.01)
+        try:
+            yield held
+        finally:
+            if held:
+                self._unlock(byte)
 
     def close(self) -> None:
         """Ends all locks."""
@@ -69,6 +85,10 @@ class Locks:
         if self._file >= 0:
             with contextlib.suppress(OSError):
                 _unlock_byte(self._file, byte)
+
+
+def _byte(name: str) -> int:
+    return 1 + zlib.crc32(name.encode("utf-8", "surrogatepass")) % 2**30
 
 
 if sys.platform == "win32":

@@ -1,0 +1,97 @@
+"""Answers of a class as a CSV file: a row for each learner, and a column for each task.
+
+The headings are ``learner`` (or ``name``), the numbers of the tasks, and if wanted ``variant``, ``homework``, ``units``
+and ``handed-in``. A cell holds a figure, other words, or the name of a file beside the table: a plan, a drawn pattern,
+or traced points.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Iterator
+
+from tutor.classwork.answer_form import UnitOf, given_text
+from tutor.classwork.attachment import ENDINGS, read_attachment
+from tutor.classwork.class_list import NAMES, UNITS, column_of
+from tutor.classwork.csv_table import Row, Table
+from tutor.classwork.given import Given, Submission
+from tutor.classwork.learner import read_name
+from tutor.classwork.safe_files import Found, file_beside
+from tutor.faults import Fault
+from tutor.units import Unit
+
+DATES = ("handed-in", "handed in")
+_TASK = re.compile(r"(?:task )?(\d{1,3})(?:\D.*)?", re.DOTALL)
+
+
+class TableReader:
+    """Reads the rows of one table; ``attached`` are the files beside it that cells name."""
+
+    def __init__(self, found: Found, table: Table, unit_of: UnitOf) -> None:
+        self.found = found
+        self.attached: list[str] = []
+        self._table = table
+        self._unit_of = unit_of
+        self._names = column_of(table, NAMES)
+        self._tasks = {
+            heading: int(match[1])
+            for heading in table.headings
+            if (match := _TASK.fullmatch(heading)) and int(match[1])
+        }
+        if not self._tasks:
+            raise Fault(table.where, "has no column for a task", "write the numbers of the tasks as headings")
+
+    def rows(self) -> Iterator[Submission | Fault]:
+        """What each row hands in, or why it can't be told whose it is."""
+        for row in self._table.rows:
+            try:
+                yield self._row(row)
+            except Fault as fault:
+                yield fault
+
+    def _row(self, row: Row) -> Submission:
+        name = read_name(row.cells[self._names], self._table.place(row, self._names))
+        unit = self._unit(row)
+        answers: list[tuple[int, Given | Fault]] = []
+        for heading, number in self._tasks.items():
+            if row.cells[heading]:
+                answers.append((number, self._answer(row, heading, unit or self._unit_of(name))))
+        return Submission(
+            source=self._table.place(row),
+            learner=name,
+            answers=tuple(answers),
+            homework=self._cell(row, ("homework",)) or None,
+            variant=self._cell(row, ("variant",)) or None,
+            unit=unit,
+            on=self._date(row),
+        )
+
+    def _cell(self, row: Row, headings: tuple[str, ...]) -> str:
+        return next((row.cells[heading] for heading in headings if heading in row.cells), "")
+
+    def _unit(self, row: Row) -> Unit | None:
+        text = self._cell(row, UNITS).casefold()
+        try:
+            return Unit(text) if text else None
+        except ValueError:
+            raise Fault(self._table.place(row, "units"), f'"{text[:20]}" is no unit', "write cm, mm or in") from None
+
+    def _date(self, row: Row) -> datetime.date | None:
+        text = self._cell(row, DATES)
+        try:
+            return datetime.date.fromisoformat(text) if text else None
+        except ValueError:
+            where = self._table.place(row, DATES[0])
+            raise Fault(where, f'"{text[:20]}" is no date', "write it as 2026-11-18") from None
+
+    def _answer(self, row: Row, heading: str, unit: Unit) -> Given | Fault:
+        text, where = row.cells[heading], self._table.place(row, heading[:40])
+        try:
+            if not text.casefold().endswith(ENDINGS):
+                return given_text(text, where)
+            path = file_beside(self.found.path, text, ENDINGS, where)
+            self.attached.append(text)
+            return read_attachment(path, f"{self._table.place(row)}: {text}", unit)
+        except Fault as fault:
+            return fault

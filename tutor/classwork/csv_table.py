@@ -1,0 +1,155 @@
+"""Tables as spreadsheets write them: with or without a byte order mark, with commas, semicolons or tabs, quoted or not.
+
+Which sign parts the cells is read off the heading. A line ``sep=;``, which some spreadsheets put before it, is heeded.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from tutor.faults import Fault
+
+LARGEST = 8_000_000
+"""Bytes; ten thousand learners with twenty answers each take four million."""
+LONGEST_CELL = 10_000
+MOST_COLUMNS = 200
+MOST_ROWS = 20_000
+SIGNS = ";,\t"
+_SEP = re.compile(r"\A\"?sep=(.)\"?[ \t]*\n", re.IGNORECASE)
+_QUOTED = re.compile(r'"[^"\n]*"')
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of a table: its line in the file, counted from 1, and its cells by their headings; empty ones as ""."""
+
+    line: int
+    cells: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table whose first row are headings, in small letters."""
+
+    where: str
+    headings: tuple[str, ...]
+    rows: tuple[Row, ...]
+
+    def place(self, row: Row, heading: str = "") -> str:
+        """Where a fault is: the file, the line, the heading."""
+        return ", ".join(filter(None, [f"{self.where}: line {row.line}", heading]))
+
+
+def read_table(content: bytes, where: str) -> Table:
+    """The table in the bytes of a CSV file. Raises Fault for what is none, or beyond all use."""
+    text = _decoded(content, where)
+    text, sign = _parted(text)
+    rows = _rows(text, sign, where)
+    try:
+        first = next(rows)
+    except StopIteration:
+        raise Fault(where, "is empty", "write a row of headings, and a row for each learner") from None
+    headings = _headings(first[1], f"{where}: line {first[0]}")
+    return Table(where, headings, tuple(_row(number, cells, headings, where) for number, cells in rows))
+
+
+def _decoded(content: bytes, where: str) -> str:
+    """The text, its lines ended by single line feeds."""
+    if len(content) > LARGEST:
+        raise Fault(where, f"is over {LARGEST / 1e6:g} MB", "a class takes a few thousand bytes")
+    encoding = "utf-16" if content.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig"
+    try:
+        text = content.decode(encoding)
+    except UnicodeDecodeError as error:
+        line = content.count(b"\n", 0, error.start) + 1
+        raise Fault(f"{where}: line {line}", "is not UTF-8 text", 'save it as "CSV UTF-8"') from None
+    if "\0" in text:
+        raise Fault(where, "is no text: it holds zero bytes", 'save it as "CSV UTF-8"')
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _parted(text: str) -> tuple[str, str]:
+    """The text from its headings on, and the sign that parts its cells."""
+    said = _SEP.match(text)
+    if said and said[1] in SIGNS:
+        # The line stays, empty, so that the lines after it keep their numbers.
+        return "\n" + text[said.end() :], said[1]
+    heading = next((line for line in text[:LONGEST_CELL].split("\n") if line.strip()), "")
+    bare = _QUOTED.sub("", heading)
+    return text, max(SIGNS, key=bare.count)
+
+
+def _rows(text: str, sign: str, where: str) -> Iterator[tuple[int, list[str]]]:
+    """The rows that hold anything, each with its first line."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign)
+    count, line = 0, 1
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error:
+            raise Fault(
+                f"{where}: line {line}", "is no row of a table", "look for a quote that is not closed"
+            ) from None
+        if any(cell.strip() for cell in cells):
+            count += 1
+            if count > MOST_ROWS:
+                raise Fault(where, f"has more than {MOST_ROWS:,} rows", "part it into several files")
+            yield line, cells
+        line = reader.line_num + 1
+
+
+def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
+    headings = tuple(" ".join(cell.split()).casefold() for cell in cells)
+    while headings and not headings[-1]:
+        headings = headings[:-1]
+    if len(headings) > MOST_COLUMNS:
+        raise Fault(where, f"has {len(headings)} columns", f"write at most {MOST_COLUMNS}")
+    twice = next((each for each in headings if each and headings.count(each) > 1), None)
+    if twice is not None:
+        raise Fault(where, f'has two columns called "{twice[:40]}"', "give each heading once")
+    return headings
+
+
+def _row(line: int, cells: Sequence[str], headings: Sequence[str], where: str) -> Row:
+    beyond = [cell for cell in cells[len(headings) :] if cell.strip()]
+    if beyond:
+        raise Fault(f"{where}: line {line}", "has more cells than there are headings", "part cells as the headings are")
+    too_long = next((cell for cell in cells if len(cell) > LONGEST_CELL), None)
+    if too_long is not None:
+        raise Fault(f"{where}: line {line}", f"has a cell of {len(too_long)} letters", "a short answer is enough")
+    padded = [cell.strip() for cell in cells] + [""] * (len(headings) - len(cells))
+    return Row(line, dict(zip(headings, padded, strict=False)))
+
+
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+"""What a spreadsheet takes a cell that begins with it for; the last four are the wide forms of the first."""
+
+
+def safe_cell(value: str | float | None) -> str | float:
+    """What is written into a cell: text on one line, and never anything that a spreadsheet would work out."""
+    if value is None:
+        return ""
+    if isinstance(value, float | int):
+        return value
+    line = " ".join("".join(letter if _is_plain(letter) else " " for letter in value).split())
+    return f"'{line}" if line.startswith(FORMULA) else line
+
+
+def _is_plain(letter: str) -> bool:
+    return unicodedata.category(letter) not in ("Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp")
+
+
+def written_table(rows: Sequence[Sequence[str | float | None]], sign: str = ",") -> str:
+    """Rows as CSV text that begins with a byte order mark, by which spreadsheets know UTF-8."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, delimiter=sign, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow([safe_cell(value) for value in row])
+    return "\ufeff" + out.getvalue()

@@ -1,0 +1,132 @@
+"""What a learner gets back: the marks task by task, what was right and what to look at, as plain text and as a page."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from tutor.classwork import html_page
+from tutor.classwork.homework import Question
+from tutor.classwork.result import Result
+from tutor.classwork.standing import Standing, out_of_100
+from tutor.classwork.words import given_words
+from tutor.faults import printable
+
+WIDTH = 76
+LATE = "Handed in after the day it was due."
+PICTURES = ("The sleeve", "An armhole, from the shoulder tip down", "An armhole, from the shoulder tip down")
+
+
+def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
+    """What is said of one answer, sentence by sentence; the teacher's mark and reason come first."""
+    number = question.number
+    result = standing.results.get(number)
+    said: list[str] = []
+    if number in standing.overrides:
+        override = standing.overrides[number]
+        instead = "" if result is None or result.total is None else f" in place of {out_of_100(result.total)}"
+        said.append(f"Your teacher's mark is {out_of_100(override.mark)} of 100{instead}: {override.reason}")
+    if result is None:
+        said.append("No answer was handed in.")
+    elif result.trouble:
+        said.append(f"Your answer could not be marked. {result.trouble}.")
+    else:
+        said += result.feedback
+    return tuple(said)
+
+
+def mark_words(standing: Standing, question: Question) -> str:
+    """The mark of one task in words."""
+    mark = standing.mark(question.number)
+    if mark is None:
+        return "not marked"
+    passed = ", passed" if standing.passed(question.number) else ""
+    return f"{out_of_100(mark)} of 100{passed}"
+
+
+def total_words(standing: Standing) -> str:
+    """The mark for the whole in words."""
+    total = standing.total
+    if total is None:
+        return "The whole is not marked yet." if standing.handed_in else "Nothing was handed in."
+    return f"In all: {out_of_100(total)} of 100."
+
+
+def feedback_text(standing: Standing) -> str:
+    """The feedback as plain text, at most 76 letters to the line."""
+    lines = [standing.homework.title, _whose(standing), "", total_words(standing)]
+    lines += [LATE] if standing.late else []
+    for question in standing.homework.questions:
+        lines += ["", *_wrapped(f"Task {question.number}. {question.title}"), f"   {mark_words(standing, question)}"]
+        lines += _task_lines(standing, question)
+    return "\n".join(printable(line) for line in lines) + "\n"
+
+
+def _task_lines(standing: Standing, question: Question) -> Iterator[str]:
+    answer, result = standing.answers.get(question.number), standing.results.get(question.number)
+    if answer is not None:
+        yield from _wrapped(f"You gave: {given_words(answer.given, answer.source)}", "   ")
+    for sentence in said_of(standing, question):
+        yield from _wrapped(sentence, "   ")
+    if result is None:
+        return
+    if result.goals:
+        widest = max(len(goal.words) for goal in result.goals)
+        figure = max(len(goal.figure) for goal in result.goals)
+        for goal in result.goals:
+            mark = out_of_100(goal.credit)
+            yield f"   {goal.words:<{widest}}  {goal.figure:>{figure}}   wanted {goal.wanted}, {mark} of 100"
+    for difference in result.differences:
+        yield from _wrapped(f"- {difference}", "   ")
+
+
+def _wrapped(words: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent) or [indent.rstrip()]
+
+
+def _whose(standing: Standing) -> str:
+    return f"{standing.learner.name}, variant {standing.learner.deal}"
+
+
+def feedback_page(standing: Standing) -> str:
+    """The feedback as a page of HTML, with the pattern drawn before, as handed in, and as wanted."""
+    title = f"{standing.homework.title}: {standing.learner.name}"
+    body = [
+        f"<h1>{html_page.text(standing.homework.title)}</h1>",
+        html_page.paragraph(_whose(standing), "small"),
+        html_page.paragraph(total_words(standing), "mark"),
+    ]
+    if standing.late:
+        body.append(html_page.paragraph(LATE))
+    for question in standing.homework.questions:
+        body += _section(standing, question)
+    return html_page.page(title, body)
+
+
+def _section(standing: Standing, question: Question) -> Iterator[str]:
+    answer, result = standing.answers.get(question.number), standing.results.get(question.number)
+    yield "<section>"
+    yield f"<h2>Task {question.number}. {html_page.text(question.title)}</h2>"
+    yield html_page.paragraph(mark_words(standing, question), "mark")
+    if answer is not None:
+        yield html_page.paragraph(f"You gave: {given_words(answer.given, answer.source)}")
+    yield '<div class="said">'
+    for sentence in said_of(standing, question):
+        yield html_page.paragraph(sentence)
+    yield "</div>"
+    if result is not None:
+        yield from _details(result)
+    yield "</section>"
+
+
+def _details(result: Result) -> Iterator[str]:
+    if result.goals:
+        rows = [
+            ("" if goal.credit >= 1 else "missed", [goal.words, goal.figure, goal.wanted, out_of_100(goal.credit)])
+            for goal in result.goals
+        ]
+        yield from html_page.table(["goal", "came to", "wanted", "of 100"], rows, 3)
+    if result.differences:
+        yield html_page.paragraph("Beside one way that does it:")
+        yield from html_page.bullets(result.differences)
+    yield from html_page.pictures(result.pictures, PICTURES)

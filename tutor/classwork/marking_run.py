@@ -1,0 +1,175 @@
+"""Answers taken in and marked, learner by learner: what was marked before is left alone unless that is asked for."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from tutor.classwork.given import Given, Submission
+from tutor.classwork.handed_in import Trouble
+from tutor.classwork.homework import Homework, Question
+from tutor.classwork.learner import Learner, key_of
+from tutor.classwork.marker import Marker
+from tutor.classwork.register import Register
+from tutor.classwork.result import Result, unmarked
+from tutor.classwork.store import Answer, Store
+from tutor.faults import Fault
+from tutor.units import Unit
+
+DAY = datetime.timedelta(days=1)
+"""A day written down elsewhere on earth may be ahead of ours by one."""
+
+
+@dataclass(slots=True)
+class Taken:
+    """What came of a run: how many answers were marked now, were marked before, and the lines of those that weren't."""
+
+    marked: int = 0
+    before: int = 0
+    stale: int = 0
+    lines: list[str] = field(default_factory=list)
+
+
+class MarkingRun:
+    """Takes answers in and marks them. ``replace`` lets a new answer take the place of another that was marked."""
+
+    def __init__(
+        self, homework: Homework, register: Register, store: Store, today: datetime.date, *, replace: bool = False
+    ) -> None:
+        self.homework = homework
+        self.register = register
+        self.store = store
+        self.marker = Marker(homework)
+        self.taken = Taken()
+        self._today = today
+        self._replace = replace
+        self._learners = register.by_key()
+        self._troubles: dict[str, str] = {}
+        self._sources: set[str] = set()
+        self._first: dict[tuple[str, int], tuple[str, str]] = {}
+
+    def take(self, items: Iterable[Submission | Trouble], went_on: Callable[[str], None] = lambda name: None) -> None:
+        """Takes everything in, and keeps what can't be read as lines. ``went_on`` is told after each file or row."""
+        for item in items:
+            self._sources.add(_file_of(item.source))
+            if isinstance(item, Trouble):
+                self._trouble(item.source, item.line)
+            else:
+                try:
+                    self._submission(item)
+                except Fault as fault:
+                    self._trouble(item.source, str(fault))
+            went_on(item.source)
+        with self.store.locked():
+            kept = {name: line for name, line in self.store.troubles().items() if _file_of(name) not in self._sources}
+            self.store.write_troubles(kept | self._troubles)
+
+    def _trouble(self, source: str, line: str) -> None:
+        self._troubles[source] = line
+        self.taken.lines.append(line)
+
+    def _submission(self, given: Submission) -> None:
+        learner = self._learner(given)
+        self._check(given, learner)
+        unit = given.unit or learner.unit
+        fresh: dict[int, tuple[Question, Answer, Fault | None]] = {}
+        for number, each in given.answers:
+            question = self._question(number, given.source)
+            if question is None:
+                continue
+            if number in fresh:
+                what = f"answers task {number} twice"
+                each = Fault(given.source, what, "give one answer to each task")
+            fault = each if isinstance(each, Fault) else None
+            answer = Answer(None if isinstance(each, Fault) else each, unit, given.source, given.on)
+            fresh[number] = question, answer, fault
+        with self.store.locked(learner.file):
+            self._keep(learner, fresh)
+
+    def _learner(self, given: Submission) -> Learner:
+        learner = self._learners.get(key_of(given.learner))
+        if learner is None:
+            what = f"is from {given.learner}, who is not in the class"
+            raise Fault(given.source, what, "write the name as it stands on the class list")
+        return learner
+
+    def _check(self, given: Submission, learner: Learner) -> None:
+        """Raises Fault for answers to another homework, to somebody else's variant, or from a day yet to come."""
+        if given.homework is not None and key_of(given.homework) != key_of(self.homework.title):
+            what = f'answers "{given.homework[:80]}"'
+            raise Fault(given.source, what, f'this homework is "{self.homework.title}"')
+        code = None if given.variant is None else given.variant.strip().upper()
+        if code is not None and code != learner.deal:
+            whose = "somebody else's" if code in self.register.deals else "no"
+            what = f"gives {whose} variant, {code[:12]}"
+            raise Fault(given.source, what, f"{learner.name} was dealt {learner.deal}")
+        if given.on is not None and given.on > self._today + DAY:
+            raise Fault(given.source, f"was handed in on {given.on}, which is still to come", "put the date right")
+
+    def _question(self, number: int, source: str) -> Question | None:
+        question = self.homework.question(number)
+        if question is None:
+            count = len(self.homework.questions)
+            what = f"answers task {number}" if number else "gives an answer to no task"
+            self._trouble(f"{source}, task {number}", str(Fault(source, what, f"this homework has tasks 1 to {count}")))
+        return question
+
+    def _keep(self, learner: Learner, fresh: dict[int, tuple[Question, Answer, Fault | None]]) -> None:
+        answers, results = self.store.answers(learner), self.store.results(learner)
+        for number, (question, answer, fault) in fresh.items():
+            old = answers.get(number)
+            if self._stands(learner, question, old, answer, results):
+                continue
+            result = self._marked(learner, question, answer, fault)
+            if result.trouble:
+                self._trouble(f"{answer.source}, task {number}", self._line(learner, question, answer, result))
+            else:
+                self.taken.marked += 1
+            answers[number], results[number] = answer, (answer.digest, result)
+        self.store.keep(learner, answers, results)
+
+    def _stands(
+        self,
+        learner: Learner,
+        question: Question,
+        old: Answer | None,
+        new: Answer,
+        results: dict[int, tuple[str, Result]],
+    ) -> bool:
+        """Whether what is kept of a question stays as it is."""
+        number = question.number
+        if old is None or old.given is None or number not in results or results[number][1].trouble:
+            return False
+        digest, result = results[number]
+        if digest != old.digest:
+            return False
+        if old.digest == new.digest:
+            self.taken.before += 1
+            self.taken.stale += result.by != self.marker.fingerprint(question)
+            return True
+        if self._replace and new.given is not None:
+            return False
+        what = f"is another answer of {learner.name} to task {number} than that of {old.source}, which is marked"
+        fault = Fault(new.source, what, "take one away, or give --replace to have the new one marked instead")
+        self._trouble(f"{new.source}, task {number}", str(fault))
+        return True
+
+    def _marked(self, learner: Learner, question: Question, answer: Answer, fault: Fault | None) -> Result:
+        if fault is not None:
+            return unmarked(self.marker.fingerprint(question), fault)
+        assert answer.given is not None
+        return self._mark(learner, question, answer.unit, answer.given)
+
+    def _mark(self, learner: Learner, question: Question, unit: Unit, given: Given) -> Result:
+        return self.marker.mark(question, learner.deal, self.register.deal_of(learner), unit, given)
+
+    def _line(self, learner: Learner, question: Question, answer: Answer, result: Result) -> str:
+        if result.trouble.startswith(_file_of(answer.source)):
+            return result.trouble
+        return f"{answer.source}: {learner.name}, task {question.number}: {result.trouble}"
+
+
+def _file_of(source: str) -> str:
+    """The file of a source such as "answers.csv: line 3"."""
+    return source.partition(": line ")[0].partition(", task ")[0]

@@ -1,0 +1,81 @@
+"""Everything that is written for people after marking: feedback, marks as tables, the class page."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from tutor.classwork.class_figures import ClassFigures
+from tutor.classwork.class_page import class_page
+from tutor.classwork.csv_table import written_table
+from tutor.classwork.feedback import feedback_page, feedback_text
+from tutor.classwork.homework import Homework
+from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_head, class_row, trouble_rows
+from tutor.classwork.overrides import begin_overrides, read_overrides
+from tutor.classwork.register import Register
+from tutor.classwork.standing import Standing, standing_of
+from tutor.classwork.store import Store
+from tutor.classwork.writing import Ledger, make_folder, write_whole
+
+CLASS = "class"
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """What a report came to: the class's figures, and lines about the teacher's own marks that can't be used."""
+
+    figures: ClassFigures
+    lines: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class Report:
+    """Writes the report of a homework into its folder. ``force`` writes over what somebody else has changed there."""
+
+    homework: Homework
+    register: Register
+    store: Store
+    sign: str = ","
+    force: bool = False
+
+    def write(self, went_on: Callable[[str], None] = lambda name: None) -> Reported:
+        """Writes all of it, whatever another run is doing. Raises Fault, before it has written over anything."""
+        with self.store.locked():
+            overrides, faults = read_overrides(self.store.folder, self.homework, self.register)
+            begin_overrides(self.store.folder)
+            make_folder(self.store.folder / "feedback")
+            make_folder(self.store.own / "written")
+            figures = ClassFigures(self.homework)
+            rows: list[Cells] = []
+            answers: list[Cells] = []
+            for learner in self.register.learners:
+                standing = standing_of(learner, self.homework, self.store, overrides)
+                figures.add(standing)
+                rows.append(class_row(standing))
+                answers += answer_rows(standing)
+                if standing.handed_in or standing.overrides:
+                    self._write(learner.file, list(self._feedback(standing)))
+                went_on(learner.name)
+            figures.finish()
+            self._write(CLASS, list(self._class(figures, rows, answers)))
+        return Reported(figures, tuple(map(str, faults)))
+
+    def _feedback(self, standing: Standing) -> Iterator[tuple[Path, bytes]]:
+        folder = self.store.folder / "feedback"
+        yield folder / f"{standing.learner.file}.txt", feedback_text(standing).encode()
+        yield folder / f"{standing.learner.file}.html", feedback_page(standing).encode()
+
+    def _class(self, figures: ClassFigures, rows: list[Cells], answers: list[Cells]) -> Iterator[tuple[Path, bytes]]:
+        folder, troubles = self.store.folder, self.store.troubles()
+        table = [class_head(self.homework), *rows, *trouble_rows(self.homework, troubles)]
+        yield folder / "marks.csv", written_table(table, self.sign).encode()
+        yield folder / "marks-by-answer.csv", written_table([answer_head(), *answers], self.sign).encode()
+        yield folder / "class.html", class_page(self.homework, figures, troubles).encode()
+
+    def _write(self, name: str, files: list[tuple[Path, bytes]]) -> None:
+        ledger = Ledger(self.store.folder, self.store.own / "written" / f"{name}.json")
+        ledger.check(files, force=self.force)
+        for path, content in files:
+            write_whole(path, content)
+        ledger.settle(files)

@@ -1,0 +1,81 @@
+"""How one learner stands in a homework: answers as given, automatic marks, and the teacher's own, side by side."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tutor.classwork.homework import Homework
+from tutor.classwork.learner import Learner
+from tutor.classwork.overrides import Override, Overrides
+from tutor.classwork.result import Result
+from tutor.classwork.store import Answer, Store
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A learner's answers, automatic marks and overrides, each by the number of the question."""
+
+    learner: Learner
+    homework: Homework
+    answers: Mapping[int, Answer]
+    results: Mapping[int, Result]
+    overrides: Mapping[int, Override]
+
+    @property
+    def handed_in(self) -> bool:
+        return bool(self.answers)
+
+    def mark(self, number: int) -> float | None:
+        """The mark that counts, 0 to 1: 0 for a task left out, None where an answer could not be marked."""
+        if number in self.overrides:
+            return self.overrides[number].mark
+        return self.results[number].total if number in self.results else 0.0
+
+    def passed(self, number: int) -> bool:
+        """Whether a task is passed; by an override, where its mark reaches the pass mark."""
+        if number in self.overrides:
+            question = self.homework.question(number)
+            assert question is not None
+            given = question.asked.pass_mark
+            needed = question.task.pass_mark if given is None else given
+            return self.overrides[number].mark >= needed - 1e-9
+        return number in self.results and self.results[number].passed
+
+    @property
+    def total(self) -> float | None:
+        """The mark for the whole, 0 to 1, by points; None while nothing is handed in, or an answer can't be marked."""
+        marks = [(question.points, self.mark(question.number)) for question in self.homework.questions]
+        known = [(points, mark) for points, mark in marks if mark is not None]
+        if not (self.handed_in or self.overrides) or len(known) < len(marks):
+            return None
+        return sum(points * mark for points, mark in known) / sum(points for points, _ in known)
+
+    @property
+    def on(self) -> datetime.date | None:
+        """The last day on which anything was handed in, where that is known."""
+        return max((answer.on for answer in self.answers.values() if answer.on is not None), default=None)
+
+    @property
+    def late(self) -> bool:
+        due = self.homework.text.due
+        return due is not None and self.on is not None and self.on > due
+
+
+def standing_of(learner: Learner, homework: Homework, store: Store, overrides: Overrides) -> Standing:
+    """How a learner stands by what is kept."""
+    numbers = [question.number for question in homework.questions]
+    own = {number: overrides[learner.file, number] for number in numbers if (learner.file, number) in overrides}
+    answers = {number: each for number, each in store.answers(learner).items() if number in numbers}
+    results = {
+        number: result
+        for number, (digest, result) in store.results(learner).items()
+        if number in answers and digest == answers[number].digest
+    }
+    return Standing(learner, homework, answers, results, own)
+
+
+def out_of_100(mark: float | None) -> str:
+    """A mark as it is shown: whole numbers, nothing where there is none."""
+    return "" if mark is None else f"{100 * mark:.0f}"

@@ -1,0 +1,94 @@
+"""Files written whole or not at all, and none written over that somebody else has changed."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Iterable
+from pathlib import Path
+
+from tutor.faults import Fault
+from tutor.toml_reading import file_fault
+
+PART = ".part"
+
+
+def make_folder(folder: Path) -> None:
+    """Makes a folder if it isn't there. Raises Fault when that can't be, or it is a link to somewhere else."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as error:
+        raise file_fault(str(folder), error) from None
+    if folder.is_symlink():
+        raise Fault(str(folder), "is a link", "nothing is written through links: name the folder itself")
+
+
+def write_whole(path: Path, content: bytes) -> bool:
+    """Writes a file whole or not at all; False when it was the same already. Raises Fault.
+
+    What is half written lies beside it under one name, so that the next try replaces it.
+    """
+    if content_of(path) == content:
+        return False
+    part = path.with_name(f".{path.name}{PART}")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
+    try:
+        with open(os.open(part, flags, 0o666), "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(part, path)
+    except OSError as error:
+        raise file_fault(str(path), error) from None
+    return True
+
+
+def content_of(path: Path) -> bytes | None:
+    """What a plain file holds; None when there is none."""
+    try:
+        return path.read_bytes() if path.is_file() and not path.is_symlink() else None
+    except OSError:
+        return None
+
+
+class Ledger:
+    """What was written into a folder, by digests, so that a file which was changed since is known, and kept."""
+
+    def __init__(self, folder: Path, file: Path) -> None:
+        self.folder = folder
+        self._file = file
+        self._known = self._read()
+
+    def check(self, files: Iterable[tuple[Path, bytes]], *, force: bool = False) -> None:
+        """Notes what is going to be written. Raises Fault for a file that somebody else has changed, unless forced.
+
+        It is noted before anything is written: killed half way, what was written is known all the same.
+        """
+        planned = {}
+        for path, content in files:
+            name = path.relative_to(self.folder).as_posix()
+            there = content_of(path)
+            new, old = _digest(content), None if there is None else _digest(there)
+            if old not in (None, new, *self._known.get(name, [])) and not force:
+                what = "was changed since it was written"
+                raise Fault(str(path), what, "move it away, or give --force to write over it")
+            planned[name] = sorted({new, *([old] if old else [])})
+        self._known |= planned
+        write_whole(self._file, json.dumps(self._known, sort_keys=True, indent=0).encode())
+
+    def settle(self, files: Iterable[tuple[Path, bytes]]) -> None:
+        """Keeps what was written, and forgets what it replaced."""
+        self._known |= {path.relative_to(self.folder).as_posix(): [_digest(content)] for path, content in files}
+        write_whole(self._file, json.dumps(self._known, sort_keys=True, indent=0).encode())
+
+    def _read(self) -> dict[str, list[str]]:
+        try:
+            table = json.loads(content_of(self._file) or b"{}")
+            return {str(name): [str(each) for each in digests] for name, digests in table.items()}
+        except (ValueError, AttributeError, TypeError, RecursionError):
+            return {}
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()[:24]

@@ -1,0 +1,184 @@
+"""``sleeve-tutor mark``: answers to a homework marked, for one learner or a whole class."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tutor.commands.options import add_json, add_semicolons, sign_of
+
+if TYPE_CHECKING:
+    from tutor.classwork.homework import Homework
+    from tutor.classwork.marking_run import Taken
+    from tutor.classwork.register import Register
+    from tutor.classwork.report import Reported
+    from tutor.classwork.store import Store
+
+SUMMARY = "mark answers to a homework: feedback, marks, and what the class gets wrong"
+DESCRIPTION = """\
+Marks a file, a folder, or a CSV file of a whole class: figures, plans, and altered patterns drawn as SVG or traced in
+points. Writes into the homework's folder feedback for each learner as a page and as plain text, the marks of the class
+as CSV, and a page with what the class gets wrong. What can't be read gets a line, and neither 0 nor full marks. An
+answer that is marked already is left alone. Without answers only the reports are written again, as after a change of
+overrides.csv, where the teacher's own marks stand with their reasons.
+"""
+EXAMPLE = "sleeve-tutor mark homework.toml answers --out upper-arm"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("homework", type=Path, metavar="HOMEWORK", help="a TOML file: the tasks, and how they are set")
+    parser.add_argument("answers", type=Path, nargs="*", metavar="ANSWERS", help="forms, tables, drawings, or folders")
+    parser.add_argument(
+        "--out", type=Path, required=True, metavar="FOLDER", help="the homework's folder, as sheet made it"
+    )
+    parser.add_argument(
+        "--class", dest="class_list", type=Path, metavar="LIST", help="the class, where no sheets were made: a CSV file"
+    )
+    parser.add_argument("--replace", action="store_true", help="let another answer take the place of one marked before")
+    parser.add_argument(
+        "--again", action="store_true", help="mark what was handed in before anew, and show whose marks change"
+    )
+    parser.add_argument("--write", action="store_true", help="with --again: keep the new marks")
+    parser.add_argument("--force", action="store_true", help="write over reports that were changed by hand")
+    add_semicolons(parser)
+    add_json(parser)
+
+
+def run(args: argparse.Namespace) -> int:
+    from tutor.classwork.homework_reading import read_homework
+    from tutor.classwork.store import Store
+    from tutor.faults import Fault
+
+    if args.again and args.answers:
+        raise Fault("--again", "marks what is kept, and no new answers", "leave one of them out")
+    if args.write and not args.again:
+        raise Fault("--write", "goes with --again", "add --again")
+    homework = read_homework(args.homework)
+    store = Store(args.out)
+    try:
+        return _again(args, homework, store) if args.again else _mark(args, homework, store)
+    finally:
+        store.close()
+
+
+def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
+    import datetime
+
+    from tutor.classwork.enrolment import enrolled, handed_in
+    from tutor.classwork.marking_run import MarkingRun
+    from tutor.commands.progress_line import ProgressLine
+
+    register = enrolled(homework, store, args.class_list, args.answers)
+    run = MarkingRun(homework, register, store, datetime.date.today(), replace=args.replace)
+    if args.answers:
+        progress = ProgressLine("marked")
+        run.take(handed_in(args.answers, register), progress.step)
+        progress.done()
+    reported = _report(args, homework, register, store)
+    lines = [*run.taken.lines, *reported.lines]
+    _complain(lines)
+    if args.json:
+        _print_json(run.taken, reported, lines)
+    else:
+        _print_summary(args, homework, run.taken, reported)
+    if not lines:
+        return 0
+    return 1 if run.taken.marked or run.taken.before or not args.answers else 2
+
+
+def _report(args: argparse.Namespace, homework: Homework, register: Register, store: Store) -> Reported:
+    from tutor.classwork.report import Report
+    from tutor.commands.progress_line import ProgressLine
+
+    progress = ProgressLine("written", len(register.learners))
+    reported = Report(homework, register, store, sign_of(args), args.force).write(progress.step)
+    progress.done()
+    return reported
+
+
+def _complain(lines: list[str]) -> None:
+    import sys
+
+    from tutor.faults import printable
+
+    for line in lines:
+        print(f"sleeve-tutor: {printable(line)[:600]}", file=sys.stderr)
+
+
+def _print_summary(args: argparse.Namespace, homework: Homework, taken: Taken, reported: Reported) -> None:
+    from tutor.faults import printable
+
+    figures = reported.figures
+    print(printable(homework.title))
+    print(f"{taken.marked} answers marked now, {taken.before} before")
+    if taken.stale:
+        print(f"{taken.stale} of them by an earlier lesson or tolerance; --again shows whose marks would change")
+    whole = f"{len(figures.totals)} marked as a whole"
+    print(f"{figures.handed_in} of {figures.learners} learners handed something in, {whole}")
+    for name in ("marks.csv", "marks-by-answer.csv", "class.html", "feedback"):
+        print(f"  {printable(str(args.out / name))}")
+    for task in figures.tasks:
+        if task.teach_again:
+            print(f"to teach again: {printable(task.question.title)}, {task.passed} of {task.answered} passed")
+
+
+def _print_json(taken: Taken, reported: Reported, lines: list[str]) -> None:
+    from tutor.commands.output import print_json
+
+    figures = reported.figures
+    tasks = [
+        {
+            "task": task.question.number,
+            "title": task.question.title,
+            "answered": task.answered,
+            "passed": task.passed,
+            "not-marked": task.unread,
+            "mean": task.mean,
+            "discrimination": task.discrimination,
+            "mistakes": dict(task.mistakes.most_common()),
+            "near": task.near,
+        }
+        for task in figures.tasks
+    ]
+    print_json(
+        {
+            "marked": taken.marked,
+            "marked-before": taken.before,
+            "learners": figures.learners,
+            "handed-in": figures.handed_in,
+            "marks": figures.totals,
+            "tasks": tasks,
+            "faults": lines,
+        }
+    )
+
+
+def _again(args: argparse.Namespace, homework: Homework, store: Store) -> int:
+    from tutor.classwork.again import marked_again
+    from tutor.classwork.standing import out_of_100
+    from tutor.commands.output import print_table
+    from tutor.commands.progress_line import ProgressLine
+    from tutor.faults import Fault, printable
+
+    register = store.register()
+    if register is None:
+        raise Fault(str(args.out), "holds nothing that was marked", "mark answers first")
+    progress = ProgressLine("marked again", len(register.learners))
+    changes = list(marked_again(homework, register, store, write=args.write, went_on=progress.step))
+    progress.done()
+    rows: list[tuple[str, ...]] = [("learner", "task", "before", "now", "mistake before", "mistake now")]
+    for each in changes:
+        marks = [out_of_100(result.total) or "not marked" for result in (each.before, each.after)]
+        mistakes = [result.mistake or "-" for result in (each.before, each.after)]
+        rows.append((printable(each.learner.name), str(each.question.number), *marks, *mistakes))
+    if changes:
+        print_table(rows)
+    whose = len({each.learner.file for each in changes if each.in_marks})
+    print(f"{whose} learners' marks change" if changes else "no mark changes")
+    if args.write:
+        _report(args, homework, register, store)
+        print("written")
+    elif changes:
+        print("nothing is written; --again --write keeps the new marks")
+    return 0
