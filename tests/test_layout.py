@@ -186,6 +186,10 @@ def test_one_file_of_the_picture_knows_plotext() -> None:
     assert [Path(path).parent.as_posix() for path in importers("plotext")] == ["tutor/picture"]
 
 
+def test_one_file_knows_the_library_of_pdf() -> None:
+    assert importers("reportlab") == ["tutor/classwork/page_pdf.py"]
+
+
 def test_at_most_one_file_of_the_record_knows_sqlite() -> None:
     assert [Path(path).parent.as_posix() for path in importers("sqlite3")] in ([], ["tutor/record"])
 
@@ -193,14 +197,14 @@ def test_at_most_one_file_of_the_record_knows_sqlite() -> None:
 def test_the_program_needs_what_it_declares_and_no_more() -> None:
     used = {canonicalize_name(library) for source in sources() for library in libraries_imported(source)}
     # rich is what Textual draws with, and comes with it in the release it fits.
-    assert used - {"rich"} == declared("dependencies")
+    assert used - {"rich"} == declared("dependencies") | declared("pdf")
 
 
 def test_the_tests_need_what_the_project_declares_for_them() -> None:
     files = sources(ROOT / "tests")
     used = {library for source in files for library in libraries_imported(source)}
     outside = {canonicalize_name(library) for library in used - {source.stem for source in files} - {"tests"}}
-    assert outside <= declared("dependencies") | declared("test")
+    assert outside <= declared("dependencies") | declared("pdf") | declared("test")
 
 
 @pytest.mark.parametrize("folder", ["lessons", "assets"])

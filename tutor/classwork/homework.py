@@ -138,8 +138,8 @@ def _as_marked(task: Task, tolerances: Tolerances, pass_mark: float | None) -> T
         task = structs.replace(task, pass_mark=pass_mark)
     if isinstance(task, PlanTask):
         return structs.replace(task, goals=tuple(_with_tolerance(goal, tolerances) for goal in task.goals))
-    if isinstance(task, NumberTask) and task.of in tolerances:
-        return structs.replace(task, tolerance=tolerances[task.of])
+    if isinstance(task, NumberTask) and task.measure in tolerances:
+        return structs.replace(task, tolerance=tolerances[task.measure])
     return task
 
 
@@ -159,4 +159,4 @@ def measures_of(task: Task) -> set[str]:
     """The measures that a task has tolerances for."""
     if isinstance(task, PlanTask):
         return {measure_of(goal) for goal in task.goals} - {""}
-    return {task.of} if isinstance(task, NumberTask) else set()
+    return {task.measure} if isinstance(task, NumberTask) else set()

@@ -75,8 +75,9 @@ class MarkingRun:
         unit = given.unit or learner.unit
         fresh: dict[int, tuple[Question, Answer, Fault | None]] = {}
         for number, each in given.answers:
-            question = self._question(number, given.source)
+            question = self.homework.question(number)
             if question is None:
+                self._no_question(number, each, given.source)
                 continue
             if number in fresh:
                 what = f"answers task {number} twice"
@@ -107,13 +108,11 @@ class MarkingRun:
         if given.on is not None and given.on > self._today + DAY:
             raise Fault(given.source, f"was handed in on {given.on}, which is still to come", "put the date right")
 
-    def _question(self, number: int, source: str) -> Question | None:
-        question = self.homework.question(number)
-        if question is None:
-            count = len(self.homework.questions)
-            what = f"answers task {number}" if number else "gives an answer to no task"
-            self._trouble(f"{source}, task {number}", str(Fault(source, what, f"this homework has tasks 1 to {count}")))
-        return question
+    def _no_question(self, number: int, given: Given | Fault, source: str) -> None:
+        """Notes an answer that belongs to no task of the homework; one that can't be read either says so itself."""
+        what = f"answers task {number}" if number else "gives an answer to no task"
+        fault = Fault(source, what, f"this homework has tasks 1 to {len(self.homework.questions)}")
+        self._trouble(f"{source}, task {number}", str(given if isinstance(given, Fault) else fault))
 
     def _keep(self, learner: Learner, fresh: dict[int, tuple[Question, Answer, Fault | None]]) -> None:
         answers, results = self.store.answers(learner), self.store.results(learner)

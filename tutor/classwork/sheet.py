@@ -87,7 +87,7 @@ def needs_armholes(question: Question) -> bool:
         goals = {getattr(goal, "measure", "") for goal in task.goals}
         balanced = any(goal.__struct_config__.tag == "balance" for goal in task.goals)
         return balanced or "armhole" in task.may_use or any(name.startswith(OF_ARMHOLES) for name in goals)
-    return isinstance(task, NumberTask) and task.of.startswith(OF_ARMHOLES)
+    return isinstance(task, NumberTask) and task.measure.startswith(OF_ARMHOLES)
 
 
 def _flow(

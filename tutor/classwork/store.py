@@ -78,7 +78,7 @@ class Store:
         return register_from(content.decode("utf-8", "replace"), str(self.folder / REGISTER))
 
     def write_register(self, register: Register) -> None:
-        write_whole(self.folder / REGISTER, register.text().encode("utf-8", "replace"))
+        write_whole(self.folder / REGISTER, register.text().encode("utf-8", "replace"), lasting=True)
 
     def answers(self, learner: Learner) -> dict[int, Answer]:
         """A learner's answers as they were given, by the numbers of their questions."""
@@ -104,8 +104,9 @@ class Store:
         self._write(self.own / "troubles.json", dict(sorted(troubles.items())))
 
     def _table(self, path: Path) -> dict[str, Any]:
+        # A machine that stops at the wrong moment can leave a new file empty: then it is as if it had not been written.
         content = content_of(path)
-        if content is None:
+        if not content:
             return {}
         try:
             table = json.loads(content)

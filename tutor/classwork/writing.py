@@ -24,10 +24,11 @@ def make_folder(folder: Path) -> None:
         raise Fault(str(folder), "is a link", "nothing is written through links: name the folder itself")
 
 
-def write_whole(path: Path, content: bytes) -> bool:
+def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> bool:
     """Writes a file whole or not at all; False when it was the same already. Raises Fault.
 
-    What is half written lies beside it under one name, so that the next try replaces it.
+    What is half written lies beside it under one name, so that the next try replaces it. ``lasting`` waits until it is
+    on the disk, which costs as much as marking an answer, and is for what could not be made again.
     """
     if content_of(path) == content:
         return False
@@ -36,8 +37,9 @@ def write_whole(path: Path, content: bytes) -> bool:
     try:
         with open(os.open(part, flags, 0o666), "wb") as file:
             file.write(content)
-            file.flush()
-            os.fsync(file.fileno())
+            if lasting:
+                file.flush()
+                os.fsync(file.fileno())
         os.replace(part, path)
     except OSError as error:
         raise file_fault(str(path), error) from None
