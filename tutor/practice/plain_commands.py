@@ -139,6 +139,7 @@ COMMANDS = (
     Command("ask", "ask", "the task again", looking.ask),
     Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
     Command("brief", "brief", "the lesson from its beginning", looking.brief),
+    Command("words", "words", "the words of the trade; words NAME: what one means", looking.words),
     Command("units", "units cm", "centimetres, in for inches, or mm", looking.units),
     Command("next", "next", "go on to the next task", _next),
     Command("quit", "quit", "end the lesson here", _quit),
@@ -158,6 +159,8 @@ _OTHER_WORDS = {
     "bye": "quit",
     "?": "help",
     "unit": "units",
+    "word": "words",
+    "glossary": "words",
     "delete": "remove",
     "shut": "close",
 }

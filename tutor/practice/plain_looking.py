@@ -7,12 +7,13 @@ from collections.abc import Sequence
 from tutor.alteration.plan import Answer
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
+from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import NumberTask
 from tutor.practice.editing import slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk, refused
-from tutor.practice.plain_text import tape_lines
+from tutor.practice.plain_text import tape_lines, wrapped
 from tutor.practice.steps import answer_told, opening_words, slash_words
 from tutor.units import Unit, format_length
 
@@ -140,3 +141,18 @@ def units(talk: Talk, rest: str) -> list[str]:
         raise Fault("units", f'"{rest[:40]}" is no unit known here', "write units cm, units in or units mm")
     talk.session.unit = unit
     return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *tape_lines(talk.session.tape(), unit, talk.width)]
+
+
+def words(talk: Talk, rest: str) -> list[str]:
+    """The words of the trade: what the ones sought mean; or those of this task with their meanings, and the rest."""
+    if rest:
+        return [line for word in find_words(rest) for line in _word_lines(talk, word)]
+    session = talk.session
+    here = words_in([session.task.title, session.ask, *session.brief])
+    others = ", ".join(word.name for word in glossary() if word not in here)
+    lines = [line for word in here for line in _word_lines(talk, word)]
+    return [*lines, *talk.lines(f"More words: {others}.", "words and one of them says what it means.")]
+
+
+def _word_lines(talk: Talk, word: Word) -> list[str]:
+    return wrapped(f"{word.heading}: {word.meaning}", talk.width, "", "    ")

@@ -150,6 +150,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("walk_cap", ("f",), "", "walk the cap round the armhole", ANSWERING, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
+    Action("glossary", ("G",), "", "the words of the trade", EVERYWHERE, "Looking"),
     Action("units", ("i",), "Units", "centimetres or inches", EVERYWHERE, "Looking"),
     Action("theme", ("d",), "Theme", "dark, light or high contrast", EVERYWHERE, "Looking"),
     Action("tour", ("f2",), "", "a minute's walk round the tutor", EVERYWHERE, "Always", "F2"),

@@ -10,6 +10,7 @@ from textual.screen import Screen
 from tutor.tui.actions import Action, Mode, footer, for_key, in_mode
 from tutor.tui.desk import Desk
 from tutor.tui.foot import Foot
+from tutor.tui.glossary_page import glossary_parts
 from tutor.tui.pages import Part, help_parts
 from tutor.tui.reader import Reader
 from tutor.tui.themes import PALETTES, PLAIN
@@ -73,6 +74,14 @@ class Face(Screen[None]):
 
     def do_help(self) -> None:
         self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.actions, ascii=self.desk.ascii))
+
+    def do_glossary(self) -> None:
+        self.read("The words of the trade", glossary_parts(self.texts))
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """What stands to be read now; the words of the trade begin with those used in it."""
+        return ()
 
     def do_tour(self) -> None:
         self.read("A minute's walk round the tutor", tour_parts(ascii=self.desk.ascii))

@@ -313,6 +313,10 @@ class LessonFace(Face):
     def do_select_down(self) -> None:
         self._select(1)
 
+    @property
+    def texts(self) -> tuple[str, ...]:
+        return self.session.task.title, self.session.ask, *self.session.brief
+
     def do_brief(self) -> None:
         parts: list[Part] = []
         if self.session.task_number == 1:
