@@ -227,7 +227,7 @@ def test_a_file_where_the_folder_should_be(tmp_path: Path, session: Session) -> 
 def test_no_home(monkeypatch: pytest.MonkeyPatch, session: Session) -> None:
     """Where nobody's home is known, it is left as "~" (Python's os.path.expanduser)."""
     monkeypatch.delenv("SLEEVE_TUTOR_DATA", raising=False)
-    monkeypatch.setattr("tutor.record.folder.user_data_path", lambda *_, **__: Path("~/.local/share/sleeve-tutor"))
+    monkeypatch.setattr("tutor.settings.user_data_path", lambda *_, **__: Path("~/.local/share/sleeve-tutor"))
     with open_record() as record:
         assert record.take_notice() == (
             "Nothing can be kept: there is no home folder. You can practise, but what you do is gone when you leave."

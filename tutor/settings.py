@@ -1,4 +1,4 @@
-"""What the program remembers between two runs besides what has been learnt: the unit a person reads lengths in.
+"""Where a person's own things lie, and what is remembered between two runs besides what has been learnt: the unit.
 
 A file that can't be read, or written, is as good as none: nobody is kept from sewing by it.
 """
@@ -11,7 +11,7 @@ import tempfile
 import tomllib
 from pathlib import Path
 
-from platformdirs import user_config_path
+from platformdirs import user_config_path, user_data_path
 
 from tutor.units import Unit
 
@@ -27,6 +27,21 @@ def settings_file() -> Path:
     if named:
         return Path(named).absolute() / "settings.toml"
     return user_config_path("sleeve-tutor", appauthor=False) / "settings.toml"
+
+
+def data_folder() -> Path | None:
+    """Where what has been done is kept, whether it is there or not; None where there is no home to have it in."""
+    named = os.environ.get(DATA_VARIABLE)
+    if named:
+        return Path(named).absolute()
+    folder = user_data_path("sleeve-tutor", appauthor=False)
+    return folder if folder.is_absolute() else None
+
+
+def lessons_of_ones_own() -> Path | None:
+    """The folder of a person's own lessons, whether it is there or not; None where there can be none."""
+    folder = data_folder()
+    return None if folder is None else folder / "lessons"
 
 
 def remembered_unit() -> Unit:

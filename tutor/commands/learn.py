@@ -56,7 +56,8 @@ def _talk(args: argparse.Namespace) -> int:
     with open_record() as record:
         if lesson is None:
             return _practise(record, args)
-        return _talk_through(record, args, lesson, args.seed)[1]
+        seed = record.seed_left(lesson) if args.seed is None else args.seed
+        return _talk_through(record, args, lesson, seed)[1]
 
 
 def _talk_through(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,21 +13,24 @@ from tutor.faults import Fault
 if TYPE_CHECKING:
     from tutor.practice.proving import Proof
 
-SUMMARY = "list the lessons, or check lesson files"
+SUMMARY = "list the lessons, check lesson files, begin a new one"
 DESCRIPTION = """\
-Lists the lessons. With check, reads lesson files and reports every fault in them, each with its file, line and
-key, and what would be right; then tries every task out on itself, as written and in --seeds variants: its own
-solution must get full marks, the untouched pattern must not pass, and each usual mistake must be the one that is
-named. Mistakes that can't be told apart are listed as well. Without a PATH the lessons that come along are checked.
-The exit status is 1 if there was a fault.
+Lists the lessons, your own among them. With new and a NAME, begins a lesson of your own in your folder of lessons, or
+where a path points, and prints its path; nothing is written over. With check, reads lesson files and reports every
+fault in them, each with its file, line and key, and what would be right; then tries every task out on itself, as
+written and in --seeds variants: its own solution must get full marks, the untouched pattern must not pass, and each
+usual mistake must be the one that is named. Mistakes that can't be told apart are listed as well. Without a PATH the
+lessons that come along are checked. The exit status is 1 if there was a fault.
 """
 MOST_SEEDS = 10_000
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("action", nargs="?", choices=("check",), help="check lesson files instead of listing lessons")
-    parser.add_argument("paths", nargs="*", type=Path, metavar="PATH", help="a lesson file, or a folder of them")
+    parser.add_argument("action", nargs="?", choices=("check", "new"), help="check lesson files, or begin a new one")
+    parser.add_argument(
+        "paths", nargs="*", type=Path, metavar="PATH", help="a lesson file, or a folder of them; the name of a new one"
+    )
     parser.add_argument(
         "--seeds", type=int, default=0, metavar="N", help="check each lesson in N variants as well (none if left out)"
     )
@@ -42,17 +46,30 @@ def run(args: argparse.Namespace) -> int:
             raise Fault("--seeds", "is no number of variants", f"write 0 to {MOST_SEEDS}")
         paths = args.paths or [lessons_folder()]
         return _check([file for path in paths for file in _files(path)], args.seeds, as_json=args.json)
+    if args.action == "new":
+        return _new(args.paths)
     _list(as_json=args.json)
+    return 0
+
+
+def _new(paths: list[Path]) -> int:
+    from tutor.commands.new_lesson import new_lesson
+
+    if len(paths) != 1:
+        raise Fault("new", "begins one lesson", "give one name, as in lessons new my-lesson")
+    print(new_lesson(paths[0]))
     return 0
 
 
 def _list(*, as_json: bool) -> None:
     from tutor.commands.output import print_json
-    from tutor.lesson.listing import own_listing
+    from tutor.lesson.listing import whole_listing
 
-    lessons = own_listing()
+    lessons, faults = whole_listing()
+    for fault in faults:
+        print(f"sleeve-tutor: {fault}", file=sys.stderr)
     if as_json:
-        keys = ("number", "name", "part", "title", "version")
+        keys = ("number", "name", "part", "title", "version", "after")
         print_json({"lessons": [{key: getattr(lesson, key) for key in keys} for lesson in lessons]})
         return
     part = ""
@@ -60,7 +77,8 @@ def _list(*, as_json: bool) -> None:
         if lesson.part != part:
             part = lesson.part
             print(part)
-        print(f"{lesson.number:>4}  {lesson.title}")
+        after = f" (after {', '.join(map(str, lesson.after))})" if lesson.after else ""
+        print(f"{lesson.number:>4}  {lesson.title}{after}")
 
 
 def _files(path: Path) -> list[Path]:

@@ -29,11 +29,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     import sys
 
-    from tutor.lesson.listing import own_listing
+    from tutor.lesson.listing import whole_listing
     from tutor.record import open_record
 
     with open_record() as record:
-        progress = record.progress(own_listing())
+        progress = record.progress(whole_listing()[0])
         notice = record.take_notice()
     if notice:
         print(f"sleeve-tutor: {notice}", file=sys.stderr)

@@ -47,6 +47,9 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
     for key, number in (("number", lesson.number), ("version", lesson.version)):
         if not 1 <= number <= GREATEST_NUMBER:
             reader.fault((key,), "is no number of a lesson", f"write 1 to {GREATEST_NUMBER}")
+    for place, number in enumerate(lesson.after):
+        if not 1 <= number <= GREATEST_NUMBER or number == lesson.number:
+            reader.fault(("after", place), "is no other lesson's number", f"write one of 1 to {GREATEST_NUMBER}")
     _check_arm(lesson, reader)
     for name, recipe in lesson.plans.items():
         _check_recipe(lesson, recipe, ("plans", name), reader)

@@ -7,6 +7,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     title = "Room with the cap seam kept"
     number = 4
     part = "Width"                       # the part of the course it belongs to
+    after = [1, 2]                       # numbers of the lessons that it builds on
     version = 1                          # goes up whenever marks could come out otherwise
     units = "cm"                         # of bare numbers: cm, in or mm
     brief = ["...", "..."]               # paragraphs of at most 60 words
@@ -146,6 +147,7 @@ class LessonText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, 
     block: Block
     tasks: tuple[Task, ...]
     part: str = ""
+    after: tuple[int, ...] = ()
     version: int = 1
     units: Literal["cm", "in", "mm"] = "cm"
     cautions: tuple[str, ...] = ()

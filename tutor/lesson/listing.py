@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -20,6 +20,8 @@ from tutor.lesson.setting import Arm
 from tutor.lesson.strict import Reader
 from tutor.lesson.wording import worded
 from tutor.resources import lessons_folder
+from tutor.settings import lessons_of_ones_own
+from tutor.toml_reading import read_toml
 from tutor.units import Unit
 
 if TYPE_CHECKING:
@@ -42,9 +44,10 @@ class About:
 
 @dataclass(frozen=True, eq=False)
 class Listed:
-    """A lesson in a list: its file's name without the ending, its number, title, part, version and count of tasks.
+    """A lesson in a list: its file's name without the ending, its number, title, part and version.
 
-    ``source`` is the text of its file, or the lesson where that is read already.
+    ``after`` are the numbers of the lessons it builds on. ``source`` is the text of its file, or the lesson where that
+    is read already; ``path`` is its file, for a lesson that does not come with the program.
     """
 
     name: str
@@ -53,19 +56,24 @@ class Listed:
     part: str
     version: int
     task_count: int
+    after: tuple[int, ...]
     source: str | Lesson
+    path: Path | None = None
 
     @classmethod
-    def of(cls, lesson: Lesson) -> Listed:
+    def of(cls, lesson: Lesson, path: Path | None = None) -> Listed:
         """A lesson that is read already."""
-        return cls(lesson.name, lesson.number, lesson.title, lesson.part, lesson.version, lesson.task_count, lesson)
+        head = (lesson.name, lesson.number, lesson.title, lesson.part, lesson.version)
+        return cls(*head, lesson.task_count, lesson.after, lesson, path)
 
     @cached_property
     def lesson(self) -> Lesson:
         """The whole lesson. Raises LessonFaults, which is a Fault, when its file is wrong."""
-        from tutor.lesson.reading import own_lesson
+        from tutor.lesson.reading import own_lesson, read_lesson
 
-        return own_lesson(self.name) if isinstance(self.source, str) else self.source
+        if not isinstance(self.source, str):
+            return self.source
+        return own_lesson(self.name) if self.path is None else read_lesson(self.path)
 
     def about(self, unit: Unit) -> About:
         """What it is about. Raises Fault when its file is wrong."""
@@ -91,6 +99,30 @@ def own_listing() -> tuple[Listed, ...]:
     return tuple(sorted(found, key=lambda lesson: (lesson.number, lesson.name)))
 
 
+def whole_listing() -> tuple[tuple[Listed, ...], tuple[Fault, ...]]:
+    """The lessons that come with the program and a person's own, by number; and the faults of what can't be read.
+
+    One of a person's own that has the file name of one that comes along takes its place.
+    """
+    lessons, faults = {lesson.name: lesson for lesson in own_listing()}, list[Fault]()
+    folder = lessons_of_ones_own()
+    for path in sorted(folder.glob("*.toml")) if folder is not None and folder.is_dir() else ():
+        try:
+            lessons[path.stem] = _own(path)
+        except Fault as fault:
+            faults.append(fault)
+    return tuple(sorted(lessons.values(), key=lambda lesson: (lesson.number, lesson.name))), tuple(faults)
+
+
+def _own(path: Path) -> Listed:
+    try:
+        return replace(_by_head(path.stem, read_toml(path).text), path=path)
+    except UNUSUAL:
+        from tutor.lesson.reading import read_lesson
+
+        return Listed.of(read_lesson(path), path)
+
+
 def _listed(path: Path) -> Listed:
     try:
         return _by_head(path.stem, path.read_text(encoding="utf-8"))
@@ -105,13 +137,16 @@ def _by_head(name: str, text: str) -> Listed:
     table = _TABLE.search(text)
     head = tomllib.loads(text[: table.start()] if table else text)
     kinds = {"title": str, "part": str, "number": int, "version": int}
-    given = {"part": "", "version": 1, **head}
+    given = {"part": "", "version": 1, "after": [], **head}
     if any(type(given[key]) is not kind for key, kind in kinds.items()):
         raise TypeError(name)
+    after = given["after"]
+    if not isinstance(after, list) or any(type(number) is not int for number in after):
+        raise TypeError("after")
     tasks = len(_TASK.findall(text))
     if not tasks or "tasks" in head:
         raise KeyError("tasks")
-    return Listed(name, given["number"], given["title"], given["part"], given["version"], tasks, text)
+    return Listed(name, given["number"], given["title"], given["part"], given["version"], tasks, tuple(after), text)
 
 
 def _about(tables: Mapping[str, Any], unit: Unit) -> About:

@@ -11,7 +11,7 @@ from msgspec import structs
 from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
-from tutor.lesson.listing import own_listing
+from tutor.lesson.listing import own_listing, whole_listing
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
 from tutor.lesson.strict import Reader
@@ -62,7 +62,7 @@ def find_lesson(wanted: str) -> Lesson:
     """
     if wanted.casefold().endswith(".toml"):
         return read_lesson(wanted)
-    known = own_listing()
+    known = whole_listing()[0]
     words = wanted.casefold().strip()
     exact = [x for x in known if words in (str(x.number), x.name.casefold(), x.title.casefold())]
     hits = exact or [x for x in known if words and words in x.title.casefold()]

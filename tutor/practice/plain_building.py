@@ -170,11 +170,26 @@ def clear(talk: Talk, rest: str) -> list[str]:
     return talk.lines("Fresh paper. undo brings the old back.")
 
 
-def start(talk: Talk, rest: str) -> list[str]:
-    if rest.casefold() != "over":
-        raise Fault("start", "begins the lesson anew only as two words", "write start over; clear takes fresh paper")
+def another(talk: Talk, rest: str) -> list[str]:
+    """The task at hand on another arm and block."""
     session = talk.session
-    talk.session = Session(session.lesson, session.unit, session.seed, variant=session.variant)
+    fresh = Session(session.lesson, session.unit, (session.seed or 0) + 1)
+    fresh.go_to_task(session.task_number)
+    talk.session = fresh
+    brief = [line for text in fresh.brief for line in ("", *talk.lines(text))]
+    return [*talk.lines(f"Variant {fresh.seed}: another arm, another block."), *brief, "", *task_lines(talk)]
+
+
+def start(talk: Talk, rest: str) -> list[str]:
+    session = talk.session
+    match rest.casefold():
+        case "over":
+            talk.session = Session(session.lesson, session.unit, session.seed, variant=session.variant)
+        case "over as written":
+            talk.session = Session(session.lesson, session.unit)
+        case _:
+            right = "write start over, or start over as written; clear takes fresh paper"
+            raise Fault("start", "begins the lesson anew only as two words", right)
     return [
         *talk.lines("The lesson begins anew. What you passed before stays in your progress."),
         "",

@@ -128,7 +128,10 @@ COMMANDS = (
     Command("undo", "undo", "take the last step back", building.undo),
     Command("redo", "redo", "do it again", building.redo),
     Command("clear", "clear", "fresh paper for this task", building.clear),
-    Command("start", "start over", "begin the whole lesson anew; your progress is kept", building.start),
+    Command("again", "again", "practise this task again on another arm and block", building.another),
+    Command(
+        "start", "start over", "begin the whole lesson anew; start over as written leaves a variant", building.start
+    ),
     Command("plan", "plan", "what you have built so far", looking.plan),
     Command("tape", "tape", "measures before, now and as wanted", looking.tape),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),

@@ -29,8 +29,8 @@ not come back to, keeps its answers by ``record.attempted(session)``.
 """
 
 from tutor.record.attempts import KeptAttempt
-from tutor.record.folder import data_folder
 from tutor.record.progress import LessonProgress
 from tutor.record.record import LastLesson, Record, open_record
+from tutor.settings import data_folder
 
 __all__ = ["KeptAttempt", "LastLesson", "LessonProgress", "Record", "data_folder", "open_record"]

@@ -14,12 +14,12 @@ from tutor.faults import Fault, printable
 from tutor.quiz.canonical import canonical
 from tutor.record.attempts import ATTEMPTS, KeptAttempt, kept_attempt
 from tutor.record.database import WAIT, Database, Trouble
-from tutor.record.folder import data_folder
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
 from tutor.record.progress import LessonProgress, Titled, read_progress
 from tutor.record.quizzes import QuizImage, give_up, read_quiz, write_quiz
 from tutor.record.writing import name_of, seed_of, seed_text, write_session
+from tutor.settings import data_folder
 from tutor.units import Unit
 
 if TYPE_CHECKING:
@@ -127,6 +127,11 @@ class Record:
         self._images[session] = Image([len(session.attempts(number)) for number in numbers])
         self.save(session, remembered)
         return session, remembered
+
+    def seed_left(self, lesson: Lesson) -> int | None:
+        """The seed of the variant in which a lesson was left, None for the lesson as written."""
+        sql = "SELECT seed FROM sitting WHERE lesson = ? ORDER BY turn DESC LIMIT 1"
+        return next((seed_of(seed) for (seed,) in self._rows(sql, name_of(lesson))), None)
 
     def _last_sitting(self, lesson: Lesson, seed: int | None) -> tuple[int, str, str, list[tuple[Any, ...]]] | None:
         """Version, screen, state and parts of the last sitting at a lesson, all of the same moment."""

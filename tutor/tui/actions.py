@@ -140,6 +140,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
     Action("start_over", ("X",), "", "start this task over on fresh paper (u brings it back)", PLAN, "Marking"),
     Action("begin_again", ("R",), "", "start the whole lesson over", ANSWERING, "Marking"),
+    Action("another", ("A",), "", "practise this again on another arm and block", ANSWERING, "Marking"),
     Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
     # Looking
     Action("brief", ("b",), "", "read what is asked", PAPER, "Looking"),

@@ -20,7 +20,7 @@ from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.screen import Screen
 
-from tutor.lesson.listing import own_listing
+from tutor.lesson.listing import whole_listing
 from tutor.record.record import open_record
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
@@ -88,7 +88,7 @@ class TutorApp(App[int]):
         self.register_theme(plain_theme())
         self.HORIZONTAL_BREAKPOINTS = list(WIDTHS)
         self.VERTICAL_BREAKPOINTS = list(HEIGHTS)
-        self.desk = desk or Desk(own_listing())
+        self.desk = desk or Desk(whole_listing()[0])
         kept = self.desk.setting("theme", DEFAULT)
         self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
         self._first = lesson
@@ -220,10 +220,11 @@ def run(
     lesson that there is not, and whatever the tutor itself failed by, when the terminal is whole again.
     """
     first = None if lesson is None else _found(lesson)
-    known = own_listing()
+    known, faults = whole_listing()
     with open_record() as record:
         seeds = {} if first is None or seed is None else {first.name: seed}
         desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record, seeds)
+        desk.faults = faults
         app = TutorApp(first, desk)
         status = app.run()
     if app.failure is not None:

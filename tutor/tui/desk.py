@@ -6,7 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
+from tutor.faults import Fault
 from tutor.lesson.listing import Listed
+from tutor.lesson.path import next_on_path
 from tutor.record.record import Record
 from tutor.units import Unit
 
@@ -21,7 +23,7 @@ NEXT_UNIT = {Unit.CM: Unit.INCH, Unit.INCH: Unit.CM, Unit.MM: Unit.CM}
 class Desk:
     """The learner's desk. Without a ``record`` nothing outlives the tutor.
 
-    ``seeds`` are the variants asked for, by the names of their lessons; the others are taken as written.
+    ``seeds`` are the variants asked for, by the names of their lessons; the others are taken as they were left.
     """
 
     lessons: Sequence[Listed]
@@ -30,6 +32,8 @@ class Desk:
     unit_changed: Callable[[Unit], None] | None = None
     record: Record | None = None
     seeds: Mapping[str, int] = field(default_factory=dict)
+    faults: Sequence[Fault] = ()
+    """What is wrong with a person's own lessons that can't be listed."""
     _open: dict[str, tuple[Session, dict[str, Any]]] = field(default_factory=dict)
 
     def open(self, lesson: Lesson) -> tuple[Session, dict[str, Any]]:
@@ -41,18 +45,38 @@ class Desk:
 
         if lesson.name not in self._open:
             seed = self.seeds.get(lesson.name)
-            session, screen = (None, None) if self.record is None else self.record.resume(lesson, seed)
+            session, screen = None, None
+            if self.record is not None:
+                seed = self.record.seed_left(lesson) if seed is None else seed
+                session, screen = self.record.resume(lesson, seed)
             session = session or Session(lesson, self.unit, seed)
             session.unit = self.unit
             self._open[lesson.name] = session, screen or {}
         return self._open[lesson.name]
 
-    def begin_again(self, lesson: Lesson) -> Session:
-        """An open lesson, in the variant that is open, from its beginning."""
+    def begin_again(self, lesson: Lesson, *, as_written: bool = False) -> Session:
+        """An open lesson from its beginning, in the variant that is open, or as it was written."""
         from tutor.practice.session import Session
 
         left, _ = self.open(lesson)
-        fresh = Session(lesson, self.unit, left.seed, variant=left.variant)
+        fresh = (
+            Session(lesson, self.unit) if as_written else Session(lesson, self.unit, left.seed, variant=left.variant)
+        )
+        self._open[lesson.name] = fresh, {}
+        return fresh
+
+    def another(self, lesson: Lesson) -> Session:
+        """An open lesson on another arm and another block, from its beginning.
+
+        Raises Fault when no variant of it can be drawn.
+        """
+        from tutor.practice.session import Session
+
+        left, _ = self.open(lesson)
+        setting = f"variant of {lesson.name}"
+        seed = max(left.seed or 0, int(self.setting(setting, 0))) + 1
+        fresh = Session(lesson, self.unit, seed)
+        self.keep_setting(setting, seed)
         self._open[lesson.name] = fresh, {}
         return fresh
 
@@ -89,16 +113,28 @@ class Desk:
 
     def standings(self) -> dict[str, str]:
         """How each lesson stands, in words, by its name."""
+        return {name: _words(*each) for name, each in self._progress().items()}
+
+    def next_lesson(self) -> Listed | None:
+        """The lesson that the path through the course leads to next; None when all are done."""
+        standings = {name: each[0] for name, each in self._progress().items()}
+        last = self.last_lesson()
+        if last is not None and standings.get(last) == "begun":
+            return next((lesson for lesson in self.lessons if lesson.name == last), None)
+        return next_on_path(self.lessons, standings)
+
+    def _progress(self) -> dict[str, tuple[str, int, int, float | None]]:
+        """Standing, tasks passed, tasks and best mark of each lesson, by its name."""
         if self.record is None:
             return {lesson.name: self._standing(lesson) for lesson in self.lessons}
         return {
-            each.lesson: _words(each.standing, each.passed, each.tasks, each.best_mark)
+            each.lesson: (each.standing, each.passed, each.tasks, each.best_mark)
             for each in self.record.progress(self.lessons)
         }
 
-    def _standing(self, lesson: Listed) -> str:
+    def _standing(self, lesson: Listed) -> tuple[str, int, int, float | None]:
         if lesson.name not in self._open:
-            return _words("not begun", 0, lesson.task_count, None)
+            return "not begun", 0, lesson.task_count, None
         session = self._open[lesson.name][0]
         numbers = range(1, len(session.tasks) + 1)
         standings = [session.standing(number) for number in numbers]
@@ -107,7 +143,7 @@ class Desk:
         done = "passed" if passed == len(standings) else "begun"
         if passed < len(standings) and passed + standings.count("shown") == len(standings):
             done = "shown"
-        return _words(done, passed, len(standings), sum(best) / len(best))
+        return done, passed, len(standings), sum(best) / len(best)
 
 
 def _words(standing: str, passed: int, tasks: int, best: float | None) -> str:

@@ -16,6 +16,7 @@ from textual.widgets.option_list import Option
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.listing import Listed
+from tutor.lesson.path import builds_on
 from tutor.tui.actions import Mode, bindings
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
@@ -56,21 +57,20 @@ class LessonsScreen(Face):
 
     def show(self) -> None:
         super().show()
-        last = self.desk.last_lesson()
-        names = [lesson.name for lesson in self.desk.lessons]
-        first = names.index(last) if last in names else 0
+        coming = self.desk.next_lesson()
+        first = 0 if coming is None else list(self.desk.lessons).index(coming)
         highlighted = first if self._list.highlighted is None else self._list.highlighted
         self._list.clear_options()
         self._list.add_options(list(self._options()))
         self._list.highlighted = highlighted if self._list.option_count else None
-        self.query_one(Say).show(self.said or self._guide(last in names))
+        self.query_one(Say).show(self.said or self._guide(coming))
         self.said = ""
 
-    def _guide(self, begun: bool) -> str:
-        chosen = "; the one you were at is chosen" if begun else ""
-        least = min((lesson.number for lesson in self.desk.lessons), default=1)
-        starts = f"This course starts at lesson {least} for now. " if least > 1 and not begun else ""
-        return f"{starts}↑↓ choose a lesson, Enter opens it{chosen}. F2 is a walk round the tutor."
+    def _guide(self, coming: Listed | None) -> str:
+        path = "All lessons are done" if coming is None else f"Next on the path: lesson {coming.number}"
+        if self.desk.faults:
+            return f"A lesson of your own can't be listed: {self.desk.faults[0]}. ↑↓ choose a lesson, Enter opens it."
+        return f"{path}. ↑↓ choose a lesson, Enter opens it. F2 is a walk round the tutor."
 
     def _options(self) -> Iterator[Option]:
         standings = self.desk.standings()
@@ -90,7 +90,13 @@ class LessonsScreen(Face):
             about = lesson.about(self.desk.unit)
         except Fault as fault:
             return [(f"{fault}", "$bad")]
-        parts = [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
+        before = builds_on(lesson, self.desk.lessons)
+        parts: list[Part] = []
+        if before:
+            standings = self.desk.standings()
+            told = "; ".join(f"{other.number} {other.title} ({standings[other.name]})" for other in before)
+            parts = [(f"Builds on {told}.\n\n", "$text")]
+        parts += [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
         return [*parts, *((f"{number}  {title}\n", "$text") for number, title in enumerate(about.tasks, 1))]
 
     @on(OptionList.OptionSelected)

@@ -25,13 +25,17 @@ class MarkingKeys(LessonFace):
         self.tell(marked)
 
     def tell(self, marked: Marked) -> None:
-        ways: tuple[tuple[str, str], ...] = (("n", onward(self.session)),) if marked.passed else (("h", "hint"),)
+        ways: tuple[tuple[str, str], ...] = (("h", "hint"),)
+        if marked.passed:
+            ways = (("n", onward(self.session)), ("A", "practise this again"))
 
         def then(key: str | None) -> None:
             if key == "n":
                 self.do_next_task()
             elif key == "h":
                 self.do_hint()
+            elif key == "A":
+                self.do_another()
             self.show()
 
         secret = self.mode is Mode.NUMBER and not marked.passed
@@ -125,18 +129,35 @@ class MarkingKeys(LessonFace):
 
     def do_begin_again(self) -> None:
         def then(key: str | None) -> None:
-            if key == "y":
-                self._begin_again()
+            if key in ("y", "w"):
+                self._begin_again(as_written=key == "w")
             self.show()
 
         text = (
             "Every task of this lesson then begins anew, with fresh paper and no hints taken. Your marks so far stay in"
             " your progress. To start only this task over, leave this and press X."
         )
-        self.read("Start the whole lesson over?", paragraphs([text]), then, (("y", "start over"),), "leave it")
+        ways: tuple[tuple[str, str], ...] = (("y", "start over"),)
+        if self.session.seed is not None:
+            text = f"{text} This is variant {self.session.seed}; w begins the lesson as it is written."
+            ways = (*ways, ("w", "as written"))
+        self.read("Start the whole lesson over?", paragraphs([text]), then, ways, "leave it")
 
-    def _begin_again(self) -> None:
-        self.session = self.desk.begin_again(self.lesson)
+    def do_another(self) -> None:
+        """The task at hand, on another arm and block: the lesson begins anew there, at this task."""
+        number = self.session.task_number
+        try:
+            self.session = self.desk.another(self.lesson)
+        except Fault as fault:
+            self.said = f"{fault}."
+            return
+        self.session.go_to_task(number)
+        self.forget()
+        self.look_at_what_matters()
+        self.do_brief()
+
+    def _begin_again(self, *, as_written: bool) -> None:
+        self.session = self.desk.begin_again(self.lesson, as_written=as_written)
         self.forget()
         self.look_at_what_matters()
         self.do_brief()

@@ -1,0 +1,52 @@
+"""``sleeve-tutor lessons new``: the beginning of a lesson of one's own."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tutor.faults import Fault
+
+TEMPLATE = "new-lesson.toml"
+ENDING = ".toml"
+
+
+def new_lesson(wanted: Path) -> Path:
+    """Writes a lesson to begin from and returns its path; nothing is ever written over.
+
+    A bare name is put into the folder of a person's own lessons, a path where it points. Raises Fault when the file is
+    there already, or can't be written.
+    """
+    from tutor.resources import assets_folder
+    from tutor.toml_reading import file_fault
+
+    path = _place(wanted)
+    text = (assets_folder() / TEMPLATE).read_bytes()
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("xb") as file:
+            file.write(text)
+    except FileExistsError:
+        raise Fault(str(path), "is there already", "choose another name; nothing is written over") from None
+    except (OSError, ValueError) as error:
+        raise file_fault(str(path), error) from None
+    return path
+
+
+def _place(wanted: Path) -> Path:
+    """Where the lesson goes. Raises Fault for a name that comes with the program, or where there is no folder."""
+    from tutor.lesson.listing import own_listing
+    from tutor.settings import lessons_of_ones_own
+
+    if not wanted.stem or wanted.name.startswith("."):
+        raise Fault("new", f'"{wanted}" is no name of a lesson', "write a name, as in lessons new my-lesson")
+    path = wanted if wanted.suffix == ENDING else wanted.with_name(wanted.name + ENDING)
+    if path.parent != Path() or wanted.is_absolute():
+        return path
+    if any(lesson.name == path.stem for lesson in own_listing()):
+        raise Fault("new", f'"{path.stem}" comes with the program', "choose another name")
+    folder = lessons_of_ones_own()
+    if folder is None:
+        raise Fault(
+            "new", "there is no home to keep your lessons in", "give a path, as in lessons new ./my-lesson.toml"
+        )
+    return folder / path.name
