@@ -192,7 +192,7 @@ def test_the_plan_shown_is_the_one_that_comes_along() -> None:
 
 
 def test_every_plan_that_comes_along_is_read() -> None:
-    plans = sorted((ROOT / "assets").glob("*.toml"))
+    plans = [path for path in (ROOT / "assets").glob("*.toml") if "[[slash]]" in path.read_text(encoding="utf-8")]
     assert len(plans) == 2
     for path in plans:
         assert read_plan(path).plan.title

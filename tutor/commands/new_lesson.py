@@ -13,7 +13,7 @@ ENDING = ".toml"
 def new_lesson(wanted: Path) -> Path:
     """Writes a lesson to begin from and returns its path; nothing is ever written over.
 
-    A bare name is put into the folder of a person's own lessons, a path where it points. Raises Fault when the file is
+    A bare name is put into the folder of a person's own lessons; what ends in .toml is a path. Raises Fault when the file is
     there already, or can't be written.
     """
     from tutor.resources import assets_folder
@@ -39,14 +39,16 @@ def _place(wanted: Path) -> Path:
 
     if not wanted.stem or wanted.name.startswith("."):
         raise Fault("new", f'"{wanted}" is no name of a lesson', "write a name, as in lessons new my-lesson")
-    path = wanted if wanted.suffix == ENDING else wanted.with_name(wanted.name + ENDING)
-    if path.parent != Path() or wanted.is_absolute():
-        return path
+    if wanted.suffix.casefold() == ENDING:
+        return wanted
+    if wanted.parent != Path() or wanted.is_absolute():
+        raise Fault("new", f'"{wanted}" is no name of a lesson', "write a name, or a path that ends in .toml")
+    path = wanted.with_name(wanted.name + ENDING)
     if any(lesson.name == path.stem for lesson in own_listing()):
         raise Fault("new", f'"{path.stem}" comes with the program', "choose another name")
     folder = lessons_of_ones_own()
     if folder is None:
         raise Fault(
-            "new", "there is no home to keep your lessons in", "give a path, as in lessons new ./my-lesson.toml"
+            "new", "there is no home to keep your lessons in", "give a path, as in lessons new my-lesson.toml"
         )
     return folder / path.name
