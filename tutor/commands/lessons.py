@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 SUMMARY = "list the lessons, check lesson files, begin a new one"
 DESCRIPTION = """\
 Lists the lessons, your own among them. With new and a NAME, begins a lesson of your own in your folder of lessons, or
-at a path that ends in .toml, and prints its path; nothing is written over. With check, reads lesson files and reports every
-fault in them, each with its file, line and key, and what would be right; then tries every task out on itself, as
-written and in --seeds variants: its own solution must get full marks, the untouched pattern must not pass, and each
-usual mistake must be the one that is named. Mistakes that can't be told apart are listed as well. Without a PATH the
-lessons that come along are checked. The exit status is 1 if there was a fault.
+at a path that ends in .toml, and prints its path; nothing is written over. With check, reads lesson files and reports
+every fault in them, each with its file, line and key, and what would be right; then tries every task out on itself,
+as written and in --seeds variants: its own solution must get full marks, the untouched pattern must not pass, and
+each usual mistake must be the one that is named. Mistakes that can't be told apart are listed as well. Without a PATH
+the lessons that come along are checked. The exit status is 1 if there was a fault.
 """
 MOST_SEEDS = 10_000
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"

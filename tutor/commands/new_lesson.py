@@ -13,8 +13,8 @@ ENDING = ".toml"
 def new_lesson(wanted: Path) -> Path:
     """Writes a lesson to begin from and returns its path; nothing is ever written over.
 
-    A bare name is put into the folder of a person's own lessons; what ends in .toml is a path. Raises Fault when the file is
-    there already, or can't be written.
+    A bare name is put into the folder of a person's own lessons; what ends in .toml is a path. Raises Fault when the
+    file is there already, or can't be written.
     """
     from tutor.resources import assets_folder
     from tutor.toml_reading import file_fault
