@@ -41,7 +41,16 @@ ORDER = (
     "tui",
     "commands",
 )
-ANYWHERE = {"__init__", "faults", "locks", "units", "resources", "settings", "toml_reading"}
+ANYWHERE = {
+    "__init__",
+    "faults",
+    "locks",
+    "units",
+    "resources",
+    "settings",
+    "toml_reading",
+    "toml_writing",
+}
 MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
     "picture": {"geometry", "pattern", "alteration", "fit", "picture", "__init__", "units", "faults"},
@@ -51,6 +60,7 @@ MAY_IMPORT = {
     "resources": {"resources", "faults"},
     "settings": {"settings", "units"},
     "toml_reading": {"toml_reading", "faults"},
+    "toml_writing": {"toml_writing"},
     "cli": {*ORDER, *ANYWHERE, "cli"},
     "__main__": {"cli"},
     "__init__": set[str](),

@@ -69,11 +69,11 @@ def _print_csv(progress: tuple[LessonProgress, ...]) -> None:
     for each in progress:
         mark = "" if each.best_mark is None else f"{100 * each.best_mark:.6g}"
         last = "" if each.last is None else each.last.isoformat()
-        row = (each.number, _cell(each.title), each.standing, each.passed, each.tasks, mark, each.tries, last)
+        row = (each.number, cell(each.title), each.standing, each.passed, each.tasks, mark, each.tries, last)
         writer.writerow(row)
 
 
-def _cell(text: str) -> str:
+def cell(text: str) -> str:
     """The text for a cell of a spreadsheet: one line, and kept from being taken for a formula."""
     from tutor.faults import printable
 

@@ -1,10 +1,11 @@
-"""``sleeve-tutor quiz``: a drawn set of questions."""
+"""``sleeve-tutor quiz``: a drawn set of questions; quizzes given out to a class, and their results marked again."""
 
 from __future__ import annotations
 
 import argparse
 import shutil
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tutor.commands.options import add_units, unit_of
@@ -19,21 +20,26 @@ if TYPE_CHECKING:
     from tutor.quiz.spec import QuizSpec
     from tutor.record import Record
 
-SUMMARY = "take a quiz over chosen lessons"
+SUMMARY = "take a quiz over chosen lessons, give one out, or mark it again"
 DESCRIPTION = """\
 Draws questions over the lessons chosen, each for another arm and another block: figures to work out or to choose,
 patterns to alter, mistakes to find in altered patterns. The same seed draws the same quiz everywhere. There are no
 hints. Marks come at the end, or for single questions when they are asked for; then the mistakes recognised, and what
 to practise next. A quiz left goes on where it was: without options this opens the one under way. The exit status
-is 1 unless the quiz is handed in and passed.
+is 1 unless the quiz is handed in and passed. With a FILE it is the quiz that a teacher wrote or gave out, and the
+results are written to a file as well. quiz give FILE gives a class quiz out as files, one for each --learner where
+it says so; quiz mark FILE... marks results files again, and says which were changed since they were written; quiz
+results writes those of the quiz last handed in once more.
 """
 EXAMPLE = "sleeve-tutor quiz --lessons 4-7 --count 8 --seed 11 --plain"
 NEW_SEEDS = 1_000_000
 DRAWING = ("lessons", "count", "seed", "minutes", "pauses", "pass_mark", "marks")
 """The options that say what quiz is wanted."""
+GIVE, MARK, RESULTS = "give", "mark", "results"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("words", nargs="*", metavar="FILE", help="a quiz file; or give and one, or mark and results")
     drawing = parser.add_argument_group("the quiz")
     drawing.add_argument("--lessons", metavar="LIST", help="numbers or names, as 4,6-7; all lessons if left out")
     drawing.add_argument("--count", type=int, metavar="N", help="how many questions")
@@ -48,12 +54,31 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     taking = parser.add_argument_group("taking it")
     taking.add_argument("--new", action="store_true", help="begin a new one, and leave the one under way for good")
+    taking.add_argument("--name", metavar="NAME", help="your name, for a quiz of a class that does not have it")
     taking.add_argument("--plain", action="store_true", help="line by line instead of on the whole screen")
     taking.add_argument("--ascii", action="store_true", help="plain letters alone, in pictures and in text")
     add_units(parser)
+    teaching = parser.add_argument_group("for a class")
+    teaching.add_argument("--learner", action="append", metavar="NAME", help="give: whom to; may be repeated")
+    teaching.add_argument("--of", type=Path, metavar="FILE", help="mark: the class quiz whose questions they should be")
+    teaching.add_argument("--out", type=Path, metavar="PATH", help="give: the folder for files; else the results file")
+    teaching.add_argument("--force", action="store_true", help="write over files that are there already")
+    form = teaching.add_mutually_exclusive_group()
+    form.add_argument("--csv", action="store_true", help="mark: print a table for a spreadsheet")
+    form.add_argument("--json", action="store_true", help="mark: print JSON alone, marks from 0 to 1")
 
 
 def run(args: argparse.Namespace) -> int:
+    from tutor.commands import quiz_class
+
+    first, *rest = args.words or [""]
+    if first == GIVE:
+        return quiz_class.give(rest, args)
+    if first == MARK:
+        return quiz_class.mark(rest, args)
+    if first == RESULTS:
+        return _results_again(args)
+    _check(args, rest)
     if not args.plain:
         raise Fault("quiz", "is taken line by line", "add --plain")
     if sys.stdin is None:
@@ -61,14 +86,24 @@ def run(args: argparse.Namespace) -> int:
     return _talk(args)
 
 
+def _check(args: argparse.Namespace, more: list[str]) -> None:
+    """Raises Fault for words and options that don't go together."""
+    if more:
+        raise Fault("quiz", f"takes one file, not {1 + len(more)}", "give the quiz's file alone")
+    if args.words and is_described(args):
+        raise Fault(args.words[0], "says itself what quiz it is", "leave out the options that draw another")
+    for name, word in (("learner", GIVE), ("of", MARK), ("csv", MARK), ("json", MARK)):
+        if getattr(args, name):
+            raise Fault(f"--{name}", f"is for quiz {word}", f"write quiz {word} and a file first")
+
+
 def _talk(args: argparse.Namespace) -> int:
-    from tutor.lesson.reading import list_lessons
     from tutor.quiz.plain import run_quiz
     from tutor.record import open_record
 
     unit, ascii = unit_of(args), True if args.ascii else None
     columns = shutil.get_terminal_size((80, 24)).columns
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = known_lessons()
     with open_record() as record:
 
         def keep(sitting: Sitting) -> str:
@@ -77,33 +112,71 @@ def _talk(args: argparse.Namespace) -> int:
 
         sitting, resumed = open_quiz(args, lessons, record)
         sitting.unit = unit
-        return run_quiz(sitting, sys.stdin, sys.stdout, max(columns, 20), ascii=ascii, keep=keep, resumed=resumed)
+        status = run_quiz(sitting, sys.stdin, sys.stdout, max(columns, 20), ascii=ascii, keep=keep, resumed=resumed)
+    if sitting.learner and sitting.is_over:
+        from tutor.commands.quiz_class import write_results
+
+        print(f"Results for whoever set it: {write_results(sitting, args.out, args.force)}")
+    return status
+
+
+def _results_again(args: argparse.Namespace) -> int:
+    """Writes the results of the quiz last handed in once more."""
+    from tutor.commands.quiz_class import write_results
+    from tutor.record import open_record
+
+    with open_record() as record:
+        sitting = record.handed_in_quiz(known_lessons())
+        if sitting is None:
+            raise Fault("quiz results", "there is no quiz that was handed in", "take one first")
+        print(write_results(sitting, args.out, args.force))
+    return 0
+
+
+def known_lessons() -> dict[str, Lesson]:
+    """The lessons that come along, by their names."""
+    from tutor.lesson.reading import list_lessons
+
+    return {lesson.name: lesson for lesson in list_lessons()}
 
 
 def open_quiz(args: argparse.Namespace, lessons: Mapping[str, Lesson], record: Record) -> tuple[Sitting, bool]:
     """The quiz that is asked for, and whether it was under way already. Raises Fault for one that can't be."""
     from tutor.quiz.sitting import Sitting
 
-    quiz = _quiz(args, lessons) if args.new or _is_described(args) else None
-    under_way = record.resume_quiz(lessons, None if quiz is None or args.new else quiz.digest)
+    quiz, learner = _wanted(args, lessons)
+    under_way = record.resume_quiz(
+        lessons, None if quiz is None or args.new else quiz.digest, learner if args.words and not args.new else None
+    )
     if under_way is not None and args.new:
         record.give_up_quiz(under_way)
     elif under_way is not None:
         return under_way, True
-    return Sitting(quiz or _quiz(args, lessons), lessons, unit_of(args)), False
+    return Sitting(quiz or drawn(args, lessons), lessons, unit_of(args), learner), False
 
 
-def _is_described(args: argparse.Namespace) -> bool:
+def _wanted(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> tuple[Quiz | None, str]:
+    """The quiz that is described, and who takes it; None where it is the one under way, or any."""
+    if args.words:
+        from tutor.commands.quiz_class import quiz_in
+
+        return quiz_in(Path(args.words[0]), lessons, args.name)
+    return (drawn(args, lessons) if args.new or is_described(args) else None), ""
+
+
+def is_described(args: argparse.Namespace) -> bool:
+    """Whether any option says what quiz is wanted."""
     return any(getattr(args, name) is not None for name in DRAWING)
 
 
-def _quiz(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> Quiz:
+def drawn(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> Quiz:
+    """The quiz that the options describe. Raises Fault for one that can't be."""
     from tutor.quiz.drawing import draw_quiz
 
-    return draw_quiz(_spec(args, lessons), lessons)
+    return draw_quiz(spec_of(args, lessons), lessons)
 
 
-def _spec(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> QuizSpec:
+def spec_of(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> QuizSpec:
     """What the options describe. Raises Fault, in the options' words, for what can't be."""
     import secrets
 

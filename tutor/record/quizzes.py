@@ -26,7 +26,7 @@ _ATTEMPT = """INSERT INTO attempt
     (lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time, form, quiz)
     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0, ?, ?, ?)"""
 _LAST = """SELECT id, digest, drawn, learner, head FROM quiz
-    WHERE ended = '' AND (?1 IS NULL OR digest = ?1) AND (?2 IS NULL OR learner = ?2) ORDER BY turn DESC LIMIT 1"""
+    WHERE ended = ?3 AND (?1 IS NULL OR digest = ?1) AND (?2 IS NULL OR learner = ?2) ORDER BY turn DESC LIMIT 1"""
 _WORKS = "SELECT question, state FROM quiz_work WHERE quiz = ?"
 _GIVE_UP = "UPDATE quiz SET ended = ? WHERE id = ? AND ended = ''"
 
@@ -51,6 +51,7 @@ class KeptQuiz:
     learner: str
     head: Any
     works: dict[int, Any]
+    ended: str
 
 
 def write_quiz(database: Database, sitting: Sitting, image: QuizImage) -> None:
@@ -102,18 +103,18 @@ def _attempts(sitting: Sitting, row: int, time: str) -> Iterator[tuple[object, .
         )
 
 
-def read_quiz(database: Database, digest: str | None, learner: str | None) -> KeptQuiz | None:
-    """The quiz under way that was last worked at, of this digest or learner where one is named.
+def read_quiz(database: Database, digest: str | None, learner: str | None, ended: str = UNDER_WAY) -> KeptQuiz | None:
+    """The quiz under way, or ended so, that was last worked at; of this digest or learner where one is named.
 
     None when there is none. Raises Trouble, and ValueError for one that can't be read.
     """
     with database.transaction():
-        found = database.rows(_LAST, digest, learner)
+        found = database.rows(_LAST, digest, learner, ended)
         if not found:
             return None
         row, kept, drawn, name, head = found[0]
         works = {number: json.loads(state) for number, state in database.rows(_WORKS, row)}
-    return KeptQuiz(row, kept, json.loads(drawn), name, json.loads(head), works)
+    return KeptQuiz(row, kept, json.loads(drawn), name, json.loads(head), works, ended)
 
 
 def give_up(database: Database, row: int) -> None:

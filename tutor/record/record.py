@@ -17,7 +17,7 @@ from tutor.record.database import WAIT, Database, Trouble
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
 from tutor.record.progress import LessonProgress, Titled, read_progress
-from tutor.record.quizzes import QuizImage, give_up, read_quiz, write_quiz
+from tutor.record.quizzes import HANDED_IN, KeptQuiz, QuizImage, give_up, read_quiz, write_quiz
 from tutor.record.writing import name_of, seed_of, seed_text, write_session
 from tutor.settings import data_folder
 from tutor.units import Unit
@@ -191,22 +191,38 @@ class Record:
 
         None when there is none, or when it no longer fits the lessons, which ``notice`` then tells.
         """
+        read = self._read_quiz(lambda: read_quiz(self._database, digest, learner), lessons)
+        if read is None:
+            return None
+        sitting, row = read
+        if not self._locks.take(f"quiz {row}"):
+            self._tell("This quiz is open in another tutor as well. What is done last, here or there, is what counts.")
+        return sitting
+
+    def handed_in_quiz(self, lessons: Mapping[str, Lesson]) -> Sitting | None:
+        """The quiz last handed in; None when there is none, or it no longer fits the lessons."""
+        read = self._read_quiz(lambda: read_quiz(self._database, None, None, HANDED_IN), lessons)
+        return None if read is None else read[0]
+
+    def _read_quiz(
+        self, read: Callable[[], KeptQuiz | None], lessons: Mapping[str, Lesson]
+    ) -> tuple[Sitting, int] | None:
+        """A quiz as it was left, and its row; None when there is none, or it can't be gone on with, which is told."""
         from tutor.quiz.quiz import quiz_from
         from tutor.quiz.sitting import Sitting
 
         try:
-            kept = self._tried(lambda: read_quiz(self._database, digest, learner), None)
+            kept = self._tried(read, None)
             if kept is None:
                 return None
             sitting = Sitting(quiz_from(kept.drawn, kept.digest), lessons, Unit.CM, kept.learner)
             sitting.resume(kept.head, kept.works)
         except (Fault, ValueError) as reason:
-            self._tell(f"The quiz under way can't be gone on with: {reason}.")
+            self._tell(f"The quiz can't be gone on with: {reason}.")
             return None
-        self._quizzes[sitting] = QuizImage(kept.row, works={n: canonical(state) for n, state in kept.works.items()})
-        if not self._locks.take(f"quiz {kept.row}"):
-            self._tell("This quiz is open in another tutor as well. What is done last, here or there, is what counts.")
-        return sitting
+        works = {number: canonical(state) for number, state in kept.works.items()}
+        self._quizzes[sitting] = QuizImage(kept.row, ended=kept.ended, works=works)
+        return sitting, kept.row
 
     def give_up_quiz(self, sitting: Sitting) -> None:
         """Leaves a quiz under way for good."""

@@ -1,0 +1,308 @@
+"""A class's quiz: given out as files, taken from one, its results written and marked again."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from tutor.faults import Fault, printable
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
+    from tutor.quiz.class_quiz import ClassQuiz
+    from tutor.quiz.outcome import Outcome
+    from tutor.quiz.quiz import Quiz
+    from tutor.quiz.results import Results
+    from tutor.quiz.sitting import Sitting
+    from tutor.toml_reading import Document
+
+LARGEST = 1_000_000
+"""Bytes of a quiz or of its results; a hundred questions take a tenth."""
+LONGEST_NAME = 40
+HEADER = ("file", "learner", "mark", "stated", "passed", "minutes", "notes")
+
+
+def quiz_in(path: Path, lessons: Mapping[str, Lesson], name: str | None) -> tuple[Quiz, str]:
+    """The quiz in a file that a teacher wrote or gave out, and who takes it. Raises Fault."""
+    from tutor.quiz.drawing import draw_quiz
+    from tutor.quiz.handout import HANDOUT, RESULTS, kind_of_file, read_handout
+
+    document = _document(path)
+    kind = kind_of_file(document)
+    if kind == RESULTS:
+        raise Fault(str(path), "holds the results of a quiz", "quiz mark marks them again")
+    if kind == HANDOUT:
+        handout = read_handout(document, lessons)
+        return handout.quiz, _taker(path, handout.learner, name)
+    learner = _taker(path, "", name)
+    return draw_quiz(_class_quiz(document, lessons).of(learner), lessons), learner
+
+
+def _taker(path: Path, given_to: str, name: str | None) -> str:
+    from tutor.quiz.class_quiz import set_of
+    from tutor.quiz.handout import learner_name
+
+    try:
+        named = "" if name is None else learner_name(name)
+    except ValueError:
+        raise Fault("--name", "is no name", "write one line of letters") from None
+    if given_to and named and set_of(named) != set_of(given_to):
+        raise Fault(str(path), f"is the quiz of {given_to}", f"take that of {named}")
+    if not (given_to or named):
+        raise Fault(str(path), "does not say who takes it", "add --name and your name")
+    return given_to or named
+
+
+def _document(path: Path) -> Document:
+    from tutor.toml_reading import read_bytes, read_toml
+
+    return read_toml(read_bytes(path, LARGEST), str(path))
+
+
+def _class_quiz(document: Document, lessons: Mapping[str, Lesson]) -> ClassQuiz:
+    from tutor.quiz.class_quiz import read_class_quiz
+
+    return read_class_quiz(document, lessons)
+
+
+def write_results(sitting: Sitting, out: Path | None, force: bool) -> Path:
+    """Writes what came of a quiz; where, if not to ``out``, is by the learner's name. Raises Fault."""
+    from tutor.commands.output import write_new
+    from tutor.quiz.outcome import outcome_of
+    from tutor.quiz.results import results_text
+
+    text = results_text(sitting, outcome_of(sitting))
+    path = out or _free(Path(f"{file_name(sitting.learner)}-{sitting.quiz.digest[:6]}-results.toml"))
+    write_new(path, text, force=force)
+    return path
+
+
+def _free(path: Path) -> Path:
+    """The path, or one beside it with a number where something lies there already."""
+    if not path.exists():
+        return path
+    names = (path.with_name(f"{path.stem}-{number}{path.suffix}") for number in range(2, 10_000))
+    return next((each for each in names if not each.exists()), path)
+
+
+def file_name(learner: str) -> str:
+    """A name for a learner's file: letters and figures, with hyphens between."""
+    plain = "".join(letter if letter.isalnum() else " " for letter in learner.casefold())
+    return "-".join(plain.split())[:LONGEST_NAME] or "quiz"
+
+
+# Giving out.
+
+
+def give(words: Sequence[str], args: argparse.Namespace) -> int:
+    """Writes a class quiz as files to be given out: one for all, or one for each learner."""
+    from tutor.commands.output import write_new
+    from tutor.commands.quiz import known_lessons
+    from tutor.quiz.drawing import draw_quiz
+    from tutor.quiz.handout import Handout, handout_text
+
+    path = _one_file(words, "give", "the class quiz")
+    if args.out is None:
+        raise Fault("--out", "is missing", "name the folder that the files go to")
+    lessons = known_lessons()
+    quiz = _class_quiz(_document(path), lessons)
+    learners = _learners(args.learner or [])
+    if quiz.for_each and not learners:
+        raise Fault(
+            str(path), "gives each learner other bodies, and no learner is named", "add --learner NAME for each"
+        )
+    args.out.mkdir(parents=True, exist_ok=True)
+    for learner, stem in _stems(learners, path.stem).items():
+        text = handout_text(Handout(draw_quiz(quiz.of(learner), lessons), learner))
+        target = args.out / f"{stem}.toml"
+        write_new(target, text, force=args.force)
+        print(printable(str(target)))
+    return 0
+
+
+def _one_file(words: Sequence[str], word: str, what: str) -> Path:
+    if len(words) != 1:
+        raise Fault(f"quiz {word}", f"takes one file, not {len(words)}", f"give {what}")
+    return Path(words[0])
+
+
+def _learners(names: Iterable[str]) -> tuple[str, ...]:
+    from tutor.quiz.class_quiz import set_of
+    from tutor.quiz.handout import learner_name
+
+    found: dict[str, str] = {}
+    for name in names:
+        try:
+            learner = learner_name(name)
+        except ValueError:
+            learner = ""
+        if not learner:
+            raise Fault("--learner", f'"{printable(name[:40])}" is no name', "write one line of letters")
+        if set_of(learner) in found:
+            raise Fault("--learner", f"names {learner} twice", "tell the two apart, as with a letter")
+        found[set_of(learner)] = learner
+    return tuple(found.values())
+
+
+def _stems(learners: Sequence[str], quiz: str) -> dict[str, str]:
+    """What the files are called, by learner; "" is the one for all."""
+    if not learners:
+        return {"": f"{file_name(quiz)}-given"}
+    stems: dict[str, str] = {}
+    for learner in learners:
+        stem = f"{file_name(quiz)}-{file_name(learner)}"
+        stems[learner] = stem if stem not in stems.values() else f"{stem}-{len(stems) + 1}"
+    return stems
+
+
+# Marking again.
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One results file, marked again; without results ``notes`` say why."""
+
+    file: str
+    results: Results | None = None
+    outcome: Outcome | None = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def is_sound(self) -> bool:
+        return self.outcome is not None and not self.notes
+
+
+def mark(words: Sequence[str], args: argparse.Namespace) -> int:
+    """Marks results files again; 0 when all are sound, 1 when any was changed or comes out otherwise, or can't be read.
+
+    One bad file never stops the rest.
+    """
+    from tutor.commands.quiz import known_lessons
+
+    if not words:
+        raise Fault("quiz mark", "needs results", "name one results file or more, or a folder of them")
+    lessons = known_lessons()
+    quiz = None if args.of is None else _class_quiz(_document(args.of), lessons)
+    rows = [_row(path, lessons, quiz) for path in _files(words)]
+    if args.json:
+        from tutor.commands.output import print_json
+
+        print_json({"results": [_json(row) for row in rows]})
+    elif args.csv:
+        _print_csv(rows)
+    else:
+        _print_table(rows)
+    return 0 if all(row.is_sound for row in rows) else 1
+
+
+def _files(words: Sequence[str]) -> list[Path]:
+    found: list[Path] = []
+    for word in words:
+        path = Path(word)
+        found += [each for each in sorted(path.glob("*.toml")) if _may_be_results(each)] if path.is_dir() else [path]
+    return found
+
+
+def _may_be_results(path: Path) -> bool:
+    """Whether a file of a folder holds results, or can't be read, which is then told."""
+    from tutor.quiz.handout import RESULTS, kind_of_file
+
+    try:
+        return kind_of_file(_document(path)) == RESULTS
+    except Fault:
+        return True
+
+
+def _row(path: Path, lessons: Mapping[str, Lesson], quiz: ClassQuiz | None) -> Row:
+    from tutor.quiz.results import changed_lessons, marked_again, read_results
+
+    file = printable(str(path))
+    try:
+        results = read_results(_document(path))
+        outcome = marked_again(results, lessons)
+        notes = [] if results.intact else ["was changed since it was written"]
+        notes += [f"{name} has changed since" for name in changed_lessons(results, lessons)]
+        if abs(results.stated - outcome.mark) > 1e-5:
+            notes.append(f"says {100 * results.stated:.0f}")
+        if results.set_back:
+            notes.append("the computer's clock was set back meanwhile")
+        if quiz is not None and not _is_drawn(results, quiz, lessons):
+            notes.append("these are not the questions of that quiz")
+    except Fault as fault:
+        return Row(file, notes=(str(fault),))
+    return Row(file, results, outcome, tuple(notes))
+
+
+def _is_drawn(results: Results, quiz: ClassQuiz, lessons: Mapping[str, Lesson]) -> bool:
+    """Whether the questions are those that a class quiz draws for this learner."""
+    from tutor.quiz.drawing import draw_quiz
+
+    return draw_quiz(quiz.of(results.learner), lessons).digest == results.quiz.digest
+
+
+def _cells(row: Row) -> tuple[str, ...]:
+    if row.results is None or row.outcome is None:
+        return (row.file, "", "", "", "", "", "; ".join(row.notes))
+    results, outcome = row.results, row.outcome
+    return (
+        row.file,
+        printable(results.learner),
+        f"{100 * outcome.mark:.0f}",
+        f"{100 * results.stated:.0f}",
+        "yes" if outcome.passed else "no",
+        f"{results.elapsed / 60:.0f}",
+        "; ".join(row.notes),
+    )
+
+
+def _print_table(rows: Sequence[Row]) -> None:
+    from tutor.commands.output import print_table
+
+    print_table(
+        [("learner", "mark", "stated", "passed", "minutes"), *(_cells(row)[1:6] for row in rows if row.outcome)]
+    )
+    for row in rows:
+        for note in row.notes:
+            print(note if row.outcome is None else f"{row.file}: {note}", file=sys.stdout)
+
+
+def _print_csv(rows: Sequence[Row]) -> None:
+    import csv
+
+    from tutor.commands.progress import cell
+
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(HEADER)
+    writer.writerows([cell(text) for text in _cells(row)] for row in rows)
+
+
+def _json(row: Row) -> dict[str, Any]:
+    if row.results is None or row.outcome is None:
+        return {"file": row.file, "notes": list(row.notes)}
+    results, outcome = row.results, row.outcome
+    return {
+        "file": row.file,
+        "learner": results.learner,
+        "mark": outcome.mark,
+        "stated": results.stated,
+        "passed": outcome.passed,
+        "intact": results.intact,
+        "begun": results.begun,
+        "elapsed": results.elapsed,
+        "questions": [
+            {
+                "lesson": each.question.lesson,
+                "task": each.question.task,
+                "form": each.question.form,
+                "answer": each.answer,
+                "mark": each.marked.total,
+                "mistake": each.marked.mistake,
+            }
+            for each in outcome.results
+        ],
+        "notes": list(row.notes),
+    }
