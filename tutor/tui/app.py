@@ -18,6 +18,7 @@ from textual import events
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.css.query import NoMatches
 from textual.screen import Screen
 
 from tutor.lesson.listing import whole_listing
@@ -177,6 +178,9 @@ class TutorApp(App[int]):
         """A fault of the program's own ends the tutor with the terminal whole, and goes on from ``run``."""
         if self.is_headless:
             super()._handle_exception(error)
+        elif self._exit and isinstance(error, NoMatches):
+            # While it is being left its screens go, and a last key finds nothing on them: that is no fault.
+            return
         else:
             self.failure = self.failure or error
             self.exit(1)
