@@ -48,7 +48,5 @@ def _place(wanted: Path) -> Path:
         raise Fault("new", f'"{path.stem}" comes with the program', "choose another name")
     folder = lessons_of_ones_own()
     if folder is None:
-        raise Fault(
-            "new", "there is no home to keep your lessons in", "give a path, as in lessons new my-lesson.toml"
-        )
+        raise Fault("new", "there is no home to keep your lessons in", "give a path, as in lessons new my-lesson.toml")
     return folder / path.name
