@@ -19,7 +19,7 @@ from typing import Any
 import numpy as np
 from blocks import crossed, pattern, symmetric
 from exact import exact_length
-from simulated_learners import rounded, wrong_plans
+from simulated_plans import rounded, wrong_plans
 from svgpathtools import CubicBezier
 
 from tutor.alteration.alter import alter

@@ -36,6 +36,7 @@ from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.left_behind import untrued_kink
 from tutor.marking.mistake import PlanAnswer
 from tutor.marking.named import Confusion, clear_winner, confused
+from tutor.marking.nearness import rounding, slack
 from tutor.marking.recognise_number import candidates, number_confusions, recognise_number
 from tutor.marking.recognise_plan import outcomes, plan_confusions, recognise_plan
 from tutor.marking.usual import MISTAKES
@@ -111,7 +112,8 @@ def number(
 
 
 def values(case: NumberCase, mistake: str, unit: Unit = Unit.CM) -> list[float]:
-    return sorted(each.value for each in candidates(case, unit) if each.mistake == mistake)
+    """What a mistake leads to from exact figures."""
+    return sorted(each.value for each in candidates(case, unit) if each.mistake == mistake and not each.again)
 
 
 def said(case: NumberCase, answer: float, unit: Unit = Unit.CM) -> str:
@@ -378,9 +380,9 @@ def test_a_mistake_is_named_only_beside_what_it_leads_to(answer: float) -> None:
     for unit in (Unit.CM, Unit.INCH):
         named = recognise_number(case, unit, answer)
         if named is not None:
-            # Half of what a tape shows, and 0.25 mm; 2.54 times as much where inches were taken for cm.
+            # Half of what a figure may be rounded to, an eighth of an inch at the most, and half a millimetre.
             near = min(abs(answer - value) for value in values(case, named.mistake, unit))
-            assert near <= 25.4 / 32 * (2.54 if named.mistake == "unit-swap" else 1) + 0.25
+            assert near <= (0.625 if unit is Unit.CM else 25.4 / 16) + 0.5
             others = [e.value for e in candidates(case, unit) if e.mistake != named.mistake]
             assert min(abs(answer - value) for value in others) >= near + 0.5
 
@@ -416,6 +418,63 @@ def test_figures_too_near_each_other_are_found() -> None:
     assert Confusion("no-ease", "wrong-sign") in number_confusions(case, Unit.CM)
     assert recognise_number(case, Unit.CM, height(-20)) is None
     assert len(mark_figure(case, Unit.CM, height(-20)).feedback) == 2
+
+
+@pytest.mark.parametrize(
+    ("unit", "figure", "lost"),
+    [
+        (Unit.CM, 124.0, 0.5),  # 12.4 cm: half a millimetre.
+        (Unit.CM, 48.75, 0.625),  # 4 7/8, typed beside "cm".
+        (Unit.CM, 48.9, 0.5),
+        (Unit.INCH, 4.875 * INCH, INCH / 16),  # 4 7/8 in: to the nearest eighth, for all that can be seen.
+        (Unit.INCH, 4.8125 * INCH, INCH / 32),  # 4 13/16 in.
+        (Unit.INCH, 12.4 * INCH, INCH / 20),  # 12.4 in.
+        (Unit.INCH, 4.83 * INCH, INCH / 32),
+        (Unit.MM, 12.0, 0.5),
+    ],
+)
+def test_what_rounding_takes_is_half_the_division_that_a_figure_is_written_in(
+    unit: Unit, figure: float, lost: float
+) -> None:
+    assert rounding("cap-height", figure, unit) == pytest.approx(lost)
+    assert rounding("kink", figure, unit) == 0.05
+
+
+def test_slack_lets_three_in_a_hundred_answers_at_random_by() -> None:
+    """Answers spread evenly by ratio over a third to three times 100: one value at 100, slack s on either side of it,
+    takes 2 s / (100 ln 9) of them; that is 0.03 for s = 3.296 (calculus)."""
+    assert slack([100.0], 100.0, 10.0) == pytest.approx(3.296, abs=1e-3)
+    assert slack([100.0], 100.0, 0.5) == 0.5
+    assert slack([100.0, 50.0], 100.0, 10.0) == pytest.approx(3.296 / 3, abs=1e-3)
+    assert slack([-100.0, 20.0, 301.0], 100.0, 10.0) == 10
+    assert slack([], 0.0, 10.0) == slack([5.0], 0.0, 10.0) == 10
+
+
+@pytest.mark.parametrize(("unit", "written"), [(Unit.CM, 232.0), (Unit.INCH, 9.125 * INCH)])
+def test_a_figure_rounded_before_the_mistake_was_made_is_known_as_well(unit: Unit, written: float) -> None:
+    """Half the S cap b 170, H 140 is 231.86385 (quadrature); written down first, 23.2 cm or 9 1/8 in, and doubled."""
+    case = number("cap-seam-back")
+    assert case.right == pytest.approx(231.86385, abs=1e-4)
+    for twice in (2 * written, round(2 * case.right), 463.73):
+        assert mark_figure(case, unit, twice).mistake == "per-side"
+    assert mark_figure(case, unit, 2 * written + 2.1).mistake is None
+
+
+def test_an_eighth_of_an_inch_is_fine_enough_to_be_understood() -> None:
+    # 140 and 170 make 220.227 (Pythagoras): 8.670 in, to the nearest eighth 8 5/8.
+    case = number("cap-height")
+    assert mark_figure(case, Unit.INCH, 8.625 * INCH).mistake == "slant-for-height"
+    # As sixteenths that would be 8 11/16; 8 9/16 is two away, and no rounding of it.
+    assert mark_figure(case, Unit.INCH, 8.6875 * INCH).mistake == "slant-for-height"
+    assert mark_figure(case, Unit.INCH, 8.5625 * INCH).mistake is None
+
+
+def test_centimetres_typed_as_inches_and_the_reverse_are_read_as_they_were_meant() -> None:
+    case = number("cap-seam-back")
+    for meant in (23.1, 23.2):
+        assert mark_figure(case, Unit.INCH, meant * INCH).mistake == ("unit-swap" if meant == 23.2 else None)
+    assert mark_figure(case, Unit.CM, 91.25).mistake == "unit-swap"  # 9 1/8, bare.
+    assert mark_figure(case, Unit.CM, 91.3).mistake == "unit-swap"  # 9.13.
 
 
 def test_unnamed_mistakes_are_not_looked_for() -> None:

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lessons_for_tests import FIGURES, JERSEY, small_lesson, written
-from simulated_learners import simulate, table
+from simulated_learners import simulate
+from simulated_tally import table
 
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure

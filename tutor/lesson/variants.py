@@ -24,20 +24,19 @@ from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS, Part
 from tutor.lesson.task import NumberTask, PlanTask
-from tutor.lesson.vary import ARMS
+from tutor.lesson.vary import ARMS, SHOULDER_TO_ELBOW, Percentiles
 from tutor.lesson.written import goal_figures, plan_figures, with_goal_figure, with_plan_figure
 from tutor.pattern.measures import measure
 
-GENERATOR = 1
+GENERATOR = 2
 """Goes up whenever the same number would draw another variant."""
 LEAST, MOST = 0.05, 0.95
 """The percentiles between which arms are drawn: beyond them the sources give none."""
 NEAR = 0.15
 """How far, as a share, a span goes from the lesson's own figure where the lesson names no span."""
-LENGTH_NEAR = 20.0
 GIRTH_NEAR = (0.98, 1.02)
 HEM_FOLLOWS = 0.5
-"""The share of an arm's difference that the hem goes along with: wrists differ less than arms."""
+"""The share of an arm's difference that the hem goes along with: wrists spread by half as much as arms (see below)."""
 FOLLOWS: dict[Part, float] = {"elbow": 0.7, "forearm": 0.7, "wrist": 0.5, "hand": 0.5}
 """The share of an arm's difference that its other girths go along with.
 
@@ -175,13 +174,16 @@ class _Draw:
         return {name: float(round(value)) for name, value in found.items()}
 
     def _arm(self) -> float:
-        """An arm of the measured distribution: the normal curve's shape, through all three percentiles known of it."""
-        low, middle, high = ARMS[self.vary.arms, self.lesson.arm.measured]
-        known = (low, high) if self.vary.arm_girth is None else self.vary.arm_girth
-        first, last = (_percentile(float(end), low, middle, high) for end in known)
+        """An arm of the measured distribution, no thinner and no fuller than the lesson wants it."""
+        return self._person("arm", ARMS[self.vary.arms, self.lesson.arm.measured], self.vary.arm_girth)
+
+    def _person(self, name: str, known: Percentiles, within: tuple[float, float] | None = None) -> float:
+        """A measure as people have it: the normal curve's shape, through all three percentiles known of it."""
+        low, middle, high = known
+        first, last = (_percentile(float(end), known) for end in within or (low, high))
         normal = NormalDist()
         reach = normal.inv_cdf(MOST)
-        z = normal.inv_cdf(self.between("arm", (max(first, LEAST), min(last, MOST)))) / reach
+        z = normal.inv_cdf(self.between(name, (max(first, LEAST), min(last, MOST)))) / reach
         return middle + z * ((high - middle) if z > 0 else (middle - low))
 
     def _parts(self, girth: float) -> Values:
@@ -210,8 +212,7 @@ class _Draw:
             girth = round(own * self.between("girth", GIRTH_NEAR))
         size = girth / own
         long = block.sleeve_length
-        span = self.vary.sleeve_length or (long - LENGTH_NEAR, long + LENGTH_NEAR)
-        length = self.between("sleeve-length", span)
+        length = self._length(long)
         rules: dict[str, Callable[[float, str], float]] = {
             "bicep_girth": lambda value, name: girth,
             "arm_girth": lambda value, name: girth - (block.wearing_ease or 0.0),
@@ -235,6 +236,12 @@ class _Draw:
                 rule = rules.get(field)
                 found[name] = value * size if rule is None else rule(float(value), name)
         return found
+
+    def _length(self, own: float) -> float:
+        """The sleeve's length: in its span, or as much longer or shorter as upper arms are."""
+        if self.vary.sleeve_length is not None:
+            return self.between("sleeve-length", self.vary.sleeve_length)
+        return own * self._person("sleeve-length", SHOULDER_TO_ELBOW) / SHOULDER_TO_ELBOW[1]
 
     def _amounts(self, name: str, recipe: Recipe, span: tuple[float, float]) -> Values:
         """The written amounts of a plan, each times a factor; back and front go by the same factors."""
@@ -273,8 +280,9 @@ def _goes_by_arm(lesson: Lesson) -> bool:
     return any(figure.arm_and_ease or figure.around == "arm" for figure in figures)
 
 
-def _percentile(girth: float, low: float, middle: float, high: float) -> float:
-    """Where an arm stands among those measured, 0 to 1."""
+def _percentile(value: float, known: Percentiles) -> float:
+    """Where a measure stands among those taken of people, 0 to 1."""
+    low, middle, high = known
     normal = NormalDist()
-    side = high - middle if girth > middle else middle - low
-    return normal.cdf((girth - middle) / side * normal.inv_cdf(MOST))
+    side = high - middle if value > middle else middle - low
+    return normal.cdf((value - middle) / side * normal.inv_cdf(MOST))

@@ -9,29 +9,34 @@ from msgspec import Struct
 from tutor.lesson.amount import Amount
 
 Span = tuple[float, float]
+Percentiles = tuple[float, float, float]
+"""The 5th, 50th and 95th percentile of a measure of people, mm."""
 
-ARMS: dict[tuple[str, str], tuple[float, float, float]] = {
+ARMS: dict[tuple[str, str], Percentiles] = {
     ("women", "flexed"): (259, 304, 360),
     ("men", "flexed"): (303, 357, 418),
     ("women", "relaxed"): (246, 315, 425),
     ("men", "relaxed"): (277, 341, 424),
 }
-"""Girths of upper arms, mm, at the 5th, 50th and 95th percentile.
+"""Girths of upper arms.
 
 Flexed: biceps, ANSUR II 2012 (Gordon et al. 2014, NATICK/TR-15/007). Relaxed: mid-arm of people over 20, NHANES
 2015-16, interview weights. Of one lesson all arms are measured one way.
 """
+
+SHOULDER_TO_ELBOW: Percentiles = (307, 334, 363)
+"""The upper arm's length; women, ANSUR II 2012 (as above). Men's spread is taken to be the same share of theirs."""
 
 
 class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
     """The spans (low, high) that variants are drawn from; what is left out is drawn near the lesson's own.
 
     ``arms`` says whose; ``arm_girth`` cuts the measured span shorter. Girths further down go along with the arm in
-    part, and ``stretch`` (per cent) stays, unless they have spans. ``room`` is what the sleeve lacks at the bicep
-    line: arm and ease less the block's girth, which follows from it. ``armhole`` is a factor on what each armhole would
-    be in proportion to the block's girth. ``plans`` gives a factor for the amounts written in a plan, each drawn by
-    itself, and ``goals`` one for every figure written for a measure, in goals and in plans alike. ``difficulty`` is how
-    far a goal may be from the start, in times the lesson's own.
+    part, and ``stretch`` (per cent) stays, unless they have spans; a sleeve is longer or shorter as upper arms are.
+    ``room`` is what the sleeve lacks at the bicep line: arm and ease less the block's girth, which follows from it.
+    ``armhole`` is a factor on what each armhole would be in proportion to the block's girth. ``plans`` gives a factor
+    for the amounts written in a plan, each drawn by itself, and ``goals`` one for every figure written for a measure,
+    in goals and in plans alike. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
     """
 
     arms: Literal["women", "men"] = "women"

@@ -20,13 +20,13 @@ Show = Callable[[float], str]
 class Figured:
     """A figure that a mistake leads to. ``said`` says what it is, with figures, and ``then`` what to do next.
 
-    ``blur`` is how many times over it has what a figure loses by rounding.
+    ``again`` says that it is the mistake's figure once more, come by way of a figure that was rounded before.
     """
 
     value: float
     said: Callable[[Show], str]
     then: str
-    blur: float = 1.0
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)

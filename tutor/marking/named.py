@@ -5,18 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tutor.units import Unit
-
 RIGHT = "right"
 """Stands for the right answer beside the names of mistakes."""
-READ = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}
-"""mm that a figure which is read off the pattern may lie from what a mistake leads to, beside what rounding takes."""
-WORKED_OUT = 0.25
-"""mm for one that is worked out."""
 CLEAR = 0.5
 """mm by which the next candidate must lie farther away."""
-SHOWN = {Unit.CM: 0.5, Unit.MM: 0.5, Unit.INCH: 25.4 / 32}
-"""mm that a length loses at the most where it is shown: half a millimetre, half a sixteenth of an inch."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -12,7 +11,8 @@ from tutor.marking.case import NumberCase
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import shown
 from tutor.marking.mistake import Mistake, Show
-from tutor.marking.named import CLEAR, READ, RIGHT, SHOWN, WORKED_OUT, Confusion, Named, clear_winner, confused
+from tutor.marking.named import CLEAR, RIGHT, Confusion, Named, clear_winner, confused
+from tutor.marking.nearness import MOST, SHOWN, rounding, slack
 from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
@@ -31,7 +31,7 @@ class Candidate:
     value: float
     said: Callable[[Show], str]
     then: str
-    blur: float = 1.0
+    again: bool = False
 
 
 def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | None:
@@ -40,9 +40,10 @@ def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | Non
         return None
     found = candidates(case, unit)
     ranked = [(abs(each.value - answer), each.mistake) for each in found]
-    near, clear, rounding = _room(case, unit)
-    best = clear_winner(ranked, math.inf, clear)
-    if best is None or ranked[best][0] > near + (found[best].blur - 1) * rounding:
+    tolerance = tolerance_of(aim_of(case), unit)
+    near = min(rounding(case.of, answer, unit) + _slack(case, unit), tolerance)
+    best = clear_winner(ranked, near, _clear(case, unit))
+    if best is None:
         return None
     said = found[best].said(lambda value: shown(case.of, value, unit))
     return Named(found[best].mistake, (said, found[best].then))
@@ -55,17 +56,18 @@ def candidates(case: NumberCase, unit: Unit) -> tuple[Candidate, ...]:
 
 def number_confusions(case: NumberCase, unit: Unit) -> tuple[Confusion, ...]:
     """The mistakes whose figures, as they are shown, can't be told apart from each other or from a right one."""
-    found = candidates(case, unit)
-    _, clear, rounding = _room(case, unit)
+    found = [each for each in candidates(case, unit) if not each.again]
+    clear = _clear(case, unit)
+    lost = SHOWN[unit] if case.is_length else clear / 2
     pairs = [
         (first.mistake, second.mistake)
         for first, second in itertools.combinations(found, 2)
-        if first.mistake != second.mistake and abs(first.value - second.value) < 2 * rounding + clear
+        if first.mistake != second.mistake and abs(first.value - second.value) < 2 * lost + clear
     ]
     pairs += [
         (each.mistake, RIGHT)
         for each in found
-        if any(number_passes(case, unit, each.value + off) for off in (-rounding, rounding))
+        if any(number_passes(case, unit, each.value + off) for off in (-lost, lost))
     ]
     return confused(pairs)
 
@@ -80,31 +82,37 @@ def aim_of(case: NumberCase) -> Aim:
     return Aim(case.of, case.right, case.right, case.task.tolerance.of(case.of))
 
 
-def _room(case: NumberCase, unit: Unit) -> tuple[float, float, float]:
-    """How near is near, how much farther the next has to be, and what rounding takes, in the measure's own unit."""
-    tolerance = tolerance_of(aim_of(case), unit)
-    if case.is_length:
-        return min(SHOWN[unit] + (READ[unit] if case.plan is None else WORKED_OUT), tolerance), CLEAR, SHOWN[unit]
-    return OTHERWISE * tolerance, OTHERWISE * tolerance, OTHERWISE * tolerance / 2
+def _slack(case: NumberCase, unit: Unit) -> float:
+    """What is allowed beside rounding, in the measure's own unit."""
+    return case.kept(("slack", unit), lambda: _worked_out(case, unit))
+
+
+def _worked_out(case: NumberCase, unit: Unit) -> float:
+    most = MOST if case.is_length else OTHERWISE * tolerance_of(aim_of(case), unit)
+    return slack((each.value for each in candidates(case, unit)), case.right, most)
+
+
+def _clear(case: NumberCase, unit: Unit) -> float:
+    """How much farther the next mistake has to be, in the measure's own unit."""
+    return CLEAR if case.is_length else OTHERWISE * tolerance_of(aim_of(case), unit)
 
 
 def _failing(case: NumberCase, unit: Unit) -> Iterator[Candidate]:
-    lasting = case.kept("candidates", lambda: tuple(_led_to(case, unit, typed=False)))
-    for each in (*lasting, *_led_to(case, unit, typed=True)):
+    planned = case.kept("planned", lambda: tuple(_each(case, lambda mistake: _planned(mistake, case))))
+    for each in (*_each(case, lambda mistake: _figured(mistake, case, unit)), *planned):
         if not number_passes(case, unit, each.value):
             yield each
 
 
-def _led_to(case: NumberCase, unit: Unit, *, typed: bool) -> Iterator[Candidate]:
+def _each(case: NumberCase, led_to: Callable[[Mistake], Iterator[Candidate]]) -> Iterator[Candidate]:
     for mistake in MISTAKES.values():
-        if mistake.typed == typed and mistake.name not in case.task.unnamed:
-            yield from _figured(mistake, case, unit)
-            yield from _planned(mistake, case)
+        if mistake.name not in case.task.unnamed:
+            yield from led_to(mistake)
 
 
 def _figured(mistake: Mistake, case: NumberCase, unit: Unit) -> Iterator[Candidate]:
     for each in mistake.figures(case, unit) if mistake.figures is not None else ():
-        yield Candidate(mistake.name, each.value, each.said, each.then, each.blur)
+        yield Candidate(mistake.name, each.value, each.said, each.then, each.again)
 
 
 def _planned(mistake: Mistake, case: NumberCase) -> Iterator[Candidate]:

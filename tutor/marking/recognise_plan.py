@@ -12,13 +12,11 @@ from tutor.marking.credit import tolerance_of
 from tutor.marking.mark import mark_plan
 from tutor.marking.mistake import PlanAnswer, Wrong
 from tutor.marking.named import RIGHT, Confusion, Named, clear_winner, confused
+from tutor.marking.rounded_plans import taken_by_rounding
 from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
-DIVISION = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
-"""mm that amounts are typed to."""
-MOST_SHARE = 0.1
 SIDE_BY_SIDE = ("side-mismatch", "ease-balance")
 """Differences of front and back, which rounding on either side blurs; both sides themselves are looked at."""
 BESIDE = ("bicep-girth", "cap-height", "cap-seam", "hem-girth")
@@ -42,7 +40,7 @@ def recognise_plan(answer: PlanAnswer) -> Named | None:
     if plan_passes(answer.case, answer.unit, answer.after):
         return None
     found = [each for each in _led_to(answer.case, answer) if not plan_passes(answer.case, answer.unit, each.after)]
-    ranked = [(_apart(answer.case, answer.unit, answer.after, each.after), each.mistake) for each in found]
+    ranked = [(_apart(answer.case, answer.unit, answer.after, each), each.mistake) for each in found]
     best = clear_winner(ranked, 1.0, CLEAR)
     return None if best is None else Named(found[best].mistake, found[best].wrong.reply(answer))
 
@@ -83,41 +81,26 @@ def _led_to(case: PlanCase, answer: PlanAnswer | None) -> Iterator[Outcome]:
 
 
 def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
-    there = _apart(case, unit, first.after, second.after)
-    return min(there, _apart(case, unit, second.after, first.after)) < 1 + CLEAR
+    there = _apart(case, unit, first.after, second)
+    return min(there, _apart(case, unit, second.after, first)) < 1 + CLEAR
 
 
-def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], led_to: Mapping[str, float]) -> float:
+def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcome) -> float:
     """How far a result lies from what a mistake leads to: the worst measure, in what is allowed there.
 
-    The goals' measures count, and with more allowed those that tell any two alterations apart. Allowed is what rounding
-    takes from an amount, and what it takes from the right one before that goes wrong.
+    The goals' measures count, and with more allowed those that tell any two alterations apart.
     """
     goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure not in SIDE_BY_SIDE}
-    share = _rounding_share(case, unit)
+    wrong = outcome.wrong.made()
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):
-        if name not in after or name not in led_to:
+        if name not in after or name not in outcome.after:
             return math.inf
         allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
-            change = abs(led_to[name] - case.before.get(name, 0.0))
-            allowed = (DIVISION[unit] / 2 + share * change) * (1.0 if name in goals else LOOSER)
-        worst = max(worst, abs(after[name] - led_to[name]) / allowed)
+            allowed = taken_by_rounding(case, name, wrong, unit) * (1.0 if name in goals else LOOSER)
+        worst = max(worst, abs(after[name] - outcome.after[name]) / allowed)
     return worst
-
-
-def _rounding_share(case: PlanCase, unit: Unit) -> float:
-    """What rounding can take from the least amount of the right plan, as a share of it.
-
-    A learner rounds an amount first and then does wrong with it, so the result is out by that share of its change.
-    """
-    plan = case.plan
-    if plan is None:
-        return 0.0
-    answers = (plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower)
-    amounts = [abs(mm) for mm in (*(opening.amount for opening in plan.openings), *answers) if mm]
-    return min(DIVISION[unit] / 2 / min(amounts), MOST_SHARE) if amounts else 0.0
 
 
 __all__ = ["RIGHT", "Outcome", "outcomes", "plan_confusions", "plan_passes", "recognise_plan"]

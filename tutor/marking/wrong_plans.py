@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from tutor.alteration import amounts
 from tutor.alteration.plan import Answer, Landmark, Opening, Place, Plan, Slash
 
 SIDES = ("back", "front")
@@ -28,7 +29,7 @@ def has_answers(plan: Plan) -> bool:
 def scaled(plan: Plan, factor: float) -> Plan:
     """Every amount times a factor."""
     opened = plan.with_amounts(*(opening.amount * factor for opening in plan.openings))
-    return replace(opened, back=times(plan.back, factor), front=times(plan.front, factor))
+    return amounts.times(opened, factor)
 
 
 def times(answer: Answer, factor: float) -> Answer:

@@ -49,8 +49,9 @@ def _case(session: Session) -> NumberCase | PlanCase:
 
 
 def _figures(session: Session, case: NumberCase) -> list[tuple[str, Marked]]:
-    """Each mistake's figure, typed as it is shown."""
-    return [(each.mistake, session.answer(_typed(case, each, session.unit))) for each in candidates(case, session.unit)]
+    """Each mistake's figure, come by exactly and typed as it is shown."""
+    found = [each for each in candidates(case, session.unit) if not each.again]
+    return [(each.mistake, session.answer(_typed(case, each, session.unit))) for each in found]
 
 
 def _typed(case: NumberCase, candidate: Candidate, unit: Unit) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tutor.marking.case import Case, NumberCase
 from tutor.marking.likely import moved_by, telling
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import has_answers, scaled
 from tutor.units import Unit
 
@@ -17,10 +18,9 @@ NEXT = "Four edges share it: back and front, left and right. Say which of them a
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
-    one, four = case.right / EDGES, case.right * EDGES
     if case.of in OF_FOUR:
-        yield Figured(one, lambda show: f"{show(one)} is what one edge of the four adds.", NEXT)
-        yield Figured(four, lambda show: f"{show(four)} counts the whole at each of the four edges.", NEXT)
+        yield from times_right(case, unit, 1 / EDGES, "is what one edge of the four adds.", NEXT)
+        yield from times_right(case, unit, EDGES, "counts the whole at each of the four edges.", NEXT)
 
 
 def _plans(case: Case) -> Iterator[Wrong]:

@@ -8,6 +8,7 @@ from tutor.alteration.plan import Answer
 from tutor.marking.case import Case, NumberCase
 from tutor.marking.likely import moved_by, telling
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import SIDES, answer_of, has_answers, scaled, times, with_answer
 from tutor.units import Unit
 
@@ -19,14 +20,13 @@ TOGETHER = "Work for both sides together, and ask what each of them gets."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
-    half, twice = case.right / 2, case.right * 2
     if case.of in ACROSS:
-        yield Figured(half, lambda show: f"{show(half)} is one side's share.", "Count back and front together.")
+        yield from times_right(case, unit, 0.5, "is one side's share.", "Count back and front together.")
     if case.of in (*ACROSS, *OF_BOTH):
-        yield Figured(twice, lambda show: f"{show(twice)} counts each side twice.", "Count each side once.")
+        yield from times_right(case, unit, 2.0, "counts each side twice.", "Count each side once.")
     if case.of in OF_ONE:
         reading = case.reading(case.of.rpartition("-")[0])
-        both = (None if reading is None else case.read(reading)) or twice
+        both = (None if reading is None else case.read(reading)) or 2 * case.right
         said = "is what back and front come to together"
         yield Figured(both, lambda show: f"{show(both)} {said}.", "Take the one half that is asked for.")
 

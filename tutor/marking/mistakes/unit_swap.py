@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tutor.marking.case import Case, NumberCase
 from tutor.marking.likely import moved_by, telling
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import scaled
 from tutor.units import Unit
 
@@ -15,11 +16,9 @@ NEXT = "Look at the unit beside the field, or write the unit with the figure."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
-    if not case.is_length:
-        return
-    more, less = case.right * INCH_IN_CM, case.right / INCH_IN_CM
-    yield Figured(more, lambda show: f"{show(more)} is a figure in centimetres, taken for inches.", NEXT, INCH_IN_CM)
-    yield Figured(less, lambda show: f"{show(less)} is a figure in inches, taken for centimetres.", NEXT)
+    if case.is_length:
+        yield from times_right(case, unit, INCH_IN_CM, "is a figure in centimetres, taken for inches.", NEXT)
+        yield from times_right(case, unit, 1 / INCH_IN_CM, "is a figure in inches, taken for centimetres.", NEXT)
 
 
 def _plans(case: Case) -> Iterator[Wrong]:

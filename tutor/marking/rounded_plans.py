@@ -1,0 +1,85 @@
+"""What rounding its amounts does to the result of a plan that went wrong."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+from tutor.alteration.amounts import AMOUNTS
+from tutor.alteration.plan import Plan
+from tutor.marking.case import PlanCase
+from tutor.marking.nearness import SHOWN
+from tutor.marking.wrong_plans import SIDES
+from tutor.units import Unit
+
+NUDGE = 1.0
+"""mm by which an amount is changed to see what that does."""
+WHOLE = 1e-6
+BESIDE = 0.25
+"""Allowed beside, in halves of a division: one rounding is seldom a help to another."""
+
+Amounts = tuple[float, ...]
+Slopes = Mapping[str, float]
+
+
+def taken_by_rounding(case: PlanCase, measure: str, wrong: Plan | None, unit: Unit) -> float:
+    """How far a length may lie from what a mistake leads to because amounts were rounded, mm.
+
+    A learner rounds an amount before doing wrong with it, and again when what comes of that is no whole division.
+    ``wrong`` is what the mistake makes of the case's plan; None where it does nothing to its amounts.
+    """
+    half, total = SHOWN[unit], 0.0
+    for slopes, factor in zip(_slopes(case), _factors(case, wrong), strict=True):
+        again = 0.0 if abs(factor - round(factor)) < WHOLE else half
+        total += _slope(slopes, measure) * math.hypot(factor * half, again)
+    return max(total, half) + BESIDE * half
+
+
+def _slope(slopes: Slopes, measure: str) -> float:
+    """How far a measure moves, sign aside; a notch by as much as its armhole, should it be left where it was."""
+    side = next((side for side in SIDES if measure.startswith(f"notch-mismatch-{side}")), "")
+    names = (measure, f"armhole-{side}") if side else (measure,)
+    return max(abs(slopes.get(name, 0.0)) for name in names)
+
+
+def _factors(case: PlanCase, wrong: Plan | None) -> Amounts:
+    """What the mistake multiplies each amount of the right plan by; 1 where the two have not the same amounts."""
+    right = _amounts(case.plan)
+    changed = right if wrong is None else _amounts(wrong)
+    if len(changed) != len(right):
+        changed = right
+    return tuple(b / a for a, b in zip(right, changed, strict=True) if a)
+
+
+def _amounts(plan: Plan | None) -> Amounts:
+    if plan is None:
+        return ()
+    return (*(opening.amount for opening in plan.openings), *(amount.read(plan) for amount in AMOUNTS))
+
+
+def _with_amounts(plan: Plan, amounts: Amounts) -> Plan:
+    opened = plan.with_amounts(*amounts[: len(plan.openings)])
+    for amount, mm in zip(AMOUNTS, amounts[len(plan.openings) :], strict=True):
+        opened = opened if amount.read(opened) == mm else amount.put(opened, mm)
+    return opened
+
+
+def _slopes(case: PlanCase) -> tuple[Slopes, ...]:
+    """How each amount of the right plan that is not nought moves each measure, per mm."""
+    return case.kept("slopes", lambda: tuple(_derived(case)))
+
+
+def _derived(case: PlanCase) -> Iterator[Slopes]:
+    plan = case.plan
+    if plan is None:
+        return
+    start = case.measures(plan) or {}
+    amounts = _amounts(plan)
+    for k, amount in enumerate(amounts):
+        if amount:
+            # Towards nought paper follows wherever it follows the plan.
+            nudge = math.copysign(NUDGE, -amount)
+            after = case.measures(_with_amounts(plan, (*amounts[:k], amount + nudge, *amounts[k + 1 :])))
+            yield (
+                {} if after is None else {name: (after[name] - start[name]) / NUDGE for name in start if name in after}
+            )
