@@ -219,11 +219,11 @@ def unit_swap(asked: Asked) -> Iterator[float | str]:
     inches = asked.right / INCH
     if asked.unit is Unit.INCH:
         yield f"{asked.right / 10:.1f}"
-        yield asked.written / 2.54
+        yield from (asked.right / 2.54, asked.written / 2.54)
     else:
         yield f"{inches:.2f}"
         yield in_parts(asked.right, 16)
-        yield asked.written * 2.54
+        yield from (asked.right * 2.54, asked.written * 2.54)
 
 
 def tenths(asked: Asked) -> Iterator[str]:

@@ -103,10 +103,9 @@ def wrong_slashes(session: Session, case: PlanCase, plan: Plan) -> Iterator[tupl
             yield name, reached(session.pattern, plan, arm.girth + ease)
     yield from ends_mixed_up(plan, main, opening.amount)
     if main.end_hinge and main.end == HEM:
-        for name, gap in (("crown-closed", 0.0), ("crown-wide-open", opening.amount)):
-            wrong = crossed(opening.amount, gap)
-            if plan.set_back or [o.amount for o in wrong.openings] != [o.amount for o in plan.openings]:
-                yield name, wrong
+        if plan.set_back or not main.start_hinge:
+            yield "crown-closed", crossed(opening.amount, 0.0)
+        yield "crown-wide-open", crossed(opening.amount, opening.amount)
         if opening.where:
             through = replace(main, end_hinge=False)
             at_hem = (*plan.openings, Opening(main.name, opening.amount, 1.0))

@@ -38,7 +38,7 @@ def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | Non
     """The mistake that a figure shows (mm, degrees or per cent); None when it passes, or shows none clearly."""
     if number_passes(case, unit, answer):
         return None
-    found = candidates(case, unit)
+    found = _led_to(case, unit)
     ranked = [(abs(each.value - answer), each.mistake) for each in found]
     tolerance = tolerance_of(aim_of(case), unit)
     near = min(rounding(case.of, answer, unit) + _slack(case, unit), tolerance)
@@ -51,7 +51,7 @@ def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | Non
 
 def candidates(case: NumberCase, unit: Unit) -> tuple[Candidate, ...]:
     """What every usual mistake leads to here, those left out that lead to an answer that passes."""
-    return case.kept(("candidates", unit), lambda: tuple(_failing(case, unit)))
+    return tuple(each for each in _led_to(case, unit) if not number_passes(case, unit, each.value))
 
 
 def number_confusions(case: NumberCase, unit: Unit) -> tuple[Confusion, ...]:
@@ -97,11 +97,17 @@ def _clear(case: NumberCase, unit: Unit) -> float:
     return CLEAR if case.is_length else OTHERWISE * tolerance_of(aim_of(case), unit)
 
 
-def _failing(case: NumberCase, unit: Unit) -> Iterator[Candidate]:
-    planned = case.kept("planned", lambda: tuple(_each(case, lambda mistake: _planned(mistake, case))))
-    for each in (*_each(case, lambda mistake: _figured(mistake, case, unit)), *planned):
-        if not number_passes(case, unit, each.value):
-            yield each
+def _led_to(case: NumberCase, unit: Unit) -> tuple[Candidate, ...]:
+    """What every usual mistake leads to; what would pass as well, for rounding can make an answer of it that fails."""
+    return case.kept(("candidates", unit), lambda: (*_figures(case, unit), *_plans(case)))
+
+
+def _figures(case: NumberCase, unit: Unit) -> tuple[Candidate, ...]:
+    return tuple(_each(case, lambda mistake: _figured(mistake, case, unit)))
+
+
+def _plans(case: NumberCase) -> tuple[Candidate, ...]:
+    return case.kept("planned", lambda: tuple(_each(case, lambda mistake: _planned(mistake, case))))
 
 
 def _each(case: NumberCase, led_to: Callable[[Mistake], Iterator[Candidate]]) -> Iterator[Candidate]:

@@ -39,7 +39,7 @@ def recognise_plan(answer: PlanAnswer) -> Named | None:
     """The mistake that an alteration shows; None when it passes, or shows none clearly."""
     if plan_passes(answer.case, answer.unit, answer.after):
         return None
-    found = [each for each in _led_to(answer.case, answer) if not plan_passes(answer.case, answer.unit, each.after)]
+    found = list(_led_to(answer.case, answer))
     ranked = [(_apart(answer.case, answer.unit, answer.after, each), each.mistake) for each in found]
     best = clear_winner(ranked, 1.0, CLEAR)
     return None if best is None else Named(found[best].mistake, found[best].wrong.reply(answer))
