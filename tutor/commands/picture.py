@@ -41,7 +41,7 @@ def _print_scene(scene: Scene, args: argparse.Namespace, after: str = Look.AFTER
     """
     width, height, ascii = args.width, args.height, args.ascii
     columns, lines = shutil.get_terminal_size((80, 24))
-    ascii = ascii or not _encodes_braille()
+    ascii = ascii or not encodes_braille()
     chart = draw(
         scene,
         Window.fit(scene.bounds(), MARGIN),
@@ -59,7 +59,7 @@ def _print_scene(scene: Scene, args: argparse.Namespace, after: str = Look.AFTER
         print(f"{sample:<{widest}}  {after if words == Look.AFTER.value else words}")
 
 
-def _encodes_braille() -> bool:
+def encodes_braille() -> bool:
     try:
         "\N{BRAILLE PATTERN DOTS-12345678}".encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
