@@ -195,3 +195,72 @@ def small_lesson(folder: Path, *changes: tuple[str, str], text: str = SMALL) -> 
         assert old in text
         text = text.replace(old, new)
     return read_lesson(written(folder, text))
+
+
+AMOUNTS = """\
+title = "Amounts without a slash"
+number = 93
+brief = ["No slash is needed."]
+
+[arm]
+of = "Odd"
+girth = 31
+wearing-ease = 3
+
+[block]
+armhole-front = 21.5
+armhole-back = 22.5
+cap-ease = 2
+bicep-girth = 33
+sleeve-length = 59
+hem-girth = 24
+
+[plans.turned]
+pitch = 0.5
+cap-raise = 1
+
+[plans.right]
+pitch = { for = "ease-balance" }
+seam.back.bicep = { for = "bicep-girth" }
+seam.front.bicep = 0.5
+armhole.back = { for = { measure = "armhole-back", change = 0.4 }, width-share = 0.25 }
+
+[vary]
+plans = { turned = [0.5, 1.5] }
+
+[[tasks]]
+kind = "number"
+title = "Say it"
+ask = "The cap turns {turned pitch} and rises {turned cap-raise}. How long is the front cap seam?"
+of = "cap-seam-front"
+after = "turned"
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "plan"
+title = "Do it"
+ask = "Make it wider, and turn it."
+may-use = ["pitch", "seams", "cap-top", "crown", "shoulder", "armhole"]
+solution = "right"
+hints = ["one", "two", "three"]
+
+[[tasks.goals]]
+kind = "reach"
+measure = "bicep-girth"
+value = 34
+tolerance = 0.2
+
+[[tasks.goals]]
+kind = "reach"
+measure = "ease-balance"
+value = 0.6
+tolerance = 0.2
+
+[[tasks.goals]]
+kind = "reach"
+measure = "armhole-back"
+change = 0.4
+tolerance = 0.1
+"""
+"""A lesson done without slashes, in which all other amounts may be used."""

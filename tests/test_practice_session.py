@@ -324,7 +324,7 @@ def test_numbers_and_plans_are_not_taken_for_each_other(session: Session) -> Non
 def test_means_that_a_task_does_not_allow_are_refused(session: Session) -> None:
     attempts: list[Callable[[], None]] = [
         lambda: session.set_set_back(True),
-        lambda: session.set_answer("back", 5, 5),
+        lambda: session.set_amount("armhole.back.widen", 5),
         lambda: session.adopt(Plan(set_back=True)),
         lambda: session.adopt(Plan(front=Answer(1, 0))),
     ]

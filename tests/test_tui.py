@@ -544,7 +544,7 @@ async def test_help_lists_what_works_for_the_task(lesson: str, keys: str) -> Non
         assert ("hinge" in tutor.page) == session.may_use("slashes")
         assert ("lift the cap off" in tutor.page) == session.may_use("set-back")
         assert ("back to the task before" in tutor.page) == (session.task_number > 1)
-        assert ("widen, or lower" in tutor.page) == session.may_use("armhole")
+        assert ("of the chosen amount" in tutor.page) == session.may_use("armhole")
 
 
 async def test_the_footer_says_what_plus_does_to_the_chosen_line() -> None:

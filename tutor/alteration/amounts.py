@@ -11,26 +11,41 @@ from typing import Any, Literal
 
 from tutor.alteration.plan import Plan
 
+SIDES = ("back", "front")
+
 Means = Literal["slashes", "set-back", "armhole", "pitch", "crown", "cap-top", "seams", "shoulder"]
-"""What a task can allow."""
+MEANS: dict[Means, str] = {
+    "slashes": "slashes",
+    "set-back": "lifting the cap off",
+    "seams": "a change of the underarm seams",
+    "cap-top": "redrawing the top of the cap",
+    "pitch": "turning the cap",
+    "crown": "moving the crown mark",
+    "shoulder": "a change of the shoulder",
+    "armhole": "a change of the armhole",
+}
+"""What a task can allow, in words."""
 
 
 @dataclass(frozen=True, slots=True)
 class PlanAmount:
     """One amount of a plan, mm, 0 where nothing is done.
 
-    ``key`` is what plan files call it, with dots between tables; ``fields`` lead to it in a Plan. ``words`` name it on
-    a line of its own, with ``place`` before them where it is one of several; ``orders`` and ``told`` say what is done
-    above zero and below, the one with ``{}`` for the length. ``meaning`` says it in a sentence.
+    ``key`` is what plan files call it, with dots between tables; ``fields`` lead to it in a Plan; ``words`` name it on
+    a line of its own, on the piece or edge that ``on`` names, if it has one. Of the pairs the first is for amounts
+    above zero, the second for those below: ``orders`` say what is done, with ``{}`` for the length; ``told`` what has
+    been done, before the length; ``typed`` what is typed for it line by line, with ``SIDE`` for the side.
+    ``meaning`` says it in a sentence.
     """
 
     key: str
     means: Means
     fields: tuple[str, ...]
-    place: str
+    on: str
     words: str
     orders: tuple[str, str]
     told: tuple[str, str]
+    typed: tuple[str, str]
     meaning: str
 
     @property
@@ -46,7 +61,7 @@ class PlanAmount:
     @property
     def side(self) -> str:
         """ "back" or "front", or nothing for an amount that has no sides."""
-        return next((part for part in self.path if part in ("back", "front")), "")
+        return next((part for part in self.path if part in SIDES), "")
 
     @property
     def way(self) -> str:
@@ -56,7 +71,7 @@ class PlanAmount:
     @property
     def line(self) -> str:
         """The words of a line that has nothing around it: "back bodice, widen"."""
-        return f"{self.place}, {self.words}" if self.place else self.words
+        return f"{self.on}, {self.words}" if self.on else self.words
 
     def read(self, plan: Plan) -> float:
         value: Any = plan
@@ -72,6 +87,45 @@ class PlanAmount:
 
 
 def _amounts() -> Iterator[PlanAmount]:
+    for side in SIDES:
+        yield from _seam(side)
+    yield from _cap()
+    yield from _shoulder()
+    for side in SIDES:
+        yield from _armhole(side)
+
+
+def _seam(side: str) -> Iterator[PlanAmount]:
+    for way, at, typed in (
+        ("bicep", "at the underarm point", "underarm"),
+        ("elbow", "at the elbow", "elbow"),
+        ("hem", "at the hem", "hem"),
+    ):
+        yield PlanAmount(
+            f"seam.{side}.{way}",
+            "seams",
+            (f"seam_{side}", way),
+            f"{side} edge",
+            f"out at the {typed}",
+            (f"add {{}} {at}", f"take {{}} away {at}"),
+            (f"out {at}", f"in {at}"),
+            (f"add SIDE {typed}", f"take SIDE {typed}"),
+            f"added to the {side} edge {at}, the underarm seam redrawn smoothly",
+        )
+    yield PlanAmount(
+        f"seam.{side}.up",
+        "seams",
+        (f"seam_{side}", "up"),
+        f"{side} edge",
+        "underarm up",
+        ("raise the underarm point by {}", "lower the underarm point by {}"),
+        ("underarm point up", "underarm point down"),
+        ("underarm SIDE up", "underarm SIDE down"),
+        f"the sleeve's {side} underarm point so much higher",
+    )
+
+
+def _cap() -> Iterator[PlanAmount]:
     yield PlanAmount(
         "cap-raise",
         "cap-top",
@@ -80,6 +134,7 @@ def _amounts() -> Iterator[PlanAmount]:
         "top of the cap, up",
         ("redraw the top of the cap {} higher", "redraw the top of the cap {} lower"),
         ("top of the cap up", "top of the cap down"),
+        ("cap up", "cap down"),
         "the top of the cap redrawn so much higher, from the notches up",
     )
     yield PlanAmount(
@@ -93,6 +148,7 @@ def _amounts() -> Iterator[PlanAmount]:
             "turn the cap back: mark crown and notches {} along the seam to the front",
         ),
         ("cap turned forward", "cap turned back"),
+        ("pitch forward", "pitch back"),
         "the cap turned forward in its armhole: crown and notches go so far along the cap seam to the back",
     )
     yield PlanAmount(
@@ -101,25 +157,25 @@ def _amounts() -> Iterator[PlanAmount]:
         ("crown_forward",),
         "",
         "crown mark forward",
-        (
-            "mark the crown {} along the cap seam to the front",
-            "mark the crown {} along the cap seam to the back",
-        ),
+        ("mark the crown {} along the cap seam to the front", "mark the crown {} along the cap seam to the back"),
         ("crown mark to the front", "crown mark to the back"),
+        ("crown forward", "crown back"),
         "the crown alone marked so far along the cap seam to the front; the notches stay",
     )
-    for side in ("back", "front"):
-        yield from _seam(side)
+
+
+def _shoulder() -> Iterator[PlanAmount]:
     yield PlanAmount(
         "shoulder.forward",
         "shoulder",
         ("shoulder", "forward"),
-        "shoulder",
-        "forward",
+        "bodice",
+        "shoulder forward",
         (
             "move the shoulder {} forward, off the front armhole and on to the back",
             "move the shoulder {} back, off the back armhole and on to the front",
         ),
+        ("shoulder forward", "shoulder back"),
         ("shoulder forward", "shoulder back"),
         "the bodice's shoulder end moved forward: the front armhole gets so much shorter, the back longer",
     )
@@ -127,37 +183,12 @@ def _amounts() -> Iterator[PlanAmount]:
         "shoulder.up",
         "shoulder",
         ("shoulder", "up"),
-        "shoulder",
-        "up",
+        "bodice",
+        "shoulder ends up",
         ("raise both shoulder ends by {}", "lower both shoulder ends by {}"),
         ("shoulder ends up", "shoulder ends down"),
+        ("shoulder up", "shoulder down"),
         "both shoulder ends so much higher, for square shoulders; below zero lower, for sloping ones",
-    )
-    for side in ("back", "front"):
-        yield from _armhole(side)
-
-
-def _seam(side: str) -> Iterator[PlanAmount]:
-    for way, at in (("bicep", "at the underarm point"), ("elbow", "at the elbow"), ("hem", "at the hem")):
-        yield PlanAmount(
-            f"seam.{side}.{way}",
-            "seams",
-            (f"seam_{side}", way),
-            f"{side} edge",
-            f"out {at}",
-            (f"add {{}} {at}", f"take {{}} away {at}"),
-            (f"out {at}", f"in {at}"),
-            f"added to the {side} edge {at}, the underarm seam redrawn smoothly",
-        )
-    yield PlanAmount(
-        f"seam.{side}.up",
-        "seams",
-        (f"seam_{side}", "up"),
-        f"{side} edge",
-        "underarm point up",
-        ("raise the underarm point by {}", "lower the underarm point by {}"),
-        ("underarm point up", "underarm point down"),
-        f"the sleeve's {side} underarm point so much higher",
     )
 
 
@@ -170,6 +201,7 @@ def _armhole(side: str) -> Iterator[PlanAmount]:
         "widen",
         ("move the side seam out by {}", "move the side seam in by {}"),
         ("side seam out", "side seam in"),
+        ("widen SIDE", "take-in SIDE"),
         f"the {side} side seam moved out",
     )
     yield PlanAmount(
@@ -180,6 +212,7 @@ def _armhole(side: str) -> Iterator[PlanAmount]:
         "lower",
         ("lower the underarm by {}", "raise the underarm by {}"),
         ("underarm down", "underarm up"),
+        ("lower SIDE", "raise SIDE"),
         f"the bodice's {side} underarm point moved down; below zero up",
     )
 
@@ -192,6 +225,13 @@ BY_NAME = {amount.name: amount for amount in AMOUNTS}
 def given(plan: Plan) -> tuple[PlanAmount, ...]:
     """The amounts that a plan has anything of."""
     return tuple(amount for amount in AMOUNTS if amount.read(plan))
+
+
+def means_used(plan: Plan) -> tuple[Means, ...]:
+    """The means that a plan makes use of."""
+    used = {"slashes": bool(plan.slashes), "set-back": plan.set_back}
+    used |= {amount.means: True for amount in given(plan)}
+    return tuple(means for means in MEANS if used.get(means))
 
 
 def of_means(means: Iterable[str]) -> tuple[PlanAmount, ...]:

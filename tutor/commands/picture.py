@@ -7,7 +7,7 @@ import shutil
 import sys
 
 from tutor.alteration.alter import Altered
-from tutor.alteration.plan import Answer
+from tutor.alteration.amounts import given
 from tutor.pattern.pattern import Pattern
 from tutor.picture.chart import draw
 from tutor.picture.looks import Look, legend
@@ -21,7 +21,7 @@ MOST_ROWS = 60
 
 def print_altered(altered: Altered, unit: Unit, args: argparse.Namespace) -> None:
     """Prints the pattern before and after; the armholes stand beside the sleeve when the plan changes them."""
-    answered = altered.plan.back != Answer() or altered.plan.front != Answer()
+    answered = any(amount.means in ("armhole", "shoulder") for amount in given(altered.plan))
     armholes = Armholes.BESIDE if answered else Armholes.HIDDEN
     _print_scene(scene_of(altered.before, altered, view=View(armholes=armholes), unit=unit), args)
 

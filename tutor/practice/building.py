@@ -8,16 +8,17 @@ from dataclasses import replace
 from typing import Any
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.amounts import BY_KEY, MEANS, Means, PlanAmount, means_used, of_means
 from tutor.alteration.outline import Outline
-from tutor.alteration.plan import Answer, Place, Plan
+from tutor.alteration.plan import Place, Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import block_of
-from tutor.lesson.task import Means, NumberTask, PlanTask
+from tutor.lesson.task import NumberTask, PlanTask
 from tutor.marking.notes import armhole_notes, sleeve_notes
 from tutor.pattern.measures import measure
 from tutor.practice import editing
-from tutor.practice.editing import End, Side
+from tutor.practice.editing import End
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import landmark_names, read_place
 from tutor.practice.sitting import Sitting
@@ -32,7 +33,7 @@ class Building(Sitting):
 
     @property
     def draft(self) -> Plan:
-        """What has been built so far: slashes, openings, set back, armhole answers. Frozen, equal when alike."""
+        """What has been built so far: slashes, openings, set back, other amounts. Frozen, equal when alike."""
         return self._now.history.now
 
     @property
@@ -54,7 +55,7 @@ class Building(Sitting):
         return {name: spots[name] for name in landmark_names(outline)}
 
     def may_use(self, means: Means) -> bool:
-        """Whether the task allows slashes, lifting the cap ("set-back"), or the armhole's answers ("armhole")."""
+        """Whether the task allows slashes, lifting the cap ("set-back"), or any of the other means."""
         return isinstance(self.task, PlanTask) and means in self.task.may_use
 
     def read_place(self, text: str) -> Place:
@@ -124,10 +125,16 @@ class Building(Sitting):
         self._allow("set-back")
         self._step(set_back=lifted)
 
-    def set_answer(self, side: Side, widen: float | None = None, lower: float | None = None) -> None:
-        """What one armhole does: side seam out by ``widen``, underarm down by ``lower`` mm; None leaves as it is."""
-        self._allow("armhole")
-        self._now.history.step(editing.with_answer(self.draft, side, widen, lower))
+    @property
+    def amounts(self) -> tuple[PlanAmount, ...]:
+        """The amounts that need no slash and that the task allows."""
+        return of_means(self.task.may_use) if isinstance(self.task, PlanTask) else ()
+
+    def set_amount(self, amount: PlanAmount | str, mm: float) -> None:
+        """Sets an amount that needs no slash, given itself or by its key, to mm. Raises Fault."""
+        amount = BY_KEY[amount] if isinstance(amount, str) else amount
+        self._allow(amount.means)
+        self._now.history.step(editing.with_amount(self.draft, amount, mm))
 
     def clear(self) -> None:
         """Starts over with fresh paper; this too can be undone."""
@@ -135,14 +142,8 @@ class Building(Sitting):
 
     def adopt(self, plan: Plan) -> None:
         """Makes a plan the draft, in one step. Raises Fault when it uses what the task does not allow."""
-        used_means: tuple[tuple[Means, bool], ...] = (
-            ("slashes", bool(plan.slashes)),
-            ("set-back", plan.set_back),
-            ("armhole", plan.back != Answer() or plan.front != Answer()),
-        )
-        for means, used in used_means:
-            if used:
-                self._allow(means)
+        for means in means_used(plan):
+            self._allow(means)
         self._now.history.step(plan)
 
     @contextmanager
@@ -220,8 +221,7 @@ class Building(Sitting):
     def _allow(self, means: Means) -> None:
         if self.may_use(means):
             return
-        words = {"slashes": "slashes", "set-back": "lifting the cap off", "armhole": "a change of the armhole"}
         if isinstance(self.task, NumberTask):
-            raise Fault("task", f"this task does not allow {words[means]}", "it asks for a number")
-        there = " and ".join(words[m] for m in self.task.may_use)
-        raise Fault("task", f"this task does not allow {words[means]}", f"it is to be done with {there}")
+            raise Fault("task", f"this task does not allow {MEANS[means]}", "it asks for a number")
+        there = " and ".join(MEANS[m] for m in self.task.may_use)
+        raise Fault("task", f"this task does not allow {MEANS[means]}", f"it is to be done with {there}")

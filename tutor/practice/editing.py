@@ -6,7 +6,8 @@ import re
 from dataclasses import replace
 from typing import Literal
 
-from tutor.alteration.plan import Answer, Place, Plan, Slash
+from tutor.alteration.amounts import PlanAmount, given
+from tutor.alteration.plan import Place, Plan, Slash
 from tutor.faults import Fault
 from tutor.practice.stations import Station
 
@@ -99,14 +100,10 @@ def with_opening(plan: Plan, station: Station, amount: float | None) -> Plan:
     return replace(plan, openings=(*kept, station.opening(amount)))
 
 
-def with_answer(plan: Plan, side: Side, widen: float | None, lower: float | None) -> Plan:
-    """The plan with what one armhole does set, mm; None leaves that amount as it is."""
-    old = plan.back if side == "back" else plan.front
-    for amount in (widen, lower):
-        if amount is not None:
-            check_amount(amount)
-    answer = Answer(old.widen if widen is None else widen, old.lower if lower is None else lower)
-    return replace(plan, back=answer) if side == "back" else replace(plan, front=answer)
+def with_amount(plan: Plan, amount: PlanAmount, mm: float) -> Plan:
+    """The plan with one of the amounts that need no slash set, mm. Raises Fault for more than any pattern has."""
+    check_amount(mm)
+    return amount.put(plan, mm)
 
 
 def check_amount(amount: float) -> None:
@@ -117,8 +114,4 @@ def check_amount(amount: float) -> None:
 
 def is_empty(plan: Plan) -> bool:
     """Whether a plan does nothing at all."""
-    return (
-        not plan.slashes
-        and not plan.set_back
-        and not any((plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower))
-    )
+    return not plan.slashes and not plan.set_back and not given(plan)

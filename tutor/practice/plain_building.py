@@ -3,21 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 from tutor.alteration.plan import Slash
 from tutor.faults import Fault
-from tutor.practice.editing import End, Side, slash_named
+from tutor.practice.editing import End, slash_named
 from tutor.practice.plain_looking import built, task_lines, where_to_open
 from tutor.practice.plain_reading import amount_at_end, ends_named, split_at, station_named
 from tutor.practice.plain_talk import Talk
 from tutor.practice.session import Session
-from tutor.practice.steps import answer_told, opening_words, slash_words
-from tutor.units import format_length, parse_length
+from tutor.practice.steps import opening_words, slash_words
 
 _HINGES = re.compile(r"(?P<rest>.*?),?\s+(?:with\s+)?(?:a\s+|an\s+)?hinges?\s+(?:at\s+)?(?P<ends>.+)", re.IGNORECASE)
 _NAMED = re.compile(r"(?P<rest>.+?),?\s+(?:as|named|called)\s+(?P<name>\S+)", re.IGNORECASE)
-_SIDES: dict[str, tuple[Side, ...]] = {"back": ("back",), "front": ("front",), "both": ("back", "front")}
 
 
 def slash(talk: Talk, rest: str) -> list[str]:
@@ -131,25 +128,6 @@ def lift(talk: Talk, rest: str) -> list[str]:
 def keep(talk: Talk, rest: str) -> list[str]:
     talk.session.set_set_back(False)
     return talk.after_edit("The cap stays on.")
-
-
-def answers(amount_of: str, sign: int) -> Callable[[Talk, str], list[str]]:
-    def run(talk: Talk, rest: str) -> list[str]:
-        word, _, amount_words = rest.partition(" ")
-        sides = _SIDES.get(word.casefold(), ())
-        if not sides:
-            example = format_length(8, talk.session.unit)
-            raise Fault("armhole", "needs back, front or both, and an amount", f"write such as widen back {example}")
-        amount = sign * parse_length(amount_words.removeprefix("by "), talk.session.unit, "armhole")
-        with talk.session.one_step():
-            for side in sides:
-                talk.session.set_answer(side, *((amount, None) if amount_of == "widen" else (None, amount)))
-        draft = talk.session.draft
-        answers = [(side, draft.back if side == "back" else draft.front) for side in sides]
-        said = [f"{side.capitalize()} bodice: {answer_told(answer, talk.session.unit)}." for side, answer in answers]
-        return talk.after_edit(*said)
-
-    return run
 
 
 def undo(talk: Talk, rest: str) -> list[str]:

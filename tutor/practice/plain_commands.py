@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
 from tutor.marking.marked import Marked
+from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
 from tutor.practice import plain_looking as looking
 from tutor.practice.plain_looking import task_lines
@@ -116,15 +117,7 @@ COMMANDS = (
     Command("remove", "remove NAME", "take a slash away", building.remove),
     Command("lift", "lift", "cut the cap off along the bicep line, to be set back afterwards", building.lift),
     Command("keep", "keep", "leave the cap on after all", building.keep),
-    Command("widen", "widen back AMOUNT", "move the side seam out: back, front or both", building.answers("widen", 1)),
-    Command("take-in", "take-in back AMOUNT", "move the side seam in", building.answers("widen", -1)),
-    Command(
-        "lower",
-        "lower back AMOUNT",
-        "move the underarm of the bodice down: back, front or both",
-        building.answers("lower", 1),
-    ),
-    Command("raise", "raise back AMOUNT", "move the underarm of the bodice up", building.answers("lower", -1)),
+    *(Command(*parts) for parts in plain_amounts.commands()),
     Command("undo", "undo", "take the last step back", building.undo),
     Command("redo", "redo", "do it again", building.redo),
     Command("clear", "clear", "fresh paper for this task", building.clear),

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tutor.alteration.plan import Answer
+from tutor.alteration.amounts import given
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import NumberTask
 from tutor.practice.editing import slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
+from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk, refused
 from tutor.practice.plain_text import tape_lines, wrapped
-from tutor.practice.steps import answer_told, opening_words, slash_words
+from tutor.practice.steps import amounts_told, opening_words, slash_words
 from tutor.units import Unit, format_length
 
 UNIT_WORDS = {Unit.CM: "centimetres", Unit.INCH: "inches", Unit.MM: "millimetres"}
@@ -59,9 +60,11 @@ def task_lines(talk: Talk) -> list[str]:
     if isinstance(session.task, NumberTask):
         said = "Type answer and the figure. help lists all commands."
     elif session.may_use("slashes"):
-        said = "Type places for the places a slash can run between. help lists all commands."
+        also = examples(session.amounts, session.unit)
+        besides = f" Without a slash, type such as {listed(also)}." if also else ""
+        said = f"Type places for the places a slash can run between.{besides} help lists all commands."
     else:
-        said = "Type widen or lower, back or front, and the amount. help lists all commands."
+        said = f"Type such as {listed(examples(session.amounts, session.unit))}. help lists all commands."
     return [*lines, *talk.lines(said)]
 
 
@@ -76,9 +79,7 @@ def built(talk: Talk) -> list[str]:
             for station in session.stations(slash.name)
             if station.amount is not None
         ]
-    for side, answer in (("back", draft.back), ("front", draft.front)):
-        if answer != Answer():
-            said.append(f"{side.capitalize()} bodice: {answer_told(answer, session.unit)}.")
+    said += amounts_told(draft, given(draft), session.unit)
     return said or ["The paper is as it was."]
 
 

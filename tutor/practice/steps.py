@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from tutor.alteration.plan import Answer, Plan, Slash
+from collections.abc import Iterable
+from itertools import groupby
+
+from tutor.alteration.amounts import BY_KEY, PlanAmount, given
+from tutor.alteration.plan import Plan, Slash
 from tutor.pattern.pattern import Pattern
 from tutor.practice.outlines import outline_of
 from tutor.practice.place_text import place_words
@@ -36,24 +40,41 @@ def plan_steps(pattern: Pattern, plan: Plan, unit: Unit) -> tuple[str, ...]:
                 steps.append(f"{slash.name}, {station.words}: {opening_words(station.amount, unit)}.")
     if plan.set_back:
         steps.append("Set the cap back on the new bicep line and carry its seam out to the new underarm points.")
-    for side, answer in (("back", plan.back), ("front", plan.front)):
-        if answer != Answer():
-            steps.append(f"On the {side} bodice {answer_words(answer, unit)}.")
+    steps += amount_steps(plan, unit)
     if plan.slashes:
         steps.append("True the seams.")
     return tuple(steps)
 
 
-def answer_words(answer: Answer, unit: Unit) -> str:
-    """What is to be done at one armhole, as an order; what stays is left out."""
-    out = f"move the side seam {'out' if answer.widen >= 0 else 'in'} by {format_length(abs(answer.widen), unit)}"
-    down = f"{'lower' if answer.lower >= 0 else 'raise'} the underarm by {format_length(abs(answer.lower), unit)}"
-    said = [words for words, amount in ((out, answer.widen), (down, answer.lower)) if amount]
-    return " and ".join(said) or "leave side seam and underarm as they are"
+def amount_steps(plan: Plan, unit: Unit) -> list[str]:
+    """What is to be done that needs no slash, a sentence for each edge or piece."""
+    steps = []
+    for on, amounts in groupby(given(plan), key=lambda amount: amount.on or amount.key):
+        orders = [_order(amount, amount.read(plan), unit) for amount in amounts]
+        words = " and ".join(orders)
+        steps.append(f"On the {on} {words}." if on not in BY_KEY else f"{words[:1].upper()}{words[1:]}.")
+    return steps
 
 
-def answer_told(answer: Answer, unit: Unit) -> str:
-    """How one armhole lies: "side seam out 1.0 cm, underarm down 0.0 cm"."""
-    out = f"side seam {'out' if answer.widen >= 0 else 'in'} {format_length(abs(answer.widen), unit)}"
-    down = f"underarm {'down' if answer.lower >= 0 else 'up'} {format_length(abs(answer.lower), unit)}"
-    return f"{out}, {down}"
+def _order(amount: PlanAmount, mm: float, unit: Unit) -> str:
+    return amount.orders[mm < 0].format(format_length(abs(mm), unit))
+
+
+def amounts_told(plan: Plan, amounts: Iterable[PlanAmount], unit: Unit) -> list[str]:
+    """How these amounts stand, and those of the same edges and pieces: "Back bodice: side seam out 1.0 cm."."""
+    pieces = dict.fromkeys(amount.on or amount.key for amount in amounts)
+    said = []
+    for on in pieces:
+        done = [amount for amount in given(plan) if on in (amount.on, amount.key)]
+        told = ", ".join(amount_told(amount, amount.read(plan), unit) for amount in done)
+        piece = BY_KEY[on].words if on in BY_KEY else on
+        if on in BY_KEY and done:
+            said.append(f"{told[:1].upper()}{told[1:]}.")
+        else:
+            said.append(f"{piece[:1].upper()}{piece[1:]}: {told or 'as it was'}.")
+    return said
+
+
+def amount_told(amount: PlanAmount, mm: float, unit: Unit) -> str:
+    """How one amount stands: "side seam out 1.0 cm"."""
+    return f"{amount.told[mm < 0]} {format_length(abs(mm), unit)}"

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from tutor.alteration.amounts import BY_KEY, given
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.faults import Fault
 
@@ -30,6 +31,7 @@ def stored_plan(plan: Plan) -> dict[str, Any]:
         "set_back": plan.set_back,
         "back": [plan.back.widen, plan.back.lower],
         "front": [plan.front.widen, plan.front.lower],
+        "amounts": {amount.key: amount.read(plan) for amount in given(plan) if amount.means != "armhole"},
     }
 
 
@@ -42,7 +44,7 @@ def plan_from(stored: object) -> Plan:
 
 
 def _plan(stored: Any) -> Plan:
-    return Plan(
+    plan = Plan(
         tuple(
             Slash(str(s["name"]), _place(s["start"]), _place(s["end"]), bool(s["start_hinge"]), bool(s["end_hinge"]))
             for s in stored["slashes"]
@@ -55,6 +57,10 @@ def _plan(stored: Any) -> Plan:
         Answer(*map(_mm, stored["back"])),
         Answer(*map(_mm, stored["front"])),
     )
+    # Plans kept before there were other amounts than the armholes' have none.
+    for key, mm in stored.get("amounts", {}).items():
+        plan = BY_KEY[key].put(plan, _mm(mm))
+    return plan
 
 
 def _stored_place(place: Place) -> dict[str, Any]:

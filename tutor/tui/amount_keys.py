@@ -1,4 +1,4 @@
-"""Keys that change amounts: openings, the cap set back, the armholes' answers."""
+"""Keys that change amounts: openings, the cap set back, and those that need no slash."""
 
 from __future__ import annotations
 
@@ -42,9 +42,9 @@ class AmountKeys(LessonFace):
         if line.kind is Kind.STATION and line.station is not None:
             station = line.station
             self.attempt(lambda: self.session.set_opening(line.slash, station, mm))
-        elif line.kind is Kind.ANSWER:
-            widen, lower = (mm or 0.0, None) if line.part == "widen" else (None, mm or 0.0)
-            self.attempt(lambda: self.session.set_answer(line.side, widen, lower))
+        elif line.of is not None:
+            amount = line.of
+            self.attempt(lambda: self.session.set_amount(amount, mm or 0.0))
 
     def step_amount(self, steps: int, *, coarse: bool) -> None:
         line = self.amount_line()

@@ -121,8 +121,8 @@ def _empty(session: Session) -> str:
         ways.append("s to start a slash (a line to cut along, from edge to edge)")
     if session.may_use("set-back"):
         ways.append("l to lift the cap off first")
-    if session.may_use("armhole"):
-        ways.append("+ to change the chosen amount of the armhole, ↑↓ to choose another")
+    if session.amounts:
+        ways.append("+ to change the chosen amount, ↑↓ to choose another")
     return f"Press {'; '.join(ways)}."
 
 
@@ -143,7 +143,7 @@ def _about(line: PlanLine | None, unit: Unit) -> str:
         return "↑↓ choose a line, + and - change it."
     if line.kind is Kind.SLASH:
         return f"Slash {line.slash} is chosen: + and - open it, [ ] change its ends."
-    if line.kind is Kind.ANSWER:
+    if line.kind is Kind.AMOUNT:
         return f"{line.words}: {line_amount(line, unit)}. + and - change it, Enter types it."
     asked = f"is {line_amount(line, unit)}" if line.amount is not None else "is not asked to open"
     return f"{line.slash} {line.words} {asked}. + and - change it, Enter types it."

@@ -12,11 +12,12 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.amounts import given
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import NumberTask, PlanTask
 from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
@@ -42,14 +43,16 @@ SLASHES = frozenset(
     {"new_slash", "toggle_start", "toggle_end", "move_start", "move_end", "next_place", "add_opening", "apart"}
 )
 """Actions that only a task with slashes has."""
-ARMHOLE_WORDS = {
-    "more": "widen, or lower, a little more (also →)",
-    "less": "widen, or lower, a little less (also ←)",
-    "much_more": "widen, or lower, much more",
-    "much_less": "widen, or lower, much less",
+AMOUNT_WORDS = {
+    "more": "a little more of the chosen amount (also →)",
+    "less": "a little less of the chosen amount (also ←)",
+    "much_more": "much more of the chosen amount",
+    "much_less": "much less of the chosen amount",
     "delete": "put the chosen amount back to nothing",
 }
 """What some actions do where there are no slashes."""
+BODICE = {"armhole", "shoulder"}
+"""What is done to the bodice alone."""
 ROOM_BESIDE = 116
 """Columns from which the armholes fit beside the cap."""
 
@@ -90,9 +93,8 @@ class LessonFace(Face):
     def foot(self) -> tuple[Action, ...]:
         if self.mode is not Mode.PLAN:
             return super().foot
-        line = self.line() if self.session.may_use("armhole") or self.session.may_use("set-back") else None
-        names = {Kind.ANSWER: line.part.capitalize(), Kind.SET_BACK: "Lift off"} if line is not None else {}
-        short = names.get(line.kind, "") if line is not None else ""
+        line = self.line() if self.session.amounts or self.session.may_use("set-back") else None
+        short = _short(line) if line is not None else ""
         actions = super().foot
         if not self.session.may_use("slashes"):
             actions = tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
@@ -111,7 +113,7 @@ class LessonFace(Face):
         if session.task_number == 1:
             none.add("last_task")
         words = {"next_task": f"{guide.onward(session)}, passed or not"}
-        words |= {} if session.may_use("slashes") else ARMHOLE_WORDS
+        words |= {} if session.may_use("slashes") else AMOUNT_WORDS
         able = [each for each in super().actions if each.name not in none]
         return tuple(replace(each, words=words.get(each.name, each.words)) for each in able)
 
@@ -276,10 +278,16 @@ class LessonFace(Face):
         self._flat.clear()
 
     def look_at_what_matters(self) -> None:
-        """A task about the armholes begins with them in view: beside the cap where there is room, else alone."""
+        """A task about the armholes begins with them in view: beside the cap where there is room.
+
+        Where there is none they stand alone, if nothing is to be done to the sleeve.
+        """
         task = self.session.task
-        about = self.session.may_use("armhole") or (isinstance(task, NumberTask) and task.measure.startswith("armhole"))
-        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else Armholes.ALONE
+        asked = isinstance(task, NumberTask) and task.measure.startswith("armhole")
+        means = set(task.may_use) if isinstance(task, PlanTask) else set()
+        about = asked or bool(means & BODICE)
+        alone = Armholes.ALONE if means <= BODICE else Armholes.HIDDEN
+        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else alone
         self.view = View(armholes=beside if about else Armholes.HIDDEN)
         self.zoom = 0
 
@@ -339,8 +347,14 @@ class LessonFace(Face):
 
 def moves_something(plan: Plan) -> bool:
     """Whether a plan moves anything: an opening, the cap, an armhole."""
-    answers = (plan.back.widen, plan.back.lower, plan.front.widen, plan.front.lower)
-    return plan.set_back or any(answers) or any(opening.amount for opening in plan.openings)
+    return plan.set_back or bool(given(plan)) or any(opening.amount for opening in plan.openings)
+
+
+def _short(line: PlanLine) -> str:
+    """What + does with a line, in a word for the foot; nothing for a slash, which it opens."""
+    if line.kind is Kind.SET_BACK:
+        return "Lift off"
+    return line.of.typed[0].split()[0].capitalize() if line.of is not None else ""
 
 
 def _around(a: Bounds, b: Bounds) -> Bounds:

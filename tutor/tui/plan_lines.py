@@ -1,4 +1,4 @@
-"""The plan as lines to choose from: slashes, the places where they open, the cap, the armholes."""
+"""The plan as lines to choose from: slashes, the places where they open, the cap, other amounts."""
 
 from __future__ import annotations
 
@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from tutor.alteration.amounts import PlanAmount
 from tutor.alteration.plan import Place, Slash
 from tutor.faults import Fault
 from tutor.picture.looks import Sign
-from tutor.practice.editing import Side
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
 from tutor.practice.stations import Station
@@ -22,14 +22,14 @@ class Kind(Enum):
     SLASH = "slash"
     STATION = "station"
     SET_BACK = "set back"
-    ANSWER = "answer"
+    AMOUNT = "amount"
 
 
 @dataclass(frozen=True, slots=True)
 class PlanLine:
     """A line of the plan: ``key`` tells it apart and stays the same while the thing itself does.
 
-    ``amount`` is in mm, None where there is none; ``slash``, ``station``, ``side`` and ``part`` say what it is about.
+    ``amount`` is in mm, None where there is none; ``slash``, ``station`` and ``of`` say what it is about.
     """
 
     kind: Kind
@@ -38,21 +38,12 @@ class PlanLine:
     amount: float | None = None
     slash: str = ""
     station: Station | None = None
-    side: Side = "back"
-    part: str = ""
-
-
-ANSWERS: tuple[tuple[Side, str, str], ...] = (
-    ("back", "widen", "back bodice, widen"),
-    ("back", "lower", "back bodice, lower"),
-    ("front", "widen", "front bodice, widen"),
-    ("front", "lower", "front bodice, lower"),
-)
+    of: PlanAmount | None = None
 
 
 def plan_lines(session: Session, chosen: str, *, ascii: bool) -> tuple[PlanLine, ...]:
     """All lines of the plan; places that stay shut are listed for the slash of the chosen line alone."""
-    return (*_set_back(session), *_slashes(session, chosen, ascii), *_answers(session))
+    return (*_set_back(session), *_slashes(session, chosen, ascii), *_amounts(session))
 
 
 def _set_back(session: Session) -> Iterator[PlanLine]:
@@ -71,11 +62,9 @@ def _slashes(session: Session, chosen: str, ascii: bool) -> Iterator[PlanLine]:
                 yield PlanLine(Kind.STATION, key, station.words, station.amount, slash.name, station)
 
 
-def _answers(session: Session) -> Iterator[PlanLine]:
-    if session.may_use("armhole"):
-        for side, part, words in ANSWERS:
-            answer = session.draft.back if side == "back" else session.draft.front
-            yield PlanLine(Kind.ANSWER, f"{side}.{part}", words, getattr(answer, part), side=side, part=part)
+def _amounts(session: Session) -> Iterator[PlanLine]:
+    for each in session.amounts:
+        yield PlanLine(Kind.AMOUNT, each.key, each.line, each.read(session.draft), of=each)
 
 
 def slash_words(slash: Slash, unit: Unit, *, ascii: bool) -> str:
@@ -122,7 +111,7 @@ def _free_end(stations: Sequence[Station]) -> Station:
 
 def line_amount(line: PlanLine, unit: Unit) -> str:
     """A line's amount in words: at a place with none asked a dash, with nought asked held shut."""
-    if line.kind is Kind.ANSWER:
+    if line.kind is Kind.AMOUNT:
         return format_length(line.amount or 0.0, unit, signed=True)
     if line.amount is None:
         return "-"

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from tutor.alteration.alter import Altered, alter
-from tutor.alteration.plan import Answer, Plan
+from tutor.alteration.amounts import given
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Solution
@@ -73,7 +75,7 @@ def showing(pattern: Pattern, solution: Solution, unit: Unit) -> Showing | None:
 
 
 def _grown(whole: Plan) -> Iterator[Plan]:
-    """The plan as it grows: the cap lifted off, slash by slash, opening by opening, armhole by armhole."""
+    """The plan as it grows: the cap lifted off, slash by slash, opening by opening, then piece by piece."""
     plan = Plan(set_back=whole.set_back)
     yield plan
     for slash in whole.slashes:
@@ -82,10 +84,10 @@ def _grown(whole: Plan) -> Iterator[Plan]:
     for opening in whole.openings:
         plan = replace(plan, openings=(*plan.openings, opening))
         yield plan
-    for side, answer in (("back", whole.back), ("front", whole.front)):
-        if answer != Answer():
-            plan = replace(plan, back=answer) if side == "back" else replace(plan, front=answer)
-            yield plan
+    for _, amounts in groupby(given(whole), key=lambda amount: amount.on or amount.key):
+        for amount in amounts:
+            plan = amount.put(plan, amount.read(whole))
+        yield plan
 
 
 def carried_out(pattern: Pattern, plan: Plan) -> Altered | None:

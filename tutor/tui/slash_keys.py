@@ -48,7 +48,7 @@ class SlashKeys(AmountKeys):
             return
         if line.kind is Kind.SLASH:
             self.attempt(lambda: self.session.remove_slash(line.slash))
-        elif line.kind in (Kind.STATION, Kind.ANSWER):
+        elif line.kind in (Kind.STATION, Kind.AMOUNT):
             self.set_amount(line, None)
 
     def do_undo(self) -> None:
