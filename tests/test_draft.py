@@ -23,6 +23,7 @@ from tutor.pattern.drafting.spec import LIMITS
 from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve, level_of
+from tutor.units import Unit, parse_length
 
 EXACT = 1e-9
 INCH = 25.4
@@ -487,6 +488,23 @@ def test_the_limits_in_a_message_are_the_limits(field: str, absurd: float, other
         assert not_met.where == field
 
 
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"cap_height": -145}, "cap_height: -5.7 in is not believable; it can be 7/16 to 15 11/16 in"),
+        ({"sleeve_length": 152.4}, "sleeve_length: 6 in is too short for a cap 5 11/16 in high; it can be 6 1/2 to 47"),
+        ({"hem_girth": math.nan}, "hem_girth: nan is not a length; give 2 3/8 to 78 11/16 in"),
+        ({"hem_girth": 1e9}, "hem_girth: 3.94e+07 in is not believable"),
+        ({"armhole_back": 59.999}, "armhole_back: 2.36 in is not believable; it can be 2 3/8 to 23 9/16 in"),
+        ({"armhole_back": None}, "armhole_back: is missing; give 2 3/8 to 23 9/16 in"),
+    ],
+)
+def test_what_is_refused_is_told_in_the_unit_asked_in(changes: dict[str, Any], message: str) -> None:
+    """1 inch is 25.4 mm (international yard and pound agreement of 1959); limits to a sixteenth, rounded inwards."""
+    spec = replace(changed(**changes), unit=Unit.INCH)
+    assert str(refusal(spec)).startswith(message)
+
+
 TROUBLED: list[dict[str, Any]] = [
     {"armhole_front": 270, "armhole_back": 281},
     {"armhole_front": 150, "armhole_back": 158},
@@ -505,9 +523,9 @@ TROUBLED: list[dict[str, Any]] = [
 def suggestions(fault: Fault) -> list[tuple[str, float]]:
     """The fields and values that a refusal says would do."""
     phrases = {phrase: field for field, phrase in NAMES.items()}
-    found = re.findall(rf"({'|'.join(phrases)}) (-?[0-9.]+) cm", fault.right)
+    found = re.findall(rf"({'|'.join(phrases)}) (-?[0-9][0-9. /]* (?:cm|in))", fault.right)
     assert found == [] or fault.right.endswith(" would do")
-    return [(phrases[phrase], float(value) * 10) for phrase, value in found]
+    return [(phrases[phrase], parse_length(value, Unit.MM)) for phrase, value in found]
 
 
 def with_suggestion(spec: DraftSpec, field: str, value: float) -> DraftSpec:
@@ -516,10 +534,13 @@ def with_suggestion(spec: DraftSpec, field: str, value: float) -> DraftSpec:
     return replace(spec, **halves, **change)
 
 
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
 @pytest.mark.parametrize("changes", TROUBLED)
-def test_what_would_do_does(changes: dict[str, Any]) -> None:
-    spec = changed(**changes)
+def test_what_would_do_does(changes: dict[str, Any], unit: Unit) -> None:
+    """As it is told, to the millimetre or to the sixteenth of an inch."""
+    spec = replace(changed(**changes), unit=unit)
     fault = refusal(spec)
+    assert set(re.findall(r"\d (cm|in)\b", str(fault))) == {unit.value}
     found = suggestions(fault)
     assert found
     for field, value in found:
@@ -527,13 +548,14 @@ def test_what_would_do_does(changes: dict[str, Any]) -> None:
         check_pattern(draft(better), better)
 
 
+@pytest.mark.parametrize(("unit", "division"), [(Unit.CM, 1.0), (Unit.INCH, 25.4 / 16)])
 @pytest.mark.parametrize("changes", TROUBLED)
-def test_what_would_do_is_the_nearest(changes: dict[str, Any]) -> None:
-    spec = changed(**changes)
+def test_what_would_do_is_the_nearest(changes: dict[str, Any], unit: Unit, division: float) -> None:
+    spec = replace(changed(**changes), unit=unit)
     for field, value in suggestions(refusal(spec)):
         asked = getattr(spec, field)
         if asked is not None:
-            nearer = outcome(with_suggestion(spec, field, value + math.copysign(1, asked - value)))
+            nearer = outcome(with_suggestion(spec, field, value + math.copysign(division, asked - value)))
             assert isinstance(nearer, Fault) or is_flat(nearer)
 
 
@@ -707,14 +729,15 @@ def test_no_rising_root_where_there_is_none() -> None:
         rising_root(lambda x: x + 10, 0, 1, 1e-9)
 
 
-def test_armholes_too_unlike_are_told_which_would_do() -> None:
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
+def test_armholes_too_unlike_are_told_which_would_do(unit: Unit) -> None:
     wish = DraftSpec(
-        armhole_front=190, armhole_back=240, bicep_girth=340, cap_ease=25, sleeve_length=590, hem_girth=240
+        armhole_front=190, armhole_back=240, bicep_girth=340, cap_ease=25, sleeve_length=590, hem_girth=240, unit=unit
     )
     fault = refusal(wish)
-    found = re.search(r"armholes of ([\d.]+) cm in front and ([\d.]+) cm at the back would do", fault.right)
+    found = re.search(r"armholes of (.+) in front and (.+) at the back would do", fault.right)
     assert found
-    front, back = (10 * float(figure) for figure in found.groups())
-    assert front + back == pytest.approx(430, abs=1)
+    front, back = (parse_length(text, Unit.MM) for text in found.groups())
+    assert front + back == pytest.approx(430, abs=2)
     drafted = draft(replace(wish, armhole_front=front, armhole_back=back))
     assert drafted.sleeve.cap_front.length() == pytest.approx(front + 25 * front / (front + back), abs=1e-9)

@@ -619,3 +619,39 @@ async def _drag(tutor: Driven, start: complex, end: complex) -> None:
     for there in (between, last):
         await tutor.pilot.hover("#picture", offset=there)
     await tutor.pilot.mouse_up("#picture", offset=last)
+
+
+@pytest.mark.parametrize(
+    ("letters", "place"),
+    [
+        ("grain-hem", "grain-hem"),
+        ("GRAIN hem", "grain-hem"),
+        ("hem at", "grain-hem"),
+        ("underarm-front", "underarm-front"),
+        ("front under", "underarm-front"),
+        ("notch-back-2", "notch-back-2"),
+    ],
+)
+async def test_a_place_is_gone_to_by_its_words_or_by_its_name_in_plans(letters: str, place: str) -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s g")
+        await tutor.write(letters)
+        await tutor.press("enter")
+        placing = tutor.lesson.placing
+        assert placing is not None
+        assert placing.track.landmark(placing.marker) == place
+
+
+async def test_a_place_that_is_nowhere_is_said_to_be_and_can_be_put_right() -> None:
+    async with driven("4") as tutor:
+        await to_the_plan(tutor)
+        await tutor.press("s g")
+        await tutor.write("collar")
+        assert "nothing goes by that name" in tutor.text
+        await tutor.press("enter")
+        assert "Go to which place?" in tutor.text
+        await tutor.press("ctrl+u")
+        await tutor.write("crown")
+        await tutor.press("enter")
+        assert "Go to which place?" not in tutor.text

@@ -130,6 +130,7 @@ def _fields(args: argparse.Namespace, unit: Unit) -> dict[str, Any]:
     lengths = {name: length_of(text, f"--{name}", unit) for name, text in texts.items()}
     return {
         **{name.replace("-", "_"): mm for name, mm in lengths.items()},
+        "unit": unit,
         "to_wrist": not args.above_elbow,
         "title": title,
     }

@@ -174,7 +174,7 @@ class Lesson(LessonText, frozen=True, kw_only=True, eq=False):
 @lru_cache(maxsize=REMEMBERED)
 def block_of(lesson: Lesson) -> Pattern:
     """The lesson's block, drafted. Raises Fault when no such block can be."""
-    return draft(lesson.block.spec(lesson.title))
+    return draft(lesson.block.spec(lesson.title, lesson.unit))
 
 
 def starting_pattern(lesson: Lesson, task: Task) -> Pattern:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Literal, get_args
 from msgspec import Struct
 
 from tutor.lesson.amount import Amount
+from tutor.units import Unit
 
 if TYPE_CHECKING:
     from tutor.pattern.drafting.spec import DraftSpec
@@ -83,8 +84,8 @@ class Block(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     notch_front: Amount | None = None
     notch_back: Amount | None = None
 
-    def spec(self, title: str = "") -> DraftSpec:
-        """What ``draft`` takes."""
+    def spec(self, title: str = "", unit: Unit = Unit.CM) -> DraftSpec:
+        """What ``draft`` takes; ``unit`` is what faults are told in."""
         from tutor.pattern.drafting.spec import DraftSpec
 
         lengths: dict[str, Any] = {
@@ -92,4 +93,4 @@ class Block(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
             for name in self.__struct_fields__
             if name != "to_wrist"
         }
-        return DraftSpec(**lengths, to_wrist=self.to_wrist, title=title)
+        return DraftSpec(**lengths, to_wrist=self.to_wrist, title=title, unit=unit)

@@ -15,7 +15,8 @@ from tutor.pattern.drafting.cap_size import CapSize, cap_size
 from tutor.pattern.drafting.half_cap import Side, solved_half
 from tutor.pattern.drafting.no_cap import NoCap
 from tutor.pattern.drafting.reach import check_seams
-from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, check, cm, in_range
+from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, check, in_range
+from tutor.pattern.drafting.telling import told
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
 
@@ -88,13 +89,13 @@ def _checked_levels(spec: DraftSpec, size: CapSize) -> float | None:
     length, elbow = spec.sleeve_length, spec.elbow_level
     if length < size.height + SHORTEST_UNDERARM:
         limits = size.height + SHORTEST_UNDERARM, LIMITS["sleeve_length"][1]
-        in_range("sleeve_length", length, *limits, f"is too short for a cap {cm(size.height)} high")
+        in_range(spec, "sleeve_length", length, *limits, f"is too short for a cap {told(size.height, spec.unit)} high")
     if not spec.to_wrist:
         return None
     if elbow is None:
         return (size.height - length) / 2
     why = "from the crown is below the hem" if elbow > length - ELBOW_INSET else "from the crown is in the cap"
-    in_range("elbow_level", elbow, size.height + ELBOW_INSET, length - ELBOW_INSET, why)
+    in_range(spec, "elbow_level", elbow, size.height + ELBOW_INSET, length - ELBOW_INSET, why)
     return size.height - elbow
 
 
@@ -104,8 +105,8 @@ def _check_hem(spec: DraftSpec, size: CapSize) -> None:
     narrowest = abs(size.width_back - size.width_front) + 2 * HEM_BESIDE_GRAIN
     low = max(size.girth - lean, narrowest, LIMITS["hem_girth"][0])
     high = min(size.girth + lean, LIMITS["hem_girth"][1])
-    why = f"can't follow from a bicep girth of {cm(size.girth)}"
-    in_range("hem_girth", spec.hem_girth, low, high, why)
+    why = f"can't follow from a bicep girth of {told(size.girth, spec.unit)}"
+    in_range(spec, "hem_girth", spec.hem_girth, low, high, why)
 
 
 def _checked_notches(spec: DraftSpec, side: Side) -> dict[str, float]:
@@ -114,7 +115,8 @@ def _checked_notches(spec: DraftSpec, side: Side) -> dict[str, float]:
     if lowest is not None:
         above = max(distances.values()) - lowest
         room = min(spec.armhole(side), spec.seam(side)) - NOTCH_INSET - above
-        in_range(f"notch_{side}", lowest, NOTCH_INSET, room, f"from the underarm is too far up the {side} seam")
+        why = f"from the underarm is too far up the {side} seam"
+        in_range(spec, f"notch_{side}", lowest, NOTCH_INSET, room, why)
     return distances
 
 

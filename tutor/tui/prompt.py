@@ -146,6 +146,18 @@ class Prompt(Typing[str | None]):
         self.app.push_screen(_keys_page("writing", "a little more, or less", ascii=self._ascii))
 
 
+NOTHING_FOUND = "nothing goes by that name"
+
+
+def _plain(text: str) -> str:
+    """Text to look for, or in: small letters, words apart."""
+    return " ".join(text.casefold().replace("-", " ").split())
+
+
+def _holds(text: str, wanted: str) -> bool:
+    return all(part in text for part in wanted.split())
+
+
 class Choice(Typing[str | None]):
     """Asks for one of some names; letters typed narrow the list. Esc gives None."""
 
@@ -176,10 +188,13 @@ class Choice(Typing[str | None]):
         return self.query_one("#choice-list", OptionList)
 
     def _options(self, letters: str) -> list[Option]:
-        wanted = letters.casefold().split()
-        found = [(name, words) for name, words in self._names if all(part in words.casefold() for part in wanted)]
+        """Those that hold all that is typed, in the words shown or in the name that files and plans have for them."""
+        wanted = _plain(letters)
+        found = [(name, words) for name, words in self._names if _holds(f"{_plain(words)} {_plain(name)}", wanted)]
         # What begins with the letters comes first, otherwise the order stays.
-        found.sort(key=lambda pair: not pair[1].casefold().startswith(letters.casefold().strip()))
+        found.sort(key=lambda pair: not any(_plain(each).startswith(wanted) for each in pair))
+        if not found:
+            return [Option(NOTHING_FOUND, disabled=True)]
         return [Option(Content(words), id=name) for name, words in found]
 
     def changed(self) -> None:
@@ -190,7 +205,7 @@ class Choice(Typing[str | None]):
 
     def action_take(self) -> None:
         chosen = self._list.highlighted_option
-        if chosen is not None:
+        if chosen is not None and not chosen.disabled:
             self.dismiss(chosen.id)
 
     @on(OptionList.OptionSelected)

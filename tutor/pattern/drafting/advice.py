@@ -1,6 +1,7 @@
 """What would be possible, when a cap can't be drafted as asked.
 
-Every suggestion is a whole number of millimetres, the nearest to what was asked, and has been tried.
+Every suggestion is a whole number of millimetres, or of sixteenths of an inch where inches are asked in, the nearest to
+what was asked, and has been tried.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from numpy.typing import NDArray
 from tutor.geometry.cubic import Floats
 from tutor.pattern.drafting.cap_size import extremes, given_size
 from tutor.pattern.drafting.half_cap import seam_lengths
-from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, cm, listed
+from tutor.pattern.drafting.spec import LIMITS, SIDES, DraftSpec, listed
+from tutor.pattern.drafting.telling import DIVISION, told
 
 NAMES = {
     "cap_height": "a cap height of",
@@ -42,23 +44,27 @@ def advice(spec: DraftSpec, works: Callable[[DraftSpec], bool]) -> str:
     if not found:
         nearer = _nearer_armholes(spec, works)
         return f"{NOTHING}, but {nearer} would do" if nearer else NOTHING
-    return f"{listed([f'{NAMES[field]} {cm(value)}' for field, value in found], 'or')} would do"
+    return f"{listed([f'{NAMES[field]} {told(value, spec.unit)}' for field, value in found], 'or')} would do"
 
 
 def _nearer_armholes(spec: DraftSpec, works: Callable[[DraftSpec], bool]) -> str:
-    """The two armholes that do, as long together and as unlike as can be in whole millimetres; "" if none do."""
+    """The two armholes that do, as long together and as unlike as can be in whole divisions; "" if none do."""
     whole, apart = spec.armhole_front + spec.armhole_back, spec.armhole_back - spec.armhole_front
-    sign = 1.0 if apart >= 0 else -1.0
+    sign, division = 1.0 if apart >= 0 else -1.0, DIVISION[spec.unit]
+
+    def rounded(mm: float) -> float:
+        return round(mm / division) * division
 
     def with_difference(difference: float) -> DraftSpec:
-        front = round((whole - sign * difference) / 2)
-        return replace(spec, armhole_front=float(front), armhole_back=float(round(whole - front)))
+        front = rounded((whole - sign * difference) / 2)
+        return replace(spec, armhole_front=front, armhole_back=rounded(whole - front))
 
-    specs = [with_difference(float(d)) for d in range(int(abs(apart)), -1, -2)]
+    specs = [with_difference(d * division) for d in range(int(abs(apart) / division), -1, -2)]
     found = _first(specs, works)
     if found is None:
         return ""
-    return f"armholes of {cm(specs[found].armhole_front)} in front and {cm(specs[found].armhole_back)} at the back"
+    front, back = (told(specs[found].armhole(side), spec.unit) for side in SIDES)
+    return f"armholes of {front} in front and {back} at the back"
 
 
 def changed(spec: DraftSpec, field: str, value: float) -> DraftSpec:
@@ -69,12 +75,13 @@ def changed(spec: DraftSpec, field: str, value: float) -> DraftSpec:
 
 
 def _nearest(spec: DraftSpec, field: str, works: Callable[[DraftSpec], bool]) -> float | None:
-    """The whole millimetres nearest to what was asked that bring the cap seam within reach, if they work."""
+    """The whole divisions nearest to what was asked that bring the cap seam within reach, if they work."""
     asked = spec.whole_ease if field == "cap_ease" else getattr(spec, field)
     low, high = LIMITS[field]
     if spec.arm_girth is not None and field == "wearing_ease":
         low, high = (limit - spec.arm_girth for limit in LIMITS["bicep_girth"])
-    grid = np.arange(np.ceil(low), np.floor(high) + 1)
+    division = DIVISION[spec.unit]
+    grid = np.arange(np.ceil(low / division), np.floor(high / division) + 1) * division
     grid = grid[np.argsort(np.abs(grid - asked), kind="stable")]
     for chunk in np.split(grid, CHUNKS):
         specs = [changed(spec, field, float(value)) for value in chunk]

@@ -113,4 +113,4 @@ def cap_size(spec: DraftSpec) -> CapSize:
 
 def _trouble(spec: DraftSpec, wanted: float, shortest: float, longest: float) -> str:
     with_size = size_in_words(spec, spec.cap_height, spec.girth)
-    return f"with {with_size} {seam_in_words('the cap seam', wanted, shortest, longest)}"
+    return f"with {with_size} {seam_in_words('the cap seam', wanted, shortest, longest, spec.unit)}"

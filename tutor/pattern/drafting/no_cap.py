@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tutor.pattern.drafting.spec import DraftSpec, cm, cm_outside, cm_range, listed
+from tutor.pattern.drafting.spec import DraftSpec, listed
+from tutor.pattern.drafting.telling import told, told_outside, told_range
+from tutor.units import Unit
 
 SIZE_FIELDS = ("cap_height", "bicep_girth", "arm_girth", "wearing_ease", "slant_front", "slant_back")
 
@@ -26,19 +28,22 @@ class NoCap(Exception):
         return self._what()
 
 
-def seam_in_words(seam: str, wanted: float, shortest: float, longest: float) -> str:
+def seam_in_words(seam: str, wanted: float, shortest: float, longest: float, unit: Unit) -> str:
     """What a cap seam can be, and what it should be but can't."""
-    asked = cm_outside(wanted, shortest, longest)
-    return f"{seam} can be {cm_range(shortest, longest)}, armhole and ease ask {asked}"
+    asked = told_outside(wanted, shortest, longest, unit)
+    return f"{seam} can be {told_range(shortest, longest, unit)}, armhole and ease ask {asked}"
 
 
 def size_in_words(spec: DraftSpec, height: float | None, girth: float | None) -> str:
     """``a bicep girth of 34.0 cm and a cap height of 14.5 cm``, or what there is of it; slants instead of a girth."""
     parts = []
     if spec.slant_front is not None and spec.slant_back is not None:
-        parts = [f"a front slant of {cm(spec.slant_front)}", f"a back slant of {cm(spec.slant_back)}"]
+        parts = [
+            f"a front slant of {told(spec.slant_front, spec.unit)}",
+            f"a back slant of {told(spec.slant_back, spec.unit)}",
+        ]
     elif girth is not None:
-        parts = [f"a bicep girth of {cm(girth)}"]
+        parts = [f"a bicep girth of {told(girth, spec.unit)}"]
     if height is not None:
-        parts.append(f"a cap height of {cm(height)}")
+        parts.append(f"a cap height of {told(height, spec.unit)}")
     return listed(parts, "and")

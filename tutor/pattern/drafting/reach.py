@@ -10,7 +10,8 @@ from tutor.pattern.drafting.cap_size import CapSize, shared_size
 from tutor.pattern.drafting.half_cap import LEAST_FULLNESS, MOST_FULLNESS, Side, seam_lengths, seam_range
 from tutor.pattern.drafting.no_cap import NoCap, seam_in_words, size_in_words
 from tutor.pattern.drafting.root import rising_root
-from tutor.pattern.drafting.spec import SIDES, DraftSpec, cm, listed
+from tutor.pattern.drafting.spec import SIDES, DraftSpec, listed
+from tutor.pattern.drafting.telling import told
 
 ROUGHLY = 1e-6
 
@@ -39,9 +40,9 @@ def _trouble(spec: DraftSpec, size: CapSize, ranges: Ranges, out: list[Side]) ->
         if least <= most:
             ranges = {side: (least * spec.seam(side), most * spec.seam(side)) for side in SIDES}
         else:
-            widths = (f"a {side} half width of {cm(size.width(side))}" for side in SIDES)
-            with_size = listed([*widths, f"a cap height of {cm(size.height)}"], "and")
-    seams = (seam_in_words(f"the {side} cap seam", spec.seam(side), *ranges[side]) for side in out)
+            widths = (f"a {side} half width of {told(size.width(side), spec.unit)}" for side in SIDES)
+            with_size = listed([*widths, f"a cap height of {told(size.height, spec.unit)}"], "and")
+    seams = (seam_in_words(f"the {side} cap seam", spec.seam(side), *ranges[side], spec.unit) for side in out)
     return f"with {with_size} {', and '.join(seams)}"
 
 

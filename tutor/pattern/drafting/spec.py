@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from tutor.faults import Fault
 from tutor.pattern.drafting.half_cap import Side
-from tutor.units import Unit, format_length
+from tutor.pattern.drafting.telling import told, told_outside, told_range
+from tutor.units import Unit
 
 SIDES: tuple[Side, Side] = ("front", "back")
 
@@ -42,6 +43,8 @@ class DraftSpec:
     ``notch_front``, ``notch_back``: distance along the seam from the underarm point to the front notch and to
     the lower back notch; None puts them a third up the armhole (common practice). They are the same on sleeve
     and armhole, so all cap ease lies between notches and crown.
+
+    ``unit`` is the one that what is refused is told in.
     """
 
     armhole_front: float
@@ -62,6 +65,7 @@ class DraftSpec:
     notch_front: float | None = None
     notch_back: float | None = None
     title: str = ""
+    unit: Unit = Unit.CM
 
     @property
     def girth(self) -> float | None:
@@ -127,34 +131,8 @@ LIMITS: dict[str, tuple[float, float]] = {
 }
 """What is believed of each measure, mm: from a small child to the fullest sleeve."""
 NEEDED = ("armhole_front", "armhole_back", "sleeve_length", "hem_girth")
-BELIEVED = 1e5
 MOST_HELD_IN = 0.25
 """How much of its armhole a cap seam may be short of it; more would leave no room for the notches."""
-
-
-def cm(mm: float) -> str:
-    """A length for a message, in cm with one decimal."""
-    return format_length(mm, Unit.CM)
-
-
-def cm_outside(mm: float, low: float, high: float) -> str:
-    """The same for a length outside low to high, with as many decimals as it takes to see that it is."""
-    if abs(mm) > BELIEVED:
-        return f"{mm / 10:.3g} cm"
-    shown = (
-        text
-        for text in (format_length(mm, Unit.CM, decimals=places) for places in range(1, 12))
-        if not low - 1e-9 <= float(text.split()[0]) * 10 <= high + 1e-9
-    )
-    return next(shown, cm(mm))
-
-
-def cm_range(low: float, high: float) -> str:
-    """``10.2 to 11.5 cm``, rounded inwards to whole millimetres, so that all of it holds."""
-    inner_low, inner_high = float(math.ceil(low - 1e-9)), float(math.floor(high + 1e-9))
-    if inner_low > inner_high:
-        return f"{low / 10:.3f} to {high / 10:.3f} cm"
-    return f"{cm(inner_low).split()[0]} to {cm(inner_high)}"
 
 
 def listed(parts: Sequence[str], last: str) -> str:
@@ -162,20 +140,20 @@ def listed(parts: Sequence[str], last: str) -> str:
     return f" {last} ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
 
 
-def in_range(field: str, mm: float, low: float, high: float, why: str = "") -> None:
+def in_range(spec: DraftSpec, field: str, mm: float, low: float, high: float, why: str = "") -> None:
     """Raises a Fault at ``field`` when a length isn't between low and high, saying ``why`` not."""
     if not low <= mm <= high:
         raise Fault(
             field,
-            f"{cm_outside(mm, low, high)} {why or 'is not believable'}",
-            f"it can be {cm_range(low, high)}",
+            f"{told_outside(mm, low, high, spec.unit)} {why or 'is not believable'}",
+            f"it can be {told_range(low, high, spec.unit)}",
         )
 
 
 def check(spec: DraftSpec) -> None:
     """Raises a Fault at the first field that is no believable measure, or doesn't go with the others."""
     for field, limits in LIMITS.items():
-        _check_measure(field, getattr(spec, field), *limits)
+        _check_measure(spec, field, *limits)
     _check_all_there(spec)
     for field, kind, right in (
         ("title", str, "write a short name"),
@@ -198,7 +176,7 @@ def check(spec: DraftSpec) -> None:
 
 def _check_all_there(spec: DraftSpec) -> None:
     """Raises one Fault for everything that is missing."""
-    missing = {field: cm_range(*LIMITS[field]) for field in NEEDED if getattr(spec, field) is None}
+    missing = {field: told_range(*LIMITS[field], spec.unit) for field in NEEDED if getattr(spec, field) is None}
     halves = (spec.cap_ease_front, spec.cap_ease_back)
     if spec.cap_ease is None and None in halves:
         field = ("cap_ease", "cap_ease_front", "cap_ease_back")[0 if halves == (None, None) else 1 + halves.index(None)]
@@ -213,14 +191,15 @@ def _check_all_there(spec: DraftSpec) -> None:
         raise Fault(listed(list(missing), "and"), "are missing", f"give {'; '.join(needed)}")
 
 
-def _check_measure(field: str, value: object, low: float, high: float) -> None:
+def _check_measure(spec: DraftSpec, field: str, low: float, high: float) -> None:
+    value: object = getattr(spec, field)
     if value is None:
         return
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise Fault(field, "is not a length", f"give {cm_range(low, high)}")
+        raise Fault(field, "is not a length", f"give {told_range(low, high, spec.unit)}")
     if not math.isfinite(value):
-        raise Fault(field, f"{value} is not a length", f"give {cm_range(low, high)}")
-    in_range(field, value, low, high)
+        raise Fault(field, f"{value} is not a length", f"give {told_range(low, high, spec.unit)}")
+    in_range(spec, field, value, low, high)
 
 
 def _check_girth(spec: DraftSpec) -> None:
@@ -238,8 +217,8 @@ def _check_girth(spec: DraftSpec) -> None:
         if not low <= spec.girth <= high:
             raise Fault(
                 "wearing_ease",
-                f"makes a bicep girth of {cm_outside(spec.girth, low, high)}",
-                f"it can be {cm_range(low - spec.arm_girth, high - spec.arm_girth)}",
+                f"makes a bicep girth of {told_outside(spec.girth, low, high, spec.unit)}",
+                f"it can be {told_range(low - spec.arm_girth, high - spec.arm_girth, spec.unit)}",
             )
 
 
@@ -255,7 +234,8 @@ def _check_slants(spec: DraftSpec) -> None:
         if spec.cap_height is None:
             raise Fault(field, "is given without cap_height", "give cap_height as well")
         narrowest = math.hypot(spec.cap_height, LIMITS["bicep_girth"][0] / 4)
-        in_range(field, slant, narrowest, LIMITS[field][1], f"is too short for a cap {cm(spec.cap_height)} high")
+        why = f"is too short for a cap {told(spec.cap_height, spec.unit)} high"
+        in_range(spec, field, slant, narrowest, LIMITS[field][1], why)
 
 
 def _check_cap_ease(spec: DraftSpec) -> None:
@@ -267,4 +247,4 @@ def _check_cap_ease(spec: DraftSpec) -> None:
         field = f"cap_ease_{side}" if spec.cap_ease is None else "cap_ease"
         armhole = spec.armhole(side) if spec.cap_ease is None else spec.armhole_front + spec.armhole_back
         least = -armhole * MOST_HELD_IN
-        in_range(field, getattr(spec, field), least, LIMITS[field][1], "takes too much off the armhole")
+        in_range(spec, field, getattr(spec, field), least, LIMITS[field][1], "takes too much off the armhole")
