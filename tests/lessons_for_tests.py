@@ -182,6 +182,113 @@ watch = ["bicep-girth"]
 hints = ["one", "two", "three"]
 """
 
+CHOICES = """\
+title = "Things to choose"
+number = 93
+brief = ["Odd's arm is {arm} round."]
+watch = ["bicep-girth"]
+
+[arm]
+of = "Odd"
+girth = 30
+wearing-ease = 6
+
+[block]
+armhole-front = 21.5
+armhole-back = 22.5
+cap-ease = 2
+bicep-girth = 33
+sleeve-length = 59
+hem-girth = 24
+
+[vary]
+room = [2.4, 3.6]
+
+[plans.crossed]
+slash = [
+  { name = "grain", from = "crown", to = "grain-hem", hinge = ["from", "to"] },
+  { name = "bicep", from = "underarm-back", to = "underarm-front", hinge = ["from", "to"] },
+]
+opening = [
+  { slash = "grain", at = { crosses = "bicep", toward = "to" }, for = { measure = "bicep-girth", arm-and-ease = true }},
+]
+
+[plans.lifted]
+set-back = true
+slash = [{ name = "grain", from = "grain-bicep", to = "grain-hem", hinge = "to" }]
+opening = [{ slash = "grain", at = "from", for = { measure = "bicep-girth", arm-and-ease = true } }]
+
+[plans.wedge]
+slash = [{ name = "grain", from = "crown", to = "grain-hem", hinge = "from" }]
+opening = [{ slash = "grain", at = "to", for = { measure = "bicep-girth", arm-and-ease = true } }]
+
+[plans.through]
+slash = [{ name = "grain", from = "crown", to = "grain-hem", hinge = [] }]
+opening = [
+  { slash = "grain", at = "from", amount = "3 cm" },
+  { slash = "grain", at = "to", amount = "3 cm" },
+]
+
+[[tasks]]
+kind = "choice"
+title = "Which keeps the cap seam?"
+ask = "The sleeve is to be {arm and ease}. Which alteration keeps cap seam and hem?"
+options = [
+  { plan = "crossed", title = "Slashes crossed, all ends hinged" },
+  { plan = "lifted", title = "The cap lifted off and set back" },
+  { plan = "wedge", title = "One wedge, hinged at the crown" },
+]
+hints = ["one", "two", "three"]
+why = "The halves of the cap turn, and their seam stays."
+
+[[tasks.goals]]
+kind = "reach"
+measure = "bicep-girth"
+arm-and-ease = true
+tolerance = 0.3
+
+[[tasks.goals]]
+kind = "keep"
+measure = "cap-seam"
+tolerance = 0.3
+why = "The armhole stays."
+
+[[tasks.goals]]
+kind = "keep"
+measure = "hem-girth"
+tolerance = 0.3
+
+[[tasks]]
+kind = "choice"
+title = "Which costs least height?"
+ask = "Which of these leaves the highest cap?"
+options = [
+  { plan = "crossed", title = "Slashes crossed, all ends hinged" },
+  { plan = "lifted", title = "The cap lifted off and set back" },
+]
+most = "cap-height"
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "choice"
+title = "What shrinks?"
+ask = "Of these measures, which shrink when the slashes are crossed?"
+measures = ["cap-height", "cap-seam", "elbow-girth", "underarm-seam-back"]
+after = "crossed"
+which = "shrink"
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "choice"
+title = "What stays?"
+ask = "Which of these measures stay?"
+measures = ["cap-height", "cap-seam", "elbow-girth", "hem-girth", "bicep-girth"]
+after = "crossed"
+which = "stay"
+pick = "all"
+hints = ["one", "two", "three"]
+"""
+
 
 def written(folder: Path, text: str, name: str = "small.toml") -> Path:
     path = folder / name

@@ -25,6 +25,7 @@ from __future__ import annotations
 import random
 import sys
 
+from simulated_choices import given_a_choice
 from simulated_figures import asked_for_a_figure
 from simulated_plans import told_to_alter
 from simulated_tally import Tally, table
@@ -32,6 +33,7 @@ from simulated_tally import Tally, table
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.marking.case import NumberCase
+from tutor.marking.choice import ChoiceCase
 from tutor.practice.session import Session
 from tutor.practice.worked import case_of
 from tutor.units import Unit
@@ -53,6 +55,8 @@ def simulate(lesson: Lesson, seeds: range) -> list[Tally]:
             case = case_of(session.lesson, number)
             if isinstance(case, NumberCase):
                 asked_for_a_figure(session, case, tally, chance)
+            elif isinstance(case, ChoiceCase):
+                given_a_choice(session, tally, chance)
             else:
                 told_to_alter(session, case, tally, chance)
     return tallies

@@ -161,7 +161,7 @@ def _leaving(terminal: int, process: subprocess.Popen[bytes]) -> Iterator[bytes]
 @pytest.mark.parametrize("command", ["sleeve-tutor", *SCREENS])
 def test_the_tutor_opens_on_a_terminal_and_is_left_by_keys(command: str, folder: Path) -> None:
     status, output = on_terminal(command, folder)
-    assert status == 0
+    assert status == 0, output[-1500:]
     assert b"Room with the cap" in output
     assert b"Traceback" not in output
 

@@ -98,6 +98,31 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     tolerance = 0.3
     hints = ["...", "...", "..."]
 
+    [[tasks]]
+    kind = "choice"                      # choose among plans; which are right is worked out, and never written
+    title = "Which keeps the cap seam?"
+    ask = "..."
+    options = [
+      { plan = "crossed", title = "Slashes crossed, all ends hinged" },
+      { plan = "lifted", title = "The cap lifted off and set back" },
+    ]
+    most = "cap-height"                  # or least: of those that meet the goals, the one with the most of it is right
+    pick = "one"                         # just one is right; or "all" that are, not being all there are
+    apart = 0.3                          # how far figures must differ to tell which is the greater; 3 mm, 1 degree or
+                                         # 1 per cent if left out
+    hints = ["...", "...", "..."]
+    why = "..."
+                                         # goals as of a plan: right is what meets every one of them
+
+    [[tasks]]
+    kind = "choice"                      # choose among measures
+    title = "What shrinks?"
+    ask = "..."
+    measures = ["cap-height", "cap-seam", "elbow-girth"]
+    after = "crossed"                    # the plan they are asked about
+    which = "shrink"                     # or grow, or stay
+    hints = ["...", "...", "..."]
+
 A figure (``wanted``, of a goal, or in ``for``) is one of: ``value``; ``change``, from where the task starts;
 ``arm-and-ease = true``; or ``around`` a part of the arm (arm, elbow, forearm, wrist, hand) ``plus`` so much. With
 ``stretched = true`` one that goes by the arm is as much smaller as the cloth may stretch, girth / (1 + stretch).
@@ -108,6 +133,11 @@ measure, and the amount is then solved for what the task's goals want of it; or 
 armhole can have ``for`` as well, in place of ``widen`` and ``lower``: both are solved together, and ``width-share``
 of the amount goes into width, one half if left out. A plan that a task starts from, or that a number is asked after,
 needs figures of its own.
+
+Options stand in an order drawn by the variant, each under its title. One that paper refuses is wrong. A goal is met
+inside its tolerance and missed beyond twice that; a measure grows or shrinks by ``apart`` at least, and stays within a
+quarter of it. Where an option lies between, or where not just one is right though one is to be picked, a variant is not
+set, and the lesson as written has a fault.
 
 Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take a figure as ``reach``
 does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits the armhole: ``ease-front``

@@ -9,9 +9,12 @@ from msgspec import Struct
 from tutor.alteration.amounts import Means as Means
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure, Goal
+from tutor.pattern.measures import Kind, kind_of
 
 HINTS = 3
 PASS_MARK = 0.8
+APART = {Kind.LENGTH: 3.0, Kind.ANGLE: 1.0, Kind.SHARE: 1.0, Kind.AREA: 500.0}
+"""How far figures have to be from each other to tell which is the greater, unless a task says otherwise."""
 
 
 class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
@@ -65,4 +68,57 @@ class NumberTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="number
         return self.of if self.wanted is None else self.wanted.measure
 
 
-Task: TypeAlias = PlanTask | NumberTask
+class Option(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
+    """A plan of the lesson as one of several to choose among, called by its ``title``."""
+
+    plan: str
+    title: str
+
+
+class ChoiceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="choice"):
+    """Choose among plans or among measures. Which is right is never written, but worked out on the pattern.
+
+    Of plans (``options``) those are right whose results meet every goal; with ``least`` or ``most`` the one of these
+    that leaves the least or most of a measure. Of ``measures`` those are right that the plan ``after`` makes grow,
+    shrink or stay (``which``). ``pick`` says whether one is to be chosen, and then just one is right, or all that are.
+    ``apart`` is how far figures have to be from each other, or from no change, to tell: see ``telling_apart``.
+    """
+
+    options: tuple[Option, ...] = ()
+    goals: tuple[Goal, ...] = ()
+    least: str = ""
+    most: str = ""
+    measures: tuple[str, ...] = ()
+    after: str = ""
+    which: Literal["grow", "shrink", "stay"] = "grow"
+    pick: Literal["one", "all"] = "one"
+    apart: Amount | None = None
+    why: str = ""
+    pass_mark: float = PASS_MARK
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all that can be chosen: of plans, or of measures."""
+        return tuple(option.plan for option in self.options) or self.measures
+
+    @property
+    def best(self) -> str:
+        """The measure that decides between plans which meet the goals; nothing where none does."""
+        return self.least or self.most
+
+    def telling_apart(self, measure: str) -> float:
+        """How far figures of a measure have to be from each other, in its own unit."""
+        return APART[kind_of(measure)] if self.apart is None else self.apart.of(measure)
+
+
+Task: TypeAlias = PlanTask | NumberTask | ChoiceTask
+
+
+def goals_of(task: Task) -> tuple[Goal, ...]:
+    """The goals of a task that has some."""
+    return () if isinstance(task, NumberTask) else task.goals
+
+
+def plan_asked_after(task: Task) -> str:
+    """The plan of the lesson whose result a task asks about; nothing where it asks about none."""
+    return "" if isinstance(task, PlanTask) else task.after

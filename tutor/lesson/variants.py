@@ -23,7 +23,7 @@ from tutor.lesson.goal import Figure
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS, Part
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import NumberTask, goals_of
 from tutor.lesson.vary import ARMS, SHOULDER_TO_ELBOW, Percentiles
 from tutor.lesson.written import goal_figures, plan_figures, with_goal_figure, with_plan_figure
 from tutor.pattern.measures import measure
@@ -273,7 +273,7 @@ class _Draw:
 
 def _goes_by_arm(lesson: Lesson) -> bool:
     """Whether any figure of the lesson is the upper arm's; if none is, the block keeps to its own girth."""
-    goals = (goal for task in lesson.tasks if isinstance(task, PlanTask) for goal in task.goals)
+    goals = (goal for task in lesson.tasks for goal in goals_of(task))
     sought = (each.figure for recipe in lesson.plans.values() for each in recipe.sought)
     wanted = (task.wanted for task in lesson.tasks if isinstance(task, NumberTask))
     figures = (each for each in (*goals, *sought, *wanted) if isinstance(each, Figure))

@@ -11,7 +11,7 @@ from msgspec import structs
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Figure, Goal, Reach
 from tutor.lesson.recipe import Recipe
-from tutor.lesson.task import PlanTask, Task
+from tutor.lesson.task import NumberTask, Task, goals_of
 
 FIGURED = (Reach, AtMost, AtLeast)
 
@@ -25,7 +25,7 @@ def amount_of(figure: Figure | None) -> Amount | None:
 
 def goal_figures(task: Task) -> Iterator[tuple[int, str, float]]:
     """Number, measure and figure, in the measure's own unit, of the goals of a task that are written with one."""
-    for number, goal in enumerate(task.goals if isinstance(task, PlanTask) else (), 1):
+    for number, goal in enumerate(goals_of(task), 1):
         amount = amount_of(goal) if isinstance(goal, FIGURED) else None
         if amount is not None and isinstance(goal, FIGURED):
             yield number, goal.measure, amount.of(goal.measure)
@@ -41,7 +41,7 @@ def plan_figures(recipe: Recipe) -> Iterator[tuple[int, str, float]]:
 
 def with_goal_figure(task: Task, number: int, figure: float) -> Task:
     """The task with the figure of one of its goals given anew. Raises KeyError when that goal is written with none."""
-    if not isinstance(task, PlanTask) or number not in {found for found, _, _ in goal_figures(task)}:
+    if isinstance(task, NumberTask) or number not in {found for found, _, _ in goal_figures(task)}:
         raise KeyError(number)
     goals: list[Goal] = list(task.goals)
     goal = goals[number - 1]

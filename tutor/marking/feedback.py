@@ -49,7 +49,7 @@ def plan_feedback(
     if not missed:
         return ("Every goal is met.",)
     missed.sort(key=lambda goal: (not goal.must, goal.weight * (goal.credit - 1)))
-    said = [_missed(goal, before, unit) for goal in missed[:TOLD]]
+    said = [missed_words(goal, before, unit) for goal in missed[:TOLD]]
     if len(missed) > TOLD:
         said.append(f"{_count(len(missed) - TOLD)} not met.")
     if passed:
@@ -76,7 +76,7 @@ def _count(number: int) -> str:
     return "One more goal is" if number == 1 else f"{number} more goals are"
 
 
-def _missed(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
+def missed_words(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
     """What one missed goal's worst part came to, what was wanted, and the lesson's reason for it."""
     part = goal.worst
     if part.aim.low == part.aim.high == 0 and ("mismatch" in part.measure):

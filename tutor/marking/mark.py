@@ -9,7 +9,7 @@ from dataclasses import replace
 from tutor.alteration.refusal import Refusal
 from tutor.lesson.goal import Aim, Goal
 from tutor.lesson.setting import Arm
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import NumberTask, PlanTask, Task
 from tutor.marking.asked import asked_words
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.feedback import number_feedback, plan_feedback
@@ -62,7 +62,7 @@ def mark_refused(task: PlanTask, refusal: Refusal) -> Marked:
     return Marked((), 0.0, task.pass_mark, False, (), (f"Paper can't do this. {_sentence(refusal.what)}",), refusal)
 
 
-def mark_nothing(task: PlanTask | NumberTask, what: str) -> Marked:
+def mark_nothing(task: Task, what: str) -> Marked:
     """The mark of an answer that was not given."""
     return Marked((), 0.0, task.pass_mark, False, (), (what,))
 

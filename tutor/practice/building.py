@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -194,8 +194,11 @@ class Building(Sitting):
 
     def tape(self) -> tuple[TapeRow, ...]:
         """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
+        return self._tape(self.measures_now())
+
+    def _tape(self, now: Mapping[str, float] | None) -> tuple[TapeRow, ...]:
         others = [name for name in (*self.task.watch, *self.lesson.watch) if name != self.hidden]
-        return tape_rows(self._ground.aims, others, self.measures_before(), self.measures_now(), self.unit)
+        return tape_rows(self._ground.aims, others, self.measures_before(), now, self.unit)
 
     @property
     def hidden(self) -> str:
@@ -221,7 +224,8 @@ class Building(Sitting):
     def _allow(self, means: Means) -> None:
         if self.may_use(means):
             return
-        if isinstance(self.task, NumberTask):
-            raise Fault("task", f"this task does not allow {MEANS[means]}", "it asks for a number")
+        if not isinstance(self.task, PlanTask):
+            asked = "a number" if isinstance(self.task, NumberTask) else "an answer"
+            raise Fault("task", f"this task does not allow {MEANS[means]}", f"it asks for {asked}")
         there = " and ".join(MEANS[m] for m in self.task.may_use)
         raise Fault("task", f"this task does not allow {MEANS[means]}", f"it is to be done with {there}")

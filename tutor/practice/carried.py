@@ -9,7 +9,7 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.goal import KINK, UNDERARM_SEAMS
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import ChoiceTask, NumberTask
 from tutor.marking.mark import mark_plan
 from tutor.marking.recognise_number import number_passes
 from tutor.practice.ground import Ground
@@ -41,6 +41,8 @@ def leaves_something(ground: Ground, unit: Unit) -> bool:
             case = ground.number_case
             start = 0.0 if case.is_change else ground.before.get(case.of, 0.0)
             return not number_passes(case, unit, start)
+        if isinstance(task, ChoiceTask):
+            return not ground.choice_case.trouble
         worked = ground.result(ground.worked(task.solution))
     except (Fault, ValueError):
         return False

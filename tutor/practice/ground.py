@@ -12,8 +12,9 @@ from tutor.faults import Fault
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import NumberTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task, goals_of, plan_asked_after
 from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.choice import ChoiceCase
 from tutor.pattern.measures import on_arm
 from tutor.pattern.pattern import Pattern
 from tutor.practice.worked import case_of, worked_plan
@@ -44,11 +45,8 @@ class Ground:
 
     @cached_property
     def aims(self) -> tuple[Aim, ...]:
-        """What the goals come to; none for a number task."""
-        task = self.task
-        if isinstance(task, NumberTask):
-            return ()
-        return tuple(aim for goal in task.goals for aim in goal.aims(self.before, self.lesson.arm))
+        """What the goals come to; none for a task without."""
+        return tuple(aim for goal in goals_of(self.task) for aim in goal.aims(self.before, self.lesson.arm))
 
     def result(self, plan: Plan) -> Altered | Refusal:
         """A plan carried out, or why paper can't."""
@@ -104,6 +102,43 @@ class Ground:
         case = case_of(self.lesson, self.number)
         assert isinstance(case, NumberCase)
         return case
+
+    @cached_property
+    def choice_case(self) -> ChoiceCase:
+        """What a choice is compared with. Raises Fault when what it is among can't be worked out."""
+        task = self.task
+        assert isinstance(task, ChoiceTask)
+        try:
+            case = self._choice(task)
+            _ = case.weighed
+        except (Refusal, ValueError) as reason:
+            raise Fault("options", f"can't be worked out: {reason}", "the lesson needs mending") from None
+        return case
+
+    def _choice(self, task: ChoiceTask) -> ChoiceCase:
+        if self.carried is None:
+            case = case_of(self.lesson, self.number)
+            assert isinstance(case, ChoiceCase)
+            return case
+        allowance, asked = float(self.lesson.seam_allowance), self.carried if task.measures else None
+        plans = {option.plan: self._plan_or_refusal(option.plan) for option in task.options}
+        return ChoiceCase(self.pattern, self.lesson.arm, asked, None, allowance, task=task, plans=plans)
+
+    def _plan_or_refusal(self, name: str) -> Plan | Refusal:
+        try:
+            plan = self._worked(name)
+        except Refusal as refusal:
+            return refusal
+        found = self.result(plan)
+        return found if isinstance(found, Refusal) else plan
+
+    def plan_asked_after(self) -> Plan | None:
+        """The plan whose result the task asks about: the lesson's own, or the learner's; None where there is none.
+
+        Raises Fault when it can't be made.
+        """
+        name = plan_asked_after(self.task)
+        return self.worked(name) if name and self.carried is None else self.carried if name else None
 
     def right_figure(self) -> float:
         """The figure that a number task asks for. Raises Fault when it can't be worked out."""

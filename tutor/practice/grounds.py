@@ -8,7 +8,7 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.lesson.lesson import Lesson, starting_pattern
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import plan_asked_after
 from tutor.practice.carried import is_sound, leaves_something, own_plan
 from tutor.practice.ground import Ground
 from tutor.practice.work import Attempt
@@ -55,6 +55,6 @@ class Grounds:
         found: Altered | Refusal = base.result(plan)
         if isinstance(found, Refusal) or not is_sound(found):
             return None
-        asks_about_it = isinstance(self.lesson.tasks[number - 1], NumberTask)
+        asks_about_it = bool(plan_asked_after(self.lesson.tasks[number - 1]))
         ground = Ground(self.lesson, number, base.pattern if asks_about_it else found.after, plan)
         return ground if leaves_something(ground, self.lesson.unit) else None

@@ -40,6 +40,8 @@ def obey(talk: Talk, line: str) -> list[str]:
     if command is None and isinstance(talk.session.task, NumberTask) and any(letter.isnumeric() for letter in word):
         # Where a figure is asked for, a figure alone is the answer.
         command, rest = _BY_WORD["answer"], words
+    if command is None and word.casefold().rstrip(").,") in {option.letter for option in talk.session.options}:
+        command, rest = _BY_WORD["answer"], words
     if command is None:
         raise Fault("", f'"{word[:40]}" is no command', "help lists them all")
     return command.run(talk, rest.strip())
@@ -129,7 +131,12 @@ COMMANDS = (
     Command("tape", "tape", "measures before, now and as wanted", looking.tape),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
     Command("check", "check", "have it marked", _check),
-    Command("answer", "answer FIGURE", "answer a question for a number: answer 12.5 cm", _answer),
+    Command(
+        "answer",
+        "answer FIGURE",
+        "answer a question: with a figure, answer 12.5 cm, or with letters, answer b",
+        _answer,
+    ),
     Command("hint", "hint", "the next of three hints", _hint),
     Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
     Command("ask", "ask", "the task again", looking.ask),
@@ -159,6 +166,7 @@ _OTHER_WORDS = {
     "glossary": "words",
     "delete": "remove",
     "shut": "close",
+    "choose": "answer",
 }
 _BY_WORD = {command.word: command for command in COMMANDS}
 _BY_WORD |= {other: _BY_WORD[word] for other, word in _OTHER_WORDS.items()}

@@ -8,13 +8,14 @@ from tutor.alteration.amounts import given
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import ChoiceTask, NumberTask
 from tutor.practice.editing import slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk, refused
 from tutor.practice.plain_text import tape_lines, wrapped
+from tutor.practice.session import Session
 from tutor.practice.steps import amounts_told, opening_words, slash_words
 from tutor.units import Unit, format_length
 
@@ -56,8 +57,10 @@ def task_lines(talk: Talk) -> list[str]:
     rows = session.tape()
     talk.told = {}
     talk.tell(rows)
-    lines += ["", *tape_lines(rows, session.unit, talk.width), ""]
-    if isinstance(session.task, NumberTask):
+    lines += ["", *tape_lines(rows, session.unit, talk.width), *option_lines(talk), ""]
+    if isinstance(session.task, ChoiceTask):
+        said = _how_to_choose(session)
+    elif isinstance(session.task, NumberTask):
         said = "Type answer and the figure. help lists all commands."
     elif session.may_use("slashes"):
         also = examples(session.amounts, session.unit)
@@ -66,6 +69,20 @@ def task_lines(talk: Talk) -> list[str]:
     else:
         said = f"Type such as {listed(examples(session.amounts, session.unit))}. help lists all commands."
     return [*lines, *talk.lines(said)]
+
+
+def _how_to_choose(session: Session) -> str:
+    letters = [option.letter for option in session.options]
+    if session.task_picks_one:
+        return f"Type answer and one letter, {listed(letters, 'or')}. help lists all commands."
+    return f"Type answer and all letters that are right, such as {listed(letters[:2])}. help lists all commands."
+
+
+def option_lines(talk: Talk) -> list[str]:
+    """What there is to choose among, a line each under its letter."""
+    options = talk.session.options
+    lines = [line for each in options for line in wrapped(f"{each.letter}) {each.words}", talk.width, "", "   ")]
+    return ["", *lines] if lines else []
 
 
 def built(talk: Talk) -> list[str]:

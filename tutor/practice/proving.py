@@ -6,15 +6,16 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import ChoiceTask, PlanTask
 from tutor.lesson.variants import Variant
 from tutor.marking.named import Confusion
 from tutor.marking.usual import MISTAKES
 from tutor.practice.session import Session
 from tutor.practice.telling import Told, tell
-from tutor.practice.variants import UNITS, variant_of
+from tutor.practice.variants import UNITS, unfair, variant_of
 from tutor.units import Unit
 
 
@@ -42,6 +43,8 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
     confused: Counter[tuple[int, str, Confusion]] = Counter()
     variants: list[Variant | None] = [None]
     try:
+        # Variants of what is no fair question as written would be drawn in vain.
+        seeds = 0 if _is_unfair(lesson) else seeds
         variants += [variant_of(lesson, seed) for seed in range(seeds)]
     except Fault as fault:
         faults.append(fault)
@@ -53,6 +56,14 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
                 confused.update((number, unit.value, pair) for pair in told.confused)
     once = {str(fault): fault for fault in faults}
     return Proof(tuple(once.values()), tuple(_remarks(lesson, confused, len(variants))))
+
+
+def _is_unfair(lesson: Lesson) -> bool:
+    """Whether a choice of the lesson as written has no clear answer; what can't be worked out is told elsewhere."""
+    try:
+        return any(unfair(lesson, number) for number in range(1, len(lesson.tasks) + 1))
+    except (Fault, Refusal, ValueError):
+        return False
 
 
 def _unknown(lesson: Lesson) -> Iterator[Fault]:
@@ -91,9 +102,13 @@ def _session(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -
 
 def _trouble(session: Session) -> tuple[str, str]:
     """What is wrong with the task at hand, and what would be right; two empty texts when nothing is."""
-    if isinstance(session.task, NumberTask):
+    if isinstance(session.task, ChoiceTask):
+        trouble = session.choice_trouble
+        if trouble:
+            return trouble, "change the plans, or say in apart how far figures must differ"
+    if not isinstance(session.task, PlanTask):
         marked = session.answer(session.right_answer())
-        return ("", "") if marked.total >= 1 else ("its own figure does not get full marks", "widen the tolerance")
+        return ("", "") if marked.total >= 1 else ("its own answer does not get full marks", "widen the tolerance")
     if session.check().passed:
         return "the untouched pattern passes", "ask for something that it lacks"
     solution = session.solution()

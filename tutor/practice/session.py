@@ -12,16 +12,15 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import HINTS, NumberTask, PlanTask
+from tutor.lesson.task import HINTS, PlanTask
 from tutor.lesson.variants import variant_from
-from tutor.marking.answers import mark_figure, with_mistake
+from tutor.marking.answers import with_mistake
 from tutor.marking.case import PlanCase
 from tutor.marking.figures import shown
-from tutor.marking.mark import mark_nothing, mark_plan, mark_refused
+from tutor.marking.mark import mark_plan, mark_refused
 from tutor.marking.marked import Marked
 from tutor.marking.mistake import PlanAnswer
-from tutor.practice.building import Building
-from tutor.practice.entry import read_figure
+from tutor.practice.answering import Answering
 from tutor.practice.sitting import Standing
 from tutor.practice.solution import Solution, worked_solution
 from tutor.practice.stations import Station
@@ -29,13 +28,16 @@ from tutor.practice.work import Attempt, stored_work, work_from
 from tutor.units import Unit
 
 
-class Session(Building):
+class Session(Answering):
     """A lesson under way, with what is built and answered, marked and kept. See ``Sitting`` for how one is begun."""
 
     def check(self) -> Marked:
         """Marks what there is now, and keeps it as an attempt if there is an answer. Never raises."""
         marked, given = self._marked()
-        marked = replace(marked, feedback=tuple(map(self._worded, marked.feedback)), notes=self.notes())
+        notes = (*marked.notes, *self.notes())
+        marked = replace(
+            marked, feedback=tuple(map(self._worded, marked.feedback)), notes=tuple(map(self._worded, notes))
+        )
         if given is not None:
             work = self._now
             attempt = Attempt(given, marked.total, marked.passed, work.hints, work.shown, marked.mistake)
@@ -44,26 +46,9 @@ class Session(Building):
         return marked
 
     def answer(self, text: str) -> Marked:
-        """Gives a number task's answer and marks it. Raises Fault, at no cost, for text that is no such figure."""
+        """Gives an answer where a task asks for one, and marks it. Raises Fault, at no cost, for text that is none."""
         self.give(text)
         return self.check()
-
-    def give(self, text: str) -> None:
-        """Takes a number task's answer without marking it. Raises Fault for text that is no such figure."""
-        if not isinstance(self.task, NumberTask):
-            raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        self._now.figure = read_figure(text, self.task.measure, self.unit)
-        self._now.answer = text.strip()
-
-    @property
-    def given(self) -> Plan | str | None:
-        """What there is to be marked: the plan as it is built, or the text last given; None while there is nothing."""
-        return self.plan if isinstance(self.task, PlanTask) else self._now.answer
-
-    @property
-    def answered(self) -> str | None:
-        """The text last given to a number task."""
-        return self._now.answer
 
     # Help.
 
@@ -92,12 +77,6 @@ class Session(Building):
         if not isinstance(self.task, PlanTask):
             raise Fault("answer", "this task asks for no alteration", "give the figure asked for")
         return self._ground.plan_case
-
-    def right_answer(self) -> str:
-        """A number task's figure as it is shown in the learner's unit. Raises Fault for a task that asks for none."""
-        if not isinstance(self.task, NumberTask):
-            raise Fault("answer", "this task asks for no number", "alter the pattern, then check")
-        return shown(self.task.measure, self._ground.right_figure(), self.unit)
 
     # What is kept.
 
@@ -137,14 +116,8 @@ class Session(Building):
     def _marked(self) -> tuple[Marked, Plan | str | None]:
         """The mark, and what was marked; None when there is no answer yet."""
         task = self.task
-        if isinstance(task, NumberTask):
-            if self._now.answer is None:
-                return mark_nothing(task, "There is no answer yet: give the figure asked for."), None
-            try:
-                self._ground.right_figure()
-                return mark_figure(self._ground.number_case, self.unit, self._now.figure), self._now.answer
-            except Fault as fault:
-                return mark_nothing(task, f"{fault}."), None
+        if not isinstance(task, PlanTask):
+            return self._marked_answer(task)
         found = self.preview()
         if isinstance(found, Refusal):
             return mark_refused(task, found), self.draft

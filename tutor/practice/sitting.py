@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.figures import amount_named, measure_named
 from tutor.lesson.lesson import Lesson
@@ -153,11 +154,11 @@ class Sitting:
         if when == "before":
             return before
         try:
-            case = self._ground.number_case
+            plan = self._ground.plan_asked_after()
         except Fault:
             # The answer will say that the lesson needs mending; the text is shown all the same.
             return 0.0
-        after = None if case.plan is None else case.measures(case.plan)
-        if after is None or name not in after:
+        found = None if plan is None else self._ground.result(plan)
+        if found is None or isinstance(found, Refusal) or name not in (after := self._ground.measures(found)):
             return None
         return after[name] - before if when == "change" else after[name]

@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.lesson.goal import Sound
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask
 from tutor.marking.asked import figure_words
+from tutor.marking.choice import ChoiceCase
 from tutor.marking.figures import shown
+from tutor.marking.mark_choice import option_notes
 from tutor.pattern.measures import words_for
 from tutor.practice.ground import Ground
 from tutor.practice.reckoning import reckoning
@@ -34,11 +36,20 @@ def worked_solution(ground: Ground, unit: Unit, worded: Callable[[str], str]) ->
     task = ground.task
     if isinstance(task, PlanTask):
         return _altering(ground, task, unit)
-    return Solution(None, tuple(filter(None, [*_answering(ground, task, unit), worded(task.why)])))
+    return Solution(None, tuple(map(worded, filter(None, [*_answering(ground, task, unit), task.why]))))
 
 
-def _answering(ground: Ground, task: NumberTask, unit: Unit) -> tuple[str, ...]:
+def _answering(ground: Ground, task: NumberTask | ChoiceTask, unit: Unit) -> tuple[str, ...]:
+    if isinstance(task, ChoiceTask):
+        return _choosing(ground.choice_case, unit)
     return *reckoning(ground.number_case, unit), figure_words(task, ground.right_figure(), unit)
+
+
+def _choosing(case: ChoiceCase, unit: Unit) -> tuple[str, ...]:
+    """What every option does, and which are right."""
+    right = [each.words for each in case.weighed if each.right]
+    verb = "is" if len(right) == 1 else "are"
+    return *option_notes(case, unit), f"Right {verb}: {'; '.join(right)}."
 
 
 def _altering(ground: Ground, task: PlanTask, unit: Unit) -> Solution:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tutor.alteration.alter import Altered
@@ -9,6 +10,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.marking.answers import mark_result
 from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.choice import ChoiceCase
 from tutor.marking.figures import shown
 from tutor.marking.marked import Marked
 from tutor.marking.named import Confusion
@@ -16,7 +18,7 @@ from tutor.marking.recognise_number import Candidate, candidates
 from tutor.marking.recognise_plan import Outcome, outcomes
 from tutor.practice.session import Session
 from tutor.practice.variants import confusions
-from tutor.practice.worked import case_of
+from tutor.practice.worked import AnyCase, case_of
 from tutor.units import Unit
 
 
@@ -34,6 +36,8 @@ def tell(session: Session, where: str) -> Told:
     Raises Fault when the lesson's own plan can't be worked out.
     """
     case = _case(session)
+    if isinstance(case, ChoiceCase):
+        return Told(tuple(_choices(session, where)), ())
     found = confusions(case, session.unit)
     unclear = {name for pair in found for name in (pair.first, pair.second)}
     marks = _figures(session, case) if isinstance(case, NumberCase) else _plans(session, case)
@@ -41,7 +45,15 @@ def tell(session: Session, where: str) -> Told:
     return Told(tuple(_fault(where, name, marked) for name, marked in wrong), found)
 
 
-def _case(session: Session) -> NumberCase | PlanCase:
+def _choices(session: Session, where: str) -> Iterator[Fault]:
+    """Everything that is wrong chosen by itself: none may pass."""
+    for option in session.options:
+        marked = session.answer(option.name)
+        if marked.passed and option.name not in session.right_options():
+            yield Fault(where, f"{option.name} passes, and is not right", "raise the pass mark")
+
+
+def _case(session: Session) -> AnyCase:
     try:
         return case_of(session.lesson, session.task_number)
     except (Refusal, ValueError) as reason:

@@ -12,15 +12,16 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import start_measures
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
-from tutor.lesson.task import PlanTask
+from tutor.lesson.task import ChoiceTask, PlanTask
 from tutor.lesson.variants import Variant, drawn
 from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.choice import ChoiceCase
 from tutor.marking.mark import mark_plan
 from tutor.marking.named import RIGHT, Confusion
 from tutor.marking.recognise_number import candidates, number_confusions
 from tutor.marking.recognise_plan import outcomes, plan_confusions
 from tutor.marking.usual import MISTAKES
-from tutor.practice.worked import aims_of, case_of
+from tutor.practice.worked import AnyCase, aims_of, case_of
 from tutor.units import Unit
 
 UNITS = (Unit.CM, Unit.INCH)
@@ -34,6 +35,7 @@ AS_WRITTEN = 1024
 NO_BLOCK = "no block can be drafted"
 NO_PLAN = "the pattern to start from, or the worked solution, can't be made"
 UNTOLD = "{} and {} can't be told apart in task {}"
+UNFAIR = "{} in task {}"
 TYPED = frozenset(mistake.name for mistake in MISTAKES.values() if mistake.typed)
 MET = "the block meets the goals as it is"
 HARD = "too easy or too hard beside the lesson as written"
@@ -69,7 +71,7 @@ def why_not(lesson: Lesson, variant: Lesson, *, strict: bool = True, task: int |
         return NO_BLOCK
     numbers = range(1, len(lesson.tasks) + 1) if task is None else (task,)
     try:
-        for looks in (_too_near_or_far, _unsolved, partial(_untold, strict=strict)):
+        for looks in (_too_near_or_far, _unfair, _unsolved, partial(_untold, strict=strict)):
             for number in numbers:
                 reason = looks(lesson, variant, number)
                 if reason is not None:
@@ -79,15 +81,18 @@ def why_not(lesson: Lesson, variant: Lesson, *, strict: bool = True, task: int |
     return None
 
 
-def confusions(case: NumberCase | PlanCase, unit: Unit) -> tuple[Confusion, ...]:
-    """The answers of a task that can't be told apart by a learner's unit."""
-    return number_confusions(case, unit) if isinstance(case, NumberCase) else plan_confusions(case, unit)
+def confusions(case: AnyCase, unit: Unit) -> tuple[Confusion, ...]:
+    """The answers of a task that can't be told apart by a learner's unit; a choice is fair or not: see ``unfair``."""
+    if isinstance(case, NumberCase):
+        return number_confusions(case, unit)
+    return plan_confusions(case, unit) if isinstance(case, PlanCase) else ()
 
 
-def told(case: NumberCase | PlanCase, unit: Unit) -> frozenset[str]:
+def told(case: AnyCase, unit: Unit) -> frozenset[str]:
     """The usual mistakes that a task can tell from a right answer."""
-    found = candidates(case, unit) if isinstance(case, NumberCase) else outcomes(case, unit)
-    return frozenset(each.mistake for each in found)
+    if isinstance(case, NumberCase):
+        return frozenset(each.mistake for each in candidates(case, unit))
+    return frozenset(each.mistake for each in outcomes(case, unit)) if isinstance(case, PlanCase) else frozenset()
 
 
 def difficulty(lesson: Lesson, number: int) -> float | None:
@@ -100,7 +105,7 @@ def difficulty(lesson: Lesson, number: int) -> float | None:
     if not isinstance(case, NumberCase) or case.lies_there or case.of not in case.before:
         return None
     start = 0.0 if case.is_change else case.before[case.of]
-    return abs(case.right - start) / task.tolerance.of(task.measure)
+    return abs(case.right - start) / case.task.tolerance.of(case.of)
 
 
 def _too_near_or_far(lesson: Lesson, variant: Lesson, number: int) -> str | None:
@@ -114,10 +119,25 @@ def _too_near_or_far(lesson: Lesson, variant: Lesson, number: int) -> str | None
     return None if easiest <= found <= hardest else HARD
 
 
+def unfair(lesson: Lesson, number: int) -> str | None:
+    """Why the right ones of a choice can't be told from the wrong; None when they can, or the task is no choice.
+
+    Raises as ``case_of`` does.
+    """
+    if not isinstance(lesson.tasks[number - 1], ChoiceTask):
+        return None
+    case = case_of(lesson, number)
+    return UNFAIR.format(case.trouble, number) if isinstance(case, ChoiceCase) and case.trouble else None
+
+
+def _unfair(lesson: Lesson, variant: Lesson, number: int) -> str | None:
+    return unfair(variant, number)
+
+
 def _unsolved(lesson: Lesson, variant: Lesson, number: int) -> str | None:
     """Whether a worked plan does not get full marks in both units."""
     case = case_of(variant, number)
-    if isinstance(case, NumberCase) or case.plan is None:
+    if not isinstance(case, PlanCase) or case.plan is None:
         return None
     after = case.measures(case.plan)
     if after is None:

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TypeAlias
 
+from tutor.alteration.alter import alter
 from tutor.alteration.plan import Plan
+from tutor.alteration.refusal import Refusal
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson, starting_pattern
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import ChoiceTask, PlanTask, goals_of, plan_asked_after
 from tutor.marking.case import NumberCase, PlanCase
+from tutor.marking.choice import ChoiceCase
+
+AnyCase: TypeAlias = NumberCase | PlanCase | ChoiceCase
 
 CASES = 24
 """How many cases are kept: each holds some twenty patterns."""
@@ -17,12 +23,13 @@ PLANS = 256
 
 
 def aims_of(lesson: Lesson, number: int) -> tuple[Aim, ...]:
-    """What the goals of a task, counted from 1, come to on this lesson's pattern; none for a number task."""
+    """What the goals of a task, counted from 1, come to on this lesson's pattern; none for a task without."""
     task = lesson.tasks[number - 1]
-    if isinstance(task, NumberTask):
+    goals = goals_of(task)
+    if not goals:
         return ()
     before = start_measures(starting_pattern(lesson, task), lesson.arm.girth)
-    return tuple(aim for goal in task.goals for aim in goal.aims(before, lesson.arm))
+    return tuple(aim for goal in goals for aim in goal.aims(before, lesson.arm))
 
 
 def worked_plan(lesson: Lesson, number: int, name: str) -> Plan:
@@ -42,14 +49,27 @@ def _solved(lesson: Lesson, start: str, name: str, goals: tuple[tuple[str, float
 
 
 @lru_cache(maxsize=CASES)
-def case_of(lesson: Lesson, number: int) -> NumberCase | PlanCase:
+def case_of(lesson: Lesson, number: int) -> AnyCase:
     """What an answer to a task, counted from 1, is compared with. Raises as ``worked_plan`` does."""
     task = lesson.tasks[number - 1]
     pattern = starting_pattern(lesson, task)
-    name = task.solution if isinstance(task, PlanTask) else task.after
+    name = task.solution if isinstance(task, PlanTask) else plan_asked_after(task)
     plan = worked_plan(lesson, number, name) if name else None
     recipe = lesson.plans[name] if name else None
     allowance = float(lesson.seam_allowance)
     if isinstance(task, PlanTask):
         return PlanCase(pattern, lesson.arm, plan, recipe, allowance, task=task)
+    if isinstance(task, ChoiceTask):
+        plans = {option.plan: _plan_or_refusal(lesson, number, option.plan) for option in task.options}
+        return ChoiceCase(pattern, lesson.arm, plan, recipe, allowance, task=task, plans=plans)
     return NumberCase(pattern, lesson.arm, plan, recipe, allowance, task=task)
+
+
+def _plan_or_refusal(lesson: Lesson, number: int, name: str) -> Plan | Refusal:
+    """A plan that can be chosen; where paper refuses it, that is what there is to know of it."""
+    try:
+        plan = worked_plan(lesson, number, name)
+        alter(starting_pattern(lesson, lesson.tasks[number - 1]), plan)
+    except Refusal as refusal:
+        return refusal
+    return plan

@@ -18,7 +18,7 @@ from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
 from tutor.practice.session import Session
 from tutor.practice.stored import plan_from, stored_plan
-from tutor.practice.worked import case_of
+from tutor.practice.worked import AnyCase, case_of
 from tutor.quiz.choices import right_option, shown_by
 from tutor.quiz.question import Question
 from tutor.quiz.spotting import mistake_in, named_in
@@ -60,7 +60,7 @@ class Asked:
     @property
     def options(self) -> tuple[str, ...]:
         """What there is to choose from, in the learner's unit; nothing where nothing is to be chosen."""
-        return ()
+        return tuple(option.words for option in self.session.options)
 
     @property
     def is_built(self) -> bool:
@@ -273,7 +273,7 @@ def _session(question: Question, lesson: Lesson, unit: Unit) -> Session:
     return session
 
 
-def _case(session: Session) -> NumberCase | PlanCase:
+def _case(session: Session) -> AnyCase:
     return case_of(session.lesson, session.task_number)
 
 

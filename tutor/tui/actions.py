@@ -15,6 +15,7 @@ class Mode(Enum):
     PLAN = "Altering the pattern"
     PLACING = "Placing a slash"
     NUMBER = "Answering with a number"
+    CHOICE = "Choosing"
     SHOWING = "Watching a worked solution"
     WALKING = "Walking the cap round the armhole"
 
@@ -77,10 +78,11 @@ def key_words(key: str) -> str:
 
 
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
+CHOICE = (Mode.CHOICE,)
 SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
-PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.SHOWING)
+PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.SHOWING)
 LESSON = (*PAPER, Mode.WALKING)
-ANSWERING = (Mode.PLAN, Mode.NUMBER)
+ANSWERING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
 EVERYWHERE = (Mode.LESSONS, *LESSON)
 
 ACTIONS: tuple[Action, ...] = (
@@ -88,8 +90,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("quit", ("q", "ctrl+c", "ctrl+q"), "Quit", "leave the tutor", EVERYWHERE, "Always", "q"),
     # Slashes
     Action("new_slash", ("s",), "Slash", "start a new slash", PLAN, "Slashes"),
-    Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *LESSONS), "Choosing", "↑"),
-    Action("select_down", ("down", "j"), "", "choose the line below", (*PLAN, *LESSONS), "Choosing", "↓"),
+    Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *CHOICE, *LESSONS), "Choosing", "↑"),
+    Action("select_down", ("down", "j"), "", "choose the line below", (*PLAN, *CHOICE, *LESSONS), "Choosing", "↓"),
     Action("toggle_start", ("left_square_bracket",), "", "start of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("toggle_end", ("right_square_bracket",), "", "end of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("move_start", ("m",), "", "pick the start of the slash up again and move it", PLAN, "Slashes"),
@@ -132,6 +134,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("other_side", ("s",), "Other side", "the other half of the cap", WALKING, "Steps"),
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
+    Action("pick", ("enter", "space"), "Choose", "choose the option, or not after all", CHOICE, "Marking", "Enter"),
     Action("check", ("c",), "Check", "have the work marked", ANSWERING, "Marking"),
     Action("hint", ("h",), "Hint", "a hint; each of the three says more", ANSWERING, "Marking"),
     Action("solution", ("w",), "", "a worked solution (the task counts as shown)", ANSWERING, "Marking"),
@@ -164,6 +167,7 @@ _FOOTERS = {
     Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
+    Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
     Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
     Mode.WALKING: ("help", "quit", "roll_on", "next_notch", "other_side", "leave_off"),
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual import on
 
-from tutor.tui.actions import Mode
+from tutor.tui.actions import Mode, named
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.plan_lines import Kind, PlanLine, main_station, stepped, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
@@ -24,6 +24,9 @@ class AmountKeys(LessonFace):
             if again and line is not None and line.kind is not Kind.SLASH:
                 self.do_type_amount()
             self.show()
+        elif self.mode is Mode.CHOICE:
+            self.chosen = event.key
+            self.perform(named("pick"))
 
     def amount_line(self) -> PlanLine | None:
         """The chosen line, or the place where its slash is opened, which is chosen then."""

@@ -115,6 +115,18 @@ def number_words(session: Session) -> str:
     return f"{_passed_before(session)}Your answer was {session.answered}. Enter writes another; h gives a hint."
 
 
+def choice_words(session: Session) -> str:
+    """What to do in a task that gives something to choose among."""
+    if right(session, session.answered):
+        return f"{_done(session)} ↑↓ show what each of them does."
+    many = "" if session.task_picks_one else " each that is right"
+    if session.answered is None:
+        return f"↑↓ go from one to the next, Enter chooses{many}; c has it marked."
+    letters = [option.letter for option in session.options if option.chosen]
+    chosen = f"Chosen: {' and '.join(letters)}."
+    return f"{_passed_before(session)}{chosen} c has it marked; Enter changes it; h gives a hint."
+
+
 def _empty(session: Session) -> str:
     ways = []
     if session.may_use("slashes"):

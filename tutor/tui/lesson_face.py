@@ -11,34 +11,28 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Static
 
-from tutor.alteration.alter import Altered
-from tutor.alteration.amounts import given
-from tutor.alteration.plan import Plan
-from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import NumberTask, PlanTask
-from tutor.pattern.pattern import Pattern
+from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
 from tutor.picture.scene import Bounds, Scene
-from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
+from tutor.picture.sheet import Armholes, View
 from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
 from tutor.tui.desk import Desk
-from tutor.tui.face import Face
 from tutor.tui.figure_pages import explained
 from tutor.tui.foot import Foot
 from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.paper_view import ZOOMS, PaperView
 from tutor.tui.picture import Picture
-from tutor.tui.placing import Placing, kept_placing, placing_from, refused
+from tutor.tui.placing import Placing, kept_placing, placing_from
 from tutor.tui.plan_lines import Kind, PlanLine, plan_lines
 from tutor.tui.say import Say
-from tutor.tui.showing import Showing, carried_out
+from tutor.tui.showing import Showing
 from tutor.tui.showing import showing as showing_of
 from tutor.tui.side import Side, SideState, Told
 from tutor.tui.small import Small
 from tutor.tui.walking import Walking, walking, walking_told, walking_words
 
-ZOOMS = ("whole", "cap", "back underarm", "front underarm")
 SLASHES = frozenset(
     {"new_slash", "toggle_start", "toggle_end", "move_start", "move_end", "next_place", "add_opening", "apart"}
 )
@@ -51,13 +45,11 @@ AMOUNT_WORDS = {
     "delete": "put the chosen amount back to nothing",
 }
 """What some actions do where there are no slashes."""
-BODICE = {"armhole", "shoulder"}
-"""What is done to the bodice alone."""
-ROOM_BESIDE = 116
-"""Columns from which the armholes fit beside the cap."""
+MODES: dict[type[Task], Mode] = {PlanTask: Mode.PLAN, NumberTask: Mode.NUMBER, ChoiceTask: Mode.CHOICE}
+"""What the learner does in each kind of task."""
 
 
-class LessonFace(Face):
+class LessonFace(PaperView):
     """One lesson. What is known of the work is in its ``Session``; here is only what is chosen and looked at."""
 
     def __init__(self, desk: Desk, lesson: Lesson, leave: Callable[[], object]) -> None:
@@ -87,7 +79,7 @@ class LessonFace(Face):
             return Mode.WALKING
         if self.placing is not None:
             return Mode.PLACING
-        return Mode.NUMBER if isinstance(self.session.task, NumberTask) else Mode.PLAN
+        return MODES[type(self.session.task)]
 
     @property
     def foot(self) -> tuple[Action, ...]:
@@ -132,14 +124,9 @@ class LessonFace(Face):
             self.look_at_what_matters()
             self.do_brief()
         else:
-            self.said = guide.left_words(self.session) if self.mode in (Mode.PLAN, Mode.NUMBER) else ""
+            self.said = guide.left_words(self.session) if self.mode in MODES.values() else ""
         self.show_tour_once()
         self.show()
-
-    @property
-    def seen(self) -> View:
-        """What of the pattern is shown."""
-        return self.view or View()
 
     def _recall(self, remembered: Mapping[str, Any]) -> None:
         """Takes up what was looked at last time; of what makes no sense any more, nothing."""
@@ -175,9 +162,9 @@ class LessonFace(Face):
         self.said = self.desk.keep(self.session, self._remembered()) or self.said
         ascii = self.desk.ascii
         self.query_one("#head", Static).update(page([(self._head(), "")], ascii=ascii), layout=False)
-        self.scene = self._scene()
+        self.scene = self.scene_now()
         self.query_one(Side).show(self._side())
-        self.query_one(Picture).show(self.scene, self._bounds())
+        self.query_one(Picture).show(self.scene, self.bounds_now())
         self.query_one(Say).show(self.said or self._guide())
         self.telling, self.said = bool(self.said), ""
 
@@ -199,11 +186,13 @@ class LessonFace(Face):
             return guide.placing_words(self.session, self.placing, self.desk.unit)
         if self.mode is Mode.NUMBER:
             return guide.number_words(self.session)
+        if self.mode is Mode.CHOICE:
+            return guide.choice_words(self.session)
         return guide.plan_words(self.session, self.line(), self.desk.unit)
 
     def _side(self) -> SideState:
         session = self.session
-        planned = not isinstance(session.task, NumberTask)
+        planned = isinstance(session.task, PlanTask)
         lines = self.lines() if planned else ()
         heading = "plan" if lines else "plan: nothing yet" if planned else ""
         told: tuple[Told, ...] = ()
@@ -212,63 +201,18 @@ class LessonFace(Face):
         elif self.walking is not None:
             told = walking_told(self.walking, self.desk.unit)
         marks = tuple(explained(self.scene, ascii=self.desk.ascii))
-        return SideState(session.ask, session.tape(), lines, self.chosen, heading, self.desk.unit, told, marks)
-
-    def pattern_now(self) -> Pattern:
-        """The pattern as the learner has it now."""
-        found = self.found()
-        return found.after if isinstance(found, Altered) else self.session.pattern
-
-    def found(self) -> Altered | Refusal | None:
-        return None if isinstance(self.session.task, NumberTask) else self.session.preview()
-
-    def _scene(self) -> Scene:
-        """The paper as it lies: flat while a slash is placed or paper refuses, else altered over what it was."""
-        if self.walking is not None:
-            return self.walking.walk.scene(self.walking.along)
-        if self.showing is not None:
-            return self._shown_scene(self.showing)
-        session, found = self.session, self.found()
-        pointing = Pointing()
-        altered = found if isinstance(found, Altered) and self.moves_something() else None
-        if self.placing is not None:
-            altered = None
-            reason = refused(session, self.placing)
-            place = reason.place if reason is not None else None
-            pointing = Pointing(self.placing.point, self.placing.candidate, place)
-        elif isinstance(found, Refusal) and (found.kind != LOOSE or self.moves_something()):
-            pointing = Pointing(refused=found.place)
-        return scene_of(
-            session.pattern,
-            altered,
-            plan=session.draft,
-            view=self.seen,
-            pointing=pointing,
-            unit=self.desk.unit,
+        return SideState(
+            session.ask,
+            session.option_tape(self.chosen) if session.options else session.tape(),
+            lines,
+            self.chosen,
+            heading,
+            self.desk.unit,
+            told,
+            marks,
+            session.options,
+            session.task_picks_one,
         )
-
-    def _shown_scene(self, showing: Showing) -> Scene:
-        plan, unit = showing.plan, self.desk.unit
-        altered = carried_out(self.session.pattern, plan) if moves_something(plan) else None
-        return scene_of(self.session.pattern, altered, plan=plan, view=self.seen, unit=unit)
-
-    def moves_something(self) -> bool:
-        """Whether the learner's plan moves anything."""
-        return moves_something(self.session.draft)
-
-    def _bounds(self) -> Bounds:
-        """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale."""
-        if self.walking is not None:
-            return self.walking.walk.bounds
-        sleeve = self.session.pattern.sleeve
-        if self.zoom == 1:
-            return cap_bounds(sleeve)
-        if self.zoom > 1:
-            return underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0])
-        key = (self.session.task_number, self.seen.armholes)
-        if key not in self._flat:
-            self._flat[key] = scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds()
-        return _around(self._flat[key], self.scene.bounds())
 
     def forget(self) -> None:
         """Forgets what was chosen and under way, for another session of the lesson."""
@@ -276,20 +220,6 @@ class LessonFace(Face):
         self.chosen = ""
         self._listed = None
         self._flat.clear()
-
-    def look_at_what_matters(self) -> None:
-        """A task about the armholes begins with them in view: beside the cap where there is room.
-
-        Where there is none they stand alone, if nothing is to be done to the sleeve.
-        """
-        task = self.session.task
-        asked = isinstance(task, NumberTask) and task.measure.startswith("armhole")
-        means = set(task.may_use) if isinstance(task, PlanTask) else set()
-        about = asked or bool(means & BODICE)
-        alone = Armholes.ALONE if means <= BODICE else Armholes.HIDDEN
-        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else alone
-        self.view = View(armholes=beside if about else Armholes.HIDDEN)
-        self.zoom = 0
 
     def lines(self) -> tuple[PlanLine, ...]:
         key = (self.session.draft, self.session.task_number, self.session.unit, self.chosen)
@@ -302,15 +232,19 @@ class LessonFace(Face):
 
     def choose_some_line(self) -> None:
         """Keeps the chosen line if it is still there, else its slash, else the first."""
-        if isinstance(self.session.task, NumberTask):
-            return
-        keys = [line.key for line in self.lines()]
-        if self.chosen not in keys:
+        keys = self._keys()
+        if keys and self.chosen not in keys:
             slash = self.chosen.split("/")[0]
             self.chosen = slash if slash in keys else keys[0] if keys else ""
 
+    def _keys(self) -> list[str]:
+        """The keys of the lines that can be chosen: of the plan, or of what there is to choose among."""
+        if isinstance(self.session.task, PlanTask):
+            return [line.key for line in self.lines()]
+        return [option.name for option in self.session.options]
+
     def _select(self, way: int) -> None:
-        keys = [line.key for line in self.lines()]
+        keys = self._keys()
         if keys:
             here = keys.index(self.chosen) if self.chosen in keys else 0
             self.chosen = keys[min(max(here + way, 0), len(keys) - 1)]
@@ -333,6 +267,7 @@ class LessonFace(Face):
                 parts += [("\n\nCaution: ", "bold $bad"), (caution, "$text")]
             parts.append(("\n\n", ""))
         parts += [(f"{self.session.task.title}\n", "bold $strong"), (self.session.ask, "$text")]
+        parts += [(f"\n{each.letter}) {each.words}", "$text") for each in self.session.options]
         self.read(f"{self.lesson.number} {self.lesson.title}", parts)
 
     def attempt(self, edit: Callable[[], object]) -> bool:
@@ -345,23 +280,8 @@ class LessonFace(Face):
         return True
 
 
-def moves_something(plan: Plan) -> bool:
-    """Whether a plan moves anything: an opening, the cap, an armhole."""
-    return plan.set_back or bool(given(plan)) or any(opening.amount for opening in plan.openings)
-
-
 def _short(line: PlanLine) -> str:
     """What + does with a line, in a word for the foot; nothing for a slash, which it opens."""
     if line.kind is Kind.SET_BACK:
         return "Lift off"
     return line.of.typed[0].split()[0].capitalize() if line.of is not None else ""
-
-
-def _around(a: Bounds, b: Bounds) -> Bounds:
-    """The bounds round both, with a little to spare about the first."""
-    spare = complex(12, 8)
-    low, high = a.low - spare, a.high + spare
-    return Bounds(
-        complex(min(low.real, b.low.real), min(low.imag, b.low.imag)),
-        complex(max(high.real, b.high.real), max(high.imag, b.high.imag)),
-    )

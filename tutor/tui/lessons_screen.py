@@ -49,7 +49,9 @@ class LessonsScreen(Face):
         self.show()
 
     def on_screen_resume(self) -> None:
-        self.show()
+        # Below a lesson that is opened at once, it comes up while it is still being made.
+        if self.query("#lessons"):
+            self.show()
 
     @property
     def _list(self) -> OptionList:

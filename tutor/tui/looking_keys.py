@@ -7,7 +7,8 @@ from dataclasses import replace
 from tutor.alteration.alter import Altered
 from tutor.picture.sheet import Armholes
 from tutor.tui.figure_pages import legend_parts, measures_parts
-from tutor.tui.lesson_face import ZOOMS, LessonFace
+from tutor.tui.lesson_face import LessonFace
+from tutor.tui.paper_view import ZOOMS
 from tutor.tui.picture import Picture
 from tutor.tui.side import Side
 

@@ -40,7 +40,7 @@ class MarkingKeys(LessonFace):
 
         secret = self.mode is Mode.NUMBER and not marked.passed
         shown = self.session.standing() == "shown"
-        parts = marked_parts(marked, self.desk.unit, self.session.notes(), secret=secret, shown=shown)
+        parts = marked_parts(marked, self.desk.unit, marked.notes, secret=secret, shown=shown)
         self.read(f"Mark: {self.session.task.title}", parts, then, ways)
 
     def do_answer(self) -> None:

@@ -13,6 +13,7 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
+from tutor.practice.options import Option
 from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.spelling import spelled_out
@@ -22,6 +23,7 @@ from tutor.units import Unit
 
 FEWEST_ASKED = 2
 FEWEST_PLANNED = 4
+FEWEST_MEASURED = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,9 @@ class SideState:
     told: tuple[Told, ...] = ()
     marks: tuple[tuple[str, str], ...] = ()
     """What the marks in the picture mean, shown where there is room: (sample, words)."""
+    options: tuple[Option, ...] = ()
+    one: bool = True
+    """Whether just one of the options can be chosen."""
 
 
 class Side(Widget):
@@ -119,6 +124,8 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     if state.told:
         return _told(state.told, state.marks, width, height, ascii)
     asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
+    if state.options:
+        return _to_choose(state, asked, width, height, ascii)
     tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
     plan, chosen = _plan(state, width, ascii)
     gaps = 2 if plan else 1
@@ -134,6 +141,29 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     gap = [SideLine("", "$text")]
     lines = [SideLine(text, "$text") for text in asked] + gap * (gaps > 0) + tape + gap * (gaps > 1) + plan
     return _filled(lines, state.marks, width, height, ascii)
+
+
+def _to_choose(state: SideState, asked: list[str], width: int, height: int, ascii: bool) -> tuple[SideLine, ...]:
+    """What is asked, the options, and below them the tape as far as there is room."""
+    options = [line for option in state.options for line in _option(state, option, width, ascii)]
+    asked = _cut(asked, max(height - len(options) - 1, FEWEST_ASKED), width, ascii)
+    gap = [SideLine("", "$text")]
+    lines = [*(SideLine(text, "$text") for text in asked), *gap, *options]
+    tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
+    room = height - len(lines) - 1
+    if len(tape) > 1 and room >= FEWEST_MEASURED:
+        lines += gap + _shortened(tape, room, width)
+    return _filled(lines, state.marks, width, height, ascii)
+
+
+def _option(state: SideState, option: Option, width: int, ascii: bool) -> list[SideLine]:
+    """One option, wrapped: whether it is chosen, its letter and its words."""
+    ticked = ("(x)" if option.chosen else "( )") if state.one else ("[x]" if option.chosen else "[ ]")
+    here = option.name == state.chosen
+    lead = f"{'>' if here else ' '}{ticked} {option.letter}  "
+    wrapped = textwrap.wrap(spelled_out(option.words, ascii=ascii), max(width - len(lead), 8))
+    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(wrapped)]
+    return [SideLine(text, "bold $page on $chosen" if here else "$text", option.name) for text in texts]
 
 
 def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:

@@ -1,0 +1,69 @@
+"""What a task gives to choose among, in an order drawn by the variant, and choices as people write them."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import string
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from tutor.faults import Fault
+from tutor.lesson.task import ChoiceTask
+from tutor.pattern.measures import words_for
+
+WHERE = "answer"
+JOIN = ", "
+_BETWEEN = re.compile(r"\s*(?:,|;|\+|&|\band\b)\s*|\s+")
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose: the letter it stands under, its name in the lesson, its words, and whether it is chosen."""
+
+    letter: str
+    name: str
+    words: str
+    chosen: bool = False
+
+
+def options_of(task: ChoiceTask, key: str, worded: Callable[[str], str], chosen: Sequence[str]) -> tuple[Option, ...]:
+    """The options in an order that hangs on ``key`` alone, so that it tells nothing and stays the same."""
+    words = {option.plan: worded(option.title) for option in task.options}
+    words = words or {name: words_for(name) for name in task.measures}
+    order = sorted(words, key=lambda name: hashlib.sha256(f"{key}/{name}".encode()).digest())
+    letters = zip(string.ascii_lowercase, order, strict=False)
+    return tuple(Option(letter, name, words[name], name in chosen) for letter, name in letters)
+
+
+def read_choice(text: str, options: Sequence[Option], task: ChoiceTask) -> tuple[str, ...]:
+    """The names of the options that are meant, by letter, name or words, in the lesson's order. Raises Fault."""
+    found = _whole(text, options)
+    names = {found.name} if found is not None else {_one(word, options).name for word in _words(text)}
+    if not names:
+        raise Fault(WHERE, "names none of the options", f"write {_letters(options)}")
+    if task.pick == "one" and len(names) > 1:
+        raise Fault(WHERE, f"names {len(names)} options", "choose one of them")
+    return tuple(name for name in task.names if name in names)
+
+
+def _whole(text: str, options: Sequence[Option]) -> Option | None:
+    """The option whose words are all of the text."""
+    bare = " ".join(text.split()).casefold().rstrip(".")
+    return next((option for option in options if bare in (option.name.casefold(), option.words.casefold())), None)
+
+
+def _words(text: str) -> list[str]:
+    return [word.strip(" .()") for word in _BETWEEN.split(text.strip()) if word.strip(" .()")]
+
+
+def _one(word: str, options: Sequence[Option]) -> Option:
+    for option in options:
+        if word.casefold() in (option.letter, option.name.casefold()):
+            return option
+    raise Fault(WHERE, f'"{word[:40]}" is none of the options', f"write {_letters(options)}")
+
+
+def _letters(options: Sequence[Option]) -> str:
+    *most, last = [option.letter for option in options]
+    return f"{', '.join(most)} or {last}"
