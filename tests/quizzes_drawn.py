@@ -1,13 +1,15 @@
 """Quizzes drawn by the thousand, and what is wrong with any of them.
 
     python tests/quizzes_drawn.py [QUIZZES [QUESTIONS [LESSON...]]]
+    python tests/quizzes_drawn.py all [QUIZZES [QUESTIONS [LESSON...]]]
     python tests/quizzes_drawn.py bytes [QUIZZES]
 
 Of every quiz it is looked whether a question comes twice, whether lessons and demands are balanced, and how difficult
 its questions are beside the lessons as written. Every question is looked at once, however often it is drawn: whether
 its key passes in centimetres and in inches, every other option fails, and no two options lie within the tolerance of
-each other. With ``bytes`` the quizzes are printed as they are stored, to be compared between machines and releases of
-Python.
+each other. With ``all`` every question that can be drawn is made and looked at first, on two processors, and then the
+quizzes are drawn from them. With ``bytes`` the quizzes are printed as they are stored, to be compared between machines
+and releases of Python.
 """
 
 from __future__ import annotations
@@ -17,14 +19,16 @@ import math
 import sys
 import time
 from collections import Counter
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
 from functools import cache
 
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import list_lessons
 from tutor.lesson.task import NumberTask
+from tutor.quiz import drawing, making
 from tutor.quiz.asked import LETTERS, Asked, Chosen, ask
-from tutor.quiz.drawing import BAND, draw_quiz
+from tutor.quiz.drawing import BAND, BODIES, draw_quiz
 from tutor.quiz.forms import Asking, askings
 from tutor.quiz.making import is_offered
 from tutor.quiz.question import Question
@@ -48,6 +52,7 @@ class Tally:
     uneven_levels: int = 0
     beyond: int = 0
     means: list[float] = field(default_factory=list)
+    met: set[Question] = field(default_factory=set)
     forms: Counter[str] = field(default_factory=Counter)
     right_at: Counter[int] = field(default_factory=Counter)
     questions: dict[Question, tuple[str, ...]] = field(default_factory=dict)
@@ -64,8 +69,9 @@ class Tally:
         self.means.append(sum(math.log(question.difficulty) for question in asked) / len(asked))
         for question in asked:
             self.forms[question.form] += 1
+            self.met.add(question)
             if question not in self.questions:
-                self.questions[question] = tuple(self._wrong_with(question))
+                self.questions[question] = tuple(self.wrong_with(question))
 
     def _within(self, question: Question) -> bool:
         """Whether a question is as difficult as its lesson allows of a variant."""
@@ -80,10 +86,11 @@ class Tally:
         levels = Counter(level_of(self.lessons[question.lesson], question) for question in asked)
         return uneven([levels[level] for level in offered[0]])
 
-    def _wrong_with(self, question: Question) -> list[str]:
+    def wrong_with(self, question: Question) -> list[str]:
         lesson, found = self.lessons[question.lesson], list[str]()
+        asked = ask(question, lesson, Unit.CM)
         for unit in UNITS:
-            asked = ask(question, lesson, unit)
+            asked.session.unit = unit
             if isinstance(asked, Chosen):
                 found += wrong_with_options(asked, unit)
                 self.right_at[asked.right() or 0] += unit is Unit.CM
@@ -144,9 +151,50 @@ def wrong_with_options(asked: Chosen, unit: Unit) -> list[str]:
     return found
 
 
-def draw(quizzes: int, count: int, lessons: dict[str, Lesson]) -> Tally:
-    """So many quizzes, of the seeds from 0."""
+Made = dict[tuple[str, Asking, int], Question | None]
+CHUNK = 20
+
+
+def made_and_looked_at(lessons: dict[str, Lesson]) -> tuple[Made, dict[Question, tuple[str, ...]]]:
+    """Every question of the lessons for every body, and what is wrong with each."""
+    made: Made = {}
+    wrong: dict[Question, tuple[str, ...]] = {}
+    jobs = [
+        (name, task, start)
+        for name, lesson in lessons.items()
+        for task in range(1, len(lesson.tasks) + 1)
+        for start in range(0, BODIES, CHUNK)
+    ]
+    with ProcessPoolExecutor(2) as pool:
+        for done, found in enumerate(pool.map(look_at, jobs), 1):
+            for key, question, what in found:
+                made[key] = question
+                if question is not None:
+                    wrong[question] = what
+            print(f"\r{done} of {len(jobs)}", end="", file=sys.stderr, flush=True)
+    return made, wrong
+
+
+def look_at(job: tuple[str, int, int]) -> list[tuple[tuple[str, Asking, int], Question | None, tuple[str, ...]]]:
+    """The questions of one task for some bodies."""
+    name, task, start = job
+    lessons = {lesson.name: lesson for lesson in list_lessons()}
     tally = Tally(lessons)
+    found = []
+    for body in range(start, start + CHUNK):
+        for asking in askings(lessons[name]):
+            if asking.task == task and is_offered(lessons[name], asking):
+                question = making.question_of(lessons[name], asking, body)
+                wrong = () if question is None else tuple(tally.wrong_with(question))
+                found.append(((name, asking, body), question, wrong))
+    return found
+
+
+def draw(
+    quizzes: int, count: int, lessons: dict[str, Lesson], looked_at: dict[Question, tuple[str, ...]] | None = None
+) -> Tally:
+    """So many quizzes, of the seeds from 0."""
+    tally = Tally(lessons, questions=dict(looked_at or {}))
     for seed in range(quizzes):
         tally.add(draw_quiz(QuizSpec(tuple(lessons), count, seed), lessons))
     return tally
@@ -158,14 +206,14 @@ def report(tally: Tally, seconds: float) -> None:
     means = sorted(math.exp(mean) for mean in tally.means)
     within = sum(abs(mean) <= BAND for mean in tally.means)
     kinds = Counter(found for each in wrong.values() for found in each)
-    print(f"{tally.quizzes} quizzes, {sum(tally.forms.values())} questions, {len(tally.questions)} of them different")
+    print(f"{tally.quizzes} quizzes, {sum(tally.forms.values())} questions, {len(tally.met)} of them different")
     print(f"a question twice: {tally.twice}")
     print(f"lessons uneven by more than one: {tally.uneven_lessons}; demands: {tally.uneven_levels}")
     print(f"a question beyond its lesson's band of difficulty: {tally.beyond}")
     print(f"mean difficulty of a quiz: {means[0]:.3f} to {means[-1]:.3f} times the lessons' own,")
     print(f"  within a factor of {math.exp(BAND):.3f}: {within}")
     print(f"forms: {dict(tally.forms)}; right option at place: {dict(sorted(tally.right_at.items()))}")
-    print(f"questions with something wrong: {len(wrong)} {dict(kinds) or ''}")
+    print(f"questions looked at: {len(tally.questions)}; with something wrong: {len(wrong)} {dict(kinds) or ''}")
     for question, found in list(wrong.items())[:10]:
         print(f"  {question.lesson} task {question.task} {question.form} body {question.body}: {found[0]}")
     print(f"{seconds:.0f} s")
@@ -184,11 +232,20 @@ def main(arguments: list[str]) -> None:
     if arguments[:1] == ["bytes"]:
         print_bytes(int((arguments[1:] or ["20"])[0]), lessons)
         return
+    whole = arguments[:1] == ["all"]
+    arguments = arguments[whole:]
     quizzes, count = int((arguments[:1] or ["200"])[0]), int((arguments[1:2] or ["8"])[0])
     wanted = set(map(int, arguments[2:]))
     chosen = {name: lesson for name, lesson in lessons.items() if not wanted or lesson.number in wanted}
     start = time.monotonic()
-    report(draw(quizzes, count, chosen), time.monotonic() - start)
+    wrong: dict[Question, tuple[str, ...]] = {}
+    if whole:
+        made, wrong = made_and_looked_at(chosen)
+        none = sum(question is None for question in made.values())
+        print(f"{len(made)} questions made, {none} bodies made none")
+        setattr(drawing, "question_of", lambda lesson, asking, body: made[lesson.name, asking, body])  # noqa: B010
+    tally = draw(quizzes, count, chosen, wrong)
+    report(tally, time.monotonic() - start)
 
 
 if __name__ == "__main__":

@@ -5,13 +5,16 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from lessons_for_tests import CHOICES, small_lesson
 from quiz_driving import SMALL, Hands, small_quiz, small_sitting
 
 from tutor.alteration.plan import Landmark
 from tutor.faults import Fault
-from tutor.quiz.asked import LETTERS, Chosen
+from tutor.quiz.asked import LETTERS, Chosen, Picked
+from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.outcome import outcome_of
 from tutor.quiz.sitting import Sitting
+from tutor.quiz.spec import QuizSpec
 from tutor.record import open_record
 from tutor.units import Unit
 
@@ -215,8 +218,6 @@ def test_a_quiz_given_up_is_not_gone_on_with(tmp_path: Path) -> None:
 
 
 def test_a_quiz_of_a_lesson_that_has_changed_is_told(tmp_path: Path) -> None:
-    from lessons_for_tests import small_lesson
-
     quiz, lessons = small_quiz(tmp_path)
     changed = {"small": small_lesson(tmp_path, ("number = 90", "number = 90\nversion = 2"))}
     with pytest.raises(Fault, match="has changed since"):
@@ -225,3 +226,24 @@ def test_a_quiz_of_a_lesson_that_has_changed_is_told(tmp_path: Path) -> None:
         record.save_quiz(Sitting(quiz, lessons, Unit.CM))
         assert record.resume_quiz(changed) is None
         assert "can't be gone on with" in record.take_notice()
+
+
+def test_a_task_that_gives_a_choice_is_a_question_as_it_is(tmp_path: Path) -> None:
+    lesson = small_lesson(tmp_path, text=CHOICES)
+    lessons = {lesson.name: lesson}
+    quiz = draw_quiz(QuizSpec((lesson.name,), 2, 1), lessons)
+    sitting = Sitting(quiz, lessons, Unit.CM)
+    assert {type(sitting.question(number)) for number in sitting.numbers} >= {Picked}
+    number = next(n for n in sitting.numbers if isinstance(sitting.question(n), Picked))
+    sitting.go_to(number)
+    asked = sitting.asked
+    letters = [part[0] for part in asked.right_answer().split("; ")]
+    with pytest.raises(Fault):
+        sitting.give("Z")
+    sitting.give(", ".join(letters))
+    assert asked.answer == asked.right_answer()
+    again = Sitting(quiz, lessons, Unit.CM)
+    again.question(number).take(asked.given() or {})
+    for each in (sitting, again):
+        each.hand_in()
+        assert each.results()[number - 1].marked.total == 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -10,15 +10,15 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import PlanTask
-from tutor.marking.case import NumberCase, PlanCase
+from tutor.lesson.task import ChoiceTask, PlanTask
+from tutor.marking.case import Case, NumberCase, PlanCase
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing
 from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
 from tutor.practice.session import Session
 from tutor.practice.stored import plan_from, stored_plan
-from tutor.practice.worked import AnyCase, case_of
+from tutor.practice.worked import case_of
 from tutor.quiz.choices import right_option, shown_by
 from tutor.quiz.question import Question
 from tutor.quiz.spotting import mistake_in, named_in
@@ -60,7 +60,12 @@ class Asked:
     @property
     def options(self) -> tuple[str, ...]:
         """What there is to choose from, in the learner's unit; nothing where nothing is to be chosen."""
-        return tuple(option.words for option in self.session.options)
+        return ()
+
+    @property
+    def takes_several(self) -> bool:
+        """Whether more than one of the options may be the answer."""
+        return bool(self.options) and not (isinstance(self, Chosen) or self.session.task_picks_one)
 
     @property
     def is_built(self) -> bool:
@@ -119,6 +124,29 @@ class Asked:
         self.session = Session.load(self.lesson, stored)
         self.session.go_to_task(self.question.task)
         self.session.unit = unit
+
+
+class Picked(Asked):
+    """A task that gives something to choose among, as a question; one is to be chosen, or all that are right."""
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        return tuple(option.words for option in self.session.options)
+
+    @property
+    def answer(self) -> str | None:
+        return self._told(self.session.chosen) or None
+
+    def right_answer(self) -> str:
+        try:
+            return self._told(self.session.right_options())
+        except Fault:
+            return ""
+
+    def _told(self, names: Sequence[str]) -> str:
+        """Options by their names in words, each with its letter."""
+        rows = zip(LETTERS, self.session.options, strict=False)
+        return "; ".join(f"{letter}, {option.words}" for letter, option in rows if option.name in names)
 
 
 class Chosen(Asked):
@@ -229,7 +257,7 @@ class Spot(Chosen):
     @property
     def ask(self) -> str:
         return (
-            f"It was asked: {self.session.ask} What came out is drawn here, beside the pattern as it was."
+            f"It was asked: {self.session.ask} What came out is shown, and the pattern as it was."
             " One usual mistake was made. Which?"
         )
 
@@ -262,7 +290,8 @@ def ask(question: Question, lesson: Lesson, unit: Unit) -> Asked:
     if not 1 <= question.task <= len(lesson.tasks):
         raise Fault(f"lesson {lesson.number}", f"has no task {question.task}", "draw the quiz again")
     try:
-        return kinds[question.form](question, lesson, unit)
+        kind = Picked if isinstance(lesson.tasks[question.task - 1], ChoiceTask) else kinds[question.form]
+        return kind(question, lesson, unit)
     except (Refusal, ValueError) as reason:
         raise Fault(f"lesson {lesson.number}", f"can't be set for these figures: {reason}", "draw it again") from None
 
@@ -273,7 +302,7 @@ def _session(question: Question, lesson: Lesson, unit: Unit) -> Session:
     return session
 
 
-def _case(session: Session) -> AnyCase:
+def _case(session: Session) -> Case:
     return case_of(session.lesson, session.task_number)
 
 

@@ -64,11 +64,11 @@ def _turns(count: int, lessons: Sequence[Lesson], shares: Shares) -> list[Lesson
 
 
 def _next(lesson: Lesson, taken: Sequence[Asking], shares: Shares) -> Asking:
-    """What of a lesson is asked next: what was asked least yet, of the demand that was made least."""
+    """What of a lesson is asked next: of the demand that was made least, what was asked least yet."""
     times, levels = Counter(taken), Counter(asking.level for asking in taken)
     tasks = Counter((asking.lesson, asking.task) for asking in taken)
     order = shares.ordered(f"next {len(taken)}", askings(lesson))
-    order.sort(key=lambda each: (times[each], levels[each.level], tasks[each.lesson, each.task]))
+    order.sort(key=lambda each: (levels[each.level], times[each], tasks[each.lesson, each.task]))
     found = next((asking for asking in order if is_offered(lesson, asking)), None)
     if found is None:
         raise Fault(lesson.name, "has nothing that can be asked", "leave the lesson out")

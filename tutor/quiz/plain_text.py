@@ -10,7 +10,7 @@ from tutor.practice.plain_text import table, tape_lines, wrapped
 from tutor.quiz.asked import LETTERS, Asked, Spot
 from tutor.quiz.clock import spell
 from tutor.quiz.outcome import Outcome, time_words
-from tutor.quiz.sitting import Sitting
+from tutor.quiz.sitting import Result, Sitting
 
 STANDINGS = {"open": "no answer yet", "answered": "answered", "marked": "answered and marked"}
 
@@ -82,6 +82,8 @@ def _how(sitting: Sitting, asked: Asked) -> str:
     answered = f"Your answer is {asked.answer}. " if asked.answer is not None and not asked.is_built else ""
     if sitting.settled(sitting.number) is not None:
         return f"{answered}It is marked, and settled by that."
+    if asked.takes_several:
+        return f"{answered}Type the letters of all that are right, as A, C."
     if asked.options:
         return f"{answered}Type the letter of your answer."
     if asked.is_built:
@@ -108,17 +110,19 @@ def marked_text(marked: Marked) -> list[str]:
 
 def outcome_lines(sitting: Sitting, outcome: Outcome, width: int) -> list[str]:
     """What a quiz came to: a mark for each question, the mistakes, what to practise next."""
-    rows = [["question", "answer", "mark"]]
-    rows += [
-        [f"{each.number} {each.title}", each.answer or "-", f"{100 * each.marked.total:.0f}"]
-        for each in outcome.results
-    ]
-    lines = ["", *table(rows, width, left=2)]
+    lines = [""]
     for each in outcome.results:
-        if not each.marked.passed:
-            right = f" Right is {each.right}." if each.right and reveals(sitting) else ""
-            lines += ["", *wrapped(f"{each.number} {each.title}: {' '.join(each.marked.feedback)}{right}", width)]
+        lines += wrapped(f"{each.number} {each.title}: {' '.join(result_words(sitting, each))}", width, "", "  ")
     return [*lines, "", *(line for text in _closing(sitting, outcome) for line in wrapped(text, width))]
+
+
+def result_words(sitting: Sitting, result: Result) -> list[str]:
+    """The mark of one question, the answer, and where that was not right what is said of it."""
+    said = [f"{100 * result.marked.total:.0f} of 100.", f"Your answer: {result.answer or 'none'}."]
+    if result.marked.passed:
+        return said
+    right = [f"Right is {result.right}."] if result.right and reveals(sitting) else []
+    return [*said, *(result.marked.feedback if result.given is not None else ()), *right]
 
 
 def reveals(sitting: Sitting) -> bool:
@@ -126,7 +130,8 @@ def reveals(sitting: Sitting) -> bool:
     return sitting.quiz.spec.marks == "asked"
 
 
-def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
+def closing_words(sitting: Sitting, outcome: Outcome) -> list[str]:
+    """The mistakes recognised, what to practise next, and the time it took."""
     said = []
     if outcome.mistakes:
         named = [f"{mistake_words(name)}{f' ({count} times)' if count > 1 else ''}" for name, count in outcome.mistakes]
@@ -136,7 +141,10 @@ def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
         f" {each.number}."
         for each in outcome.advice
     ]
-    said += time_words(sitting)
+    return [*said, *time_words(sitting)]
+
+
+def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
     verdict = "passed" if outcome.passed else "not passed"
-    said.append(f"Mark: {100 * outcome.mark:.0f} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed).")
-    return said
+    mark = f"Mark: {100 * outcome.mark:.0f} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed)."
+    return [*closing_words(sitting, outcome), mark]

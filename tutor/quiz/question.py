@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal, get_args
 
 from tutor.alteration.plan import Plan
@@ -16,6 +17,7 @@ Form = Literal["task", "choice", "spot"]
 """A task as it is; a number task with figures to choose from; a plan gone wrong, whose mistake is sought."""
 FORMS: tuple[Form, ...] = get_args(Form)
 MOST_OPTIONS = 8
+REMEMBERED = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +50,8 @@ class Question:
     def variant(self, lesson: Lesson) -> Variant:
         """The variant of the lesson that it is set for. Raises Fault for values that the lesson doesn't have."""
         try:
-            return Variant(
-                with_values(lesson, dict(self.values)), self.body, self.draw, dict(self.values), self.generator
-            )
+            made = _made(lesson, self.values)
+            return Variant(made, self.body, self.draw, dict(self.values), self.generator)
         except (KeyError, IndexError, ValueError, AttributeError):
             right = "draw the quiz again"
             raise Fault(f"lesson {lesson.number}", "has changed, and this question no longer fits it", right) from None
@@ -75,6 +76,12 @@ class Question:
         if self.plan is not None:
             table["plan"] = stored_plan(self.plan)
         return table
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _made(lesson: Lesson, values: tuple[tuple[str, float], ...]) -> Lesson:
+    """The lesson with values as drawn; the same one for all questions about a body, so that work on it is shared."""
+    return with_values(lesson, dict(values))
 
 
 def question_from(stored: object) -> Question:
