@@ -60,7 +60,7 @@ def test_the_list_of_lessons_shows_before_the_engine_is_loaded() -> None:
     assert soon_after >= {*ENGINE}
 
 
-@pytest.mark.parametrize("command", [["lessons"], ["progress"], ["--help"], ["learn", "--help"]])
+@pytest.mark.parametrize("command", [["lessons"], ["--help"], ["learn", "--help"]])
 def test_lists_and_help_take_no_engine(command: list[str]) -> None:
     program = f"import sys, io\nfrom tutor.cli import main\nmain({command})\nprint()\nprint(*sys.modules)"
     assert loaded_by(program)[-1] & {*ENGINE, "textual"} == set()

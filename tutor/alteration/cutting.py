@@ -61,7 +61,7 @@ class Piece:
     section: Section
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CutPaper:
     """The result of cutting: arcs in the order of the outline, cuts slash by slash, pieces, and slash end points."""
 

@@ -17,6 +17,7 @@ import cmath
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -154,6 +155,7 @@ def _hinges(paper: CutPaper) -> list[_Hinge]:
     return hinges
 
 
+@lru_cache(maxsize=32)
 def _grain_weights(paper: CutPaper, levels: tuple[float, float]) -> Floats:
     """How much of the kept grain lies in, or beside, each piece; in sum 1. By area where the grain misses the paper."""
     y = np.linspace(levels[0], levels[1], 26)[1:-1]
@@ -164,6 +166,7 @@ def _grain_weights(paper: CutPaper, levels: tuple[float, float]) -> Floats:
     if not counts.any():
         counts = np.array([piece.section.area for piece in paper.pieces])
     result: Floats = counts / counts.sum()
+    result.setflags(write=False)
     return result
 
 

@@ -93,7 +93,10 @@ class Curve:
     def point(self, u: float) -> complex:
         """The point at u."""
         k, t = self._place(u)
-        return complex(cubic.points(self.controls[k], t))
+        # As ``cubic.points``, but in plain numbers, which for a single point takes a fifth of the time.
+        c0, c1, c2, c3 = self.controls[k].tolist()
+        s = 1 - t
+        return complex(s * s * (s * c0 + 3 * t * c1) + t * t * (3 * s * c2 + t * c3))
 
     def tangent(self, u: float, *, arriving: bool = False) -> complex:
         """Unit tangent at u; at a joint of two cubics the leaving one, or the arriving one if asked.

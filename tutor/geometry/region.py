@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from tutor.geometry.cubic import Complexes, Floats
@@ -98,14 +99,15 @@ class Layers:
     """Pieces of paper laid inside an outline: where they lie on each other, and what of the outline stays uncovered."""
 
     def __init__(self, pieces: Sequence[Complexes], outline: Complexes) -> None:
-        self._shapes = [shapely.make_valid(_polygon(piece)) for piece in pieces]
+        *shapes, whole = _valid_polygons([*pieces, outline])
+        self._shapes = np.array(shapes, dtype=object)
         self._covered = shapely.union_all(self._shapes, grid_size=GRID)
-        self._gap = shapely.difference(shapely.make_valid(_polygon(outline)), self._covered, grid_size=GRID)
+        self._gap = shapely.difference(whole, self._covered, grid_size=GRID)
 
     @property
     def overlap(self) -> float:
         """The area in mm2 where pieces lie on each other, counted once for each layer above the first."""
-        return max(float(sum(shape.area for shape in self._shapes) - self._covered.area), 0.0)
+        return max(float(shapely.area(self._shapes).sum() - self._covered.area), 0.0)
 
     @property
     def gap(self) -> float:
@@ -114,18 +116,25 @@ class Layers:
 
     def overlaps(self, least: float = 1.0) -> list[Complexes]:
         """Outer rings of the places where two pieces lie on each other, those larger than ``least`` mm2."""
-        shapes = self._shapes
-        meetings = [
-            shapely.intersection(a, b, grid_size=GRID)
-            for k, a in enumerate(shapes)
-            for b in shapes[k + 1 :]
-            if shapely.intersects(a, b)
-        ]
-        return _rings(shapely.union_all(meetings, grid_size=GRID), least) if meetings else []
+        first, second = np.triu_indices(len(self._shapes), 1)
+        first, second = self._shapes[first], self._shapes[second]
+        meeting = shapely.intersects(first, second)
+        double = shapely.intersection(first[meeting], second[meeting], grid_size=GRID)
+        double = double[shapely.area(double) > 0]
+        return _rings(shapely.union_all(double, grid_size=GRID), least) if len(double) else []
 
     def gaps(self, least: float = 1.0) -> list[Complexes]:
         """Outer rings of the parts of the outline that no piece covers, those larger than ``least`` mm2."""
         return _rings(self._gap, least)
+
+
+def _valid_polygons(rings: Sequence[Complexes]) -> NDArray[np.object_]:
+    """What lies inside each ring; made valid where a ring crosses itself. All at once, as every call takes its time."""
+    points = np.concatenate([np.append(ring, ring[0]) for ring in rings])
+    owners = np.repeat(np.arange(len(rings)), [len(ring) + 1 for ring in rings])
+    shapes = shapely.polygons(shapely.linearrings(points.real, points.imag, indices=owners))
+    result: NDArray[np.object_] = shapely.make_valid(shapes)
+    return result
 
 
 def widths_at(ring: Complexes, y: float) -> float:
@@ -139,18 +148,8 @@ def widths_at(ring: Complexes, y: float) -> float:
 
 
 def _rings(shape: BaseGeometry, least: float) -> list[Complexes]:
-    parts = [part for part in shapely.get_parts(shape) if part.geom_type == "Polygon" and part.area > least]
-    parts.extend(
-        inner
-        for part in shapely.get_parts(shape)
-        if part.geom_type == "GeometryCollection"
-        for inner in part.geoms
-        if inner.geom_type == "Polygon" and inner.area > least
-    )
-    return [_ring(part) for part in parts]
-
-
-def _ring(polygon: shapely.Polygon) -> Complexes:
-    coordinates = np.asarray(polygon.exterior.coords)[:-1]
-    result: Complexes = coordinates[:, 0] + 1j * coordinates[:, 1]
-    return result
+    """The outer rings of the polygons that a shape is made of, those larger than ``least`` mm2."""
+    parts = shapely.get_parts(shapely.get_parts(shape))
+    large = parts[(shapely.get_type_id(parts) == shapely.GeometryType.POLYGON) & (shapely.area(parts) > least)]
+    corners = [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_exterior_ring(large)]
+    return [each[:, 0] + 1j * each[:, 1] for each in corners]

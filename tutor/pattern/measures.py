@@ -10,11 +10,13 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 import numpy as np
 
 from tutor.geometry.arclength import lengths
 from tutor.geometry.curve import Curve, row_crossings
+from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import SEAMS, Sleeve, level_of
 
@@ -109,6 +111,7 @@ def _measures() -> dict[str, Measure]:
 
 
 MEASURES: dict[str, Measure] = _measures()
+_ORDER = {name: place for place, name in enumerate(MEASURES)}
 
 
 def measure(pattern: Pattern, arm_girth: float | None = None) -> dict[str, float]:
@@ -134,8 +137,7 @@ def measure(pattern: Pattern, arm_girth: float | None = None) -> dict[str, float
     found["kink"] = _kink(sleeve)
     if arm_girth is not None:
         found |= on_arm(found["bicep-girth"], arm_girth)
-    order = {name: k for k, name in enumerate(MEASURES)}
-    return dict(sorted(found.items(), key=lambda item: order.get(item[0], len(order))))
+    return dict(sorted(found.items(), key=lambda item: _ORDER.get(item[0], len(_ORDER))))
 
 
 def on_arm(bicep_girth: float, arm_girth: float) -> dict[str, float]:
@@ -198,7 +200,7 @@ def width_at(sleeve: Sleeve, y: float) -> float:
 
 
 def _seam_lengths(pattern: Pattern) -> dict[str, float]:
-    """All arc lengths in one batch: seams by name, and underarm-to-notch as ``to-<notch>-sleeve`` and ``-armhole``."""
+    """All arc lengths: seams by name, and underarm-to-notch as ``to-<notch>-sleeve`` and ``to-<notch>-armhole``."""
     sleeve = pattern.sleeve
     curves: dict[str, Curve] = {}
     for name, words in zip(SEAMS, SEAM_MEASURES, strict=True):
@@ -208,16 +210,22 @@ def _seam_lengths(pattern: Pattern) -> dict[str, float]:
             curves[f"to-{mark.name}-sleeve"] = sleeve.cap_back.part(0, mark.u)
         elif mark.seam == "cap-front" and mark.u < len(sleeve.cap_front):
             curves[f"to-{mark.name}-sleeve"] = sleeve.cap_front.part(mark.u, len(sleeve.cap_front))
+    found = curve_lengths(curves)
     for side in ("back", "front"):
-        armhole = pattern.armhole(side)
-        if armhole is None:
-            continue
-        curves[f"armhole-{side}"] = armhole.seam
-        if armhole.side_seam is not None:
-            curves[f"side-seam-{side}"] = armhole.side_seam
-        for mark in armhole.marks:
-            if mark.u > 0:
-                curves[f"to-{mark.name}-armhole"] = armhole.seam.part(0, mark.u)
+        if (armhole := pattern.armhole(side)) is not None:
+            found |= _armhole_lengths(armhole)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _armhole_lengths(armhole: Armhole) -> Mapping[str, float]:
+    """Arc lengths of one armhole, which mostly stays as it is while the sleeve is altered over and over."""
+    curves = {f"armhole-{armhole.side}": armhole.seam}
+    if armhole.side_seam is not None:
+        curves[f"side-seam-{armhole.side}"] = armhole.side_seam
+    for mark in armhole.marks:
+        if mark.u > 0:
+            curves[f"to-{mark.name}-armhole"] = armhole.seam.part(0, mark.u)
     return curve_lengths(curves)
 
 

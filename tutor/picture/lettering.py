@@ -1,6 +1,6 @@
 """Signs and labels written over a drawn canvas, where they hide least."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from tutor.picture.letters import spelled
@@ -18,9 +18,6 @@ class Run(NamedTuple):
 
 Row = tuple[Run, ...]
 
-Taken = dict[int, list[tuple[int, int]]]
-"""For each row of the canvas, from and up to which columns something has been written on it."""
-
 SEAMS = frozenset({Look.AFTER, Look.ARMHOLE, Look.PIECE})
 """Lines that no label covers: the pattern as it is."""
 FARTHEST = 5
@@ -29,20 +26,40 @@ FARTHEST = 5
 _ORDER = {sign: place for place, sign in enumerate(Sign)}
 
 
+class _Line:
+    """One row of the canvas: its text, its seams (a cross for each cell), and from and up to where it is written on."""
+
+    def __init__(self, row: Row) -> None:
+        self.text = "".join([run.text for run in row])
+        self.seams = "".join([("x" if run.role in SEAMS else " ") * len(run.text) for run in row])
+        self.taken: list[tuple[int, int]] = []
+
+    def is_free(self, first: int, last: int) -> bool:
+        """Whether a label has room from the first column to before the last."""
+        if first < 0 or last > len(self.text) or "x" in self.seams[max(first - 1, 0) : last + 1]:
+            return False
+        return not any(first <= end and begin <= last for begin, end in self.taken)
+
+
 def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tuple[Row, ...]:
     """The canvas with the signs of all marks inside it, and their labels where there is room.
 
     Later signs lie over earlier ones; their labels choose their places first.
     """
     rows = list(canvas)
-    texts = ["".join(run.text for run in row) for row in canvas]
-    seams = [_seams(row) for row in canvas]
-    taken: Taken = {row: [] for row in range(len(rows))}
+    lines: dict[int, _Line] = {}
+
+    def line(row: int) -> _Line | None:
+        if row not in lines and 0 <= row < len(canvas):
+            lines[row] = _Line(canvas[row])
+        return lines.get(row)
 
     def write(cell: Cell, run: Run) -> None:
         column, row = cell
+        on = line(row)
+        assert on is not None
+        on.taken.append((column, column + len(run.text)))
         rows[row] = overwritten(rows[row], column, run)
-        taken[row].append((column, column + len(run.text)))
 
     shown = [(cell, mark) for mark in marks if (cell := raster.grid.to_cell(mark.at))]
     shown.sort(key=lambda pair: _ORDER[pair[1].sign])
@@ -50,35 +67,24 @@ def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tu
         write(cell, Run(mark.sign.glyph(ascii=raster.ascii), mark.sign))
     for cell, mark in reversed(shown):
         label = spelled(mark.label, ascii=raster.ascii)
-        place = _beside(cell, len(label), texts, seams, taken) if label else None
+        place = _beside(cell, len(label), line) if label else None
         if place:
             write(place, Run(label, mark.sign))
     return tuple(rows)
 
 
-def _seams(row: Row) -> str:
-    """Which cells of a row show a seam of the pattern as it is: a cross for each, a blank for any other."""
-    return "".join(("x" if run.role in SEAMS else " ") * len(run.text) for run in row)
-
-
-def _beside(cell: Cell, length: int, texts: Sequence[str], seams: Sequence[str], taken: Taken) -> Cell | None:
+def _beside(cell: Cell, length: int, line: Callable[[int], _Line | None]) -> Cell | None:
     """Where a label of this length goes: near its cell, on the canvas, clear of letters and seams, covering least."""
     best, least = None, float("inf")
-    for away, first, line in _places(cell, length):
+    for away, first, row in _places(cell, length):
         last = first + length
-        if (
-            line not in taken
-            or first < 0
-            or last > len(texts[line])
-            or "x" in seams[line][max(first - 1, 0) : last + 1]
-        ):
+        on = line(row)
+        if on is None or away >= least or not on.is_free(first, last):
             continue
-        if any(first <= end and begin <= last for begin, end in taken[line]):
-            continue
-        near = texts[line][max(first - 1, 0) : last + 1]
+        near = on.text[max(first - 1, 0) : last + 1]
         cost = away + len(near) - near.count(" ")
         if cost < least:
-            best, least = (first, line), cost
+            best, least = (first, row), cost
     return best
 
 

@@ -7,6 +7,9 @@ from enum import Enum
 class Look(Enum):
     """How a line or an area appears, and what it means. Later members are drawn over earlier ones."""
 
+    # Enum's own is slow, and a picture asks for it thousands of times.
+    __hash__ = object.__hash__
+
     GAP = "gap"
     OVERLAP = "overlap"
     GUIDE = "guide line"
@@ -25,6 +28,8 @@ class Look(Enum):
 
 class Sign(Enum):
     """What a marked place is, and means. Where two share a cell the later member is seen."""
+
+    __hash__ = object.__hash__
 
     GRAIN = "grain"
     OPENING = "opening"

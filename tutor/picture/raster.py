@@ -130,7 +130,7 @@ class Raster:
 
 
 class Vertices(NamedTuple):
-    """What to plot: points in dots, whether each is joined to the one before, and its ASCII letter.
+    """What to plot: points in dots, whether each is joined to the one before, and its letter in ASCII.
 
     All of shape (n,).
     """
@@ -142,12 +142,12 @@ class Vertices(NamedTuple):
 
 def rasterised(scene: Scene, raster: Raster) -> list[tuple[Look, Vertices]]:
     """What of a scene lights on the raster, in the order of drawing; looks that don't appear are left out."""
-    lines = [_clipped(_stroked(scene.strokes, raster), raster, 0.0)]
-    # Hatching ends in the centres of dots, since a slanting line from corner to corner is ragged.
-    lines += [_clipped(part, raster, 0.5) for part in _hatched(scene.patches, raster)]
-    visible = _joined(lines)
+    visible = _clipped(_stroked(scene.strokes, raster), raster, 0.0)
+    if hatching := _hatched(scene.patches, raster):
+        # Hatching ends in the centres of dots, since a slanting line from corner to corner is ragged.
+        visible = _joined([visible, _clipped(_joined(hatching), raster, 0.5)])
     ordered = _picked(visible, np.argsort(visible.look, kind="stable"))
-    return _vertices(_lit(ordered, raster.ascii))
+    return _vertices(_lit(ordered, raster.ascii), raster.ascii)
 
 
 class Segments(NamedTuple):
@@ -204,6 +204,8 @@ def _thinned(points: Points, looks: Places) -> tuple[Points, Places]:
         along = chord.real * away.real + chord.imag * away.imag
         keep = np.ones(points.size, dtype=bool)
         keep[1:-1:2] = ~((side <= THINNING_DOTS * length) & (along >= 0) & (along <= length * length))
+        if keep.all():
+            break
         points, looks = points[keep], looks[keep]
     return points, looks
 
@@ -285,7 +287,7 @@ def _hatched(patches: Sequence[Patch], raster: Raster) -> list[Segments]:
     """The lines that fill the patches: staggered dots for a gap, crossed lines for an overlap."""
     filled = []
     for look in (Look.GAP, Look.OVERLAP):
-        areas = [[raster.at(ring) for ring in patch.rings] for patch in patches if patch.look is look]
+        areas = [patch.rings for patch in patches if patch.look is look and patch.rings]
         if not areas:
             continue
         if raster.ascii:
@@ -299,14 +301,16 @@ def _hatched(patches: Sequence[Patch], raster: Raster) -> list[Segments]:
     return filled
 
 
-def _ruled(areas: list[list[Points]], look: Look, turn: complex, step: float, raster: Raster) -> Segments:
-    """Level lines `step` apart through what lies inside an odd number of an area's rings, turned by `turn`.
+def _ruled(areas: list[tuple[Points, ...]], look: Look, turn: complex, step: float, raster: Raster) -> Segments:
+    """Level lines `step` dots apart through what lies inside an odd number of an area's rings (mm), turned by `turn`.
 
     They go through the centres of dots; their distances are counted from the axis.
     """
     rings = [ring for area in areas for ring in area]
-    start = np.concatenate(rings) * turn
-    end = np.concatenate([np.roll(ring, -1) for ring in rings]) * turn
+    start = raster.at(np.concatenate(rings)) * turn
+    firsts = np.cumsum([0, *(ring.size for ring in rings[:-1])])
+    end = np.append(start[1:], start[0])
+    end[firsts - 1] = start[np.roll(firsts, 1)]
     owner = np.repeat(np.arange(len(areas)), [sum(ring.size for ring in area) for area in areas])
     farthest = raster.width + raster.height
     low, high = np.clip((start.imag.min(), start.imag.max()), -farthest, farthest)
@@ -325,7 +329,7 @@ def _ruled(areas: list[list[Points]], look: Look, turn: complex, step: float, ra
     return _picked(lines, begins <= ends)
 
 
-def _vertices(segments: Segments) -> list[tuple[Look, Vertices]]:
+def _vertices(segments: Segments, ascii: bool) -> list[tuple[Look, Vertices]]:
     """The ends of the segments, by look: two that meet are taken for one, and those of a dot too."""
     fresh = np.ones(segments.start.size, dtype=bool)
     fresh[1:] = np.abs(segments.start[1:] - segments.end[:-1]) > SAME_DOTS
@@ -334,10 +338,12 @@ def _vertices(segments: Segments) -> list[tuple[Look, Vertices]]:
     keep = np.column_stack((fresh, long)).ravel()
     points = np.column_stack((segments.start, segments.end)).ravel()[keep]
     joined = np.column_stack((np.zeros_like(long), long)).ravel()[keep]
-    letters = _letters(segments)
-    # A line is drawn in the letter of the vertex it comes from.
-    onward = np.where(np.append(fresh[1:], True), letters, np.roll(letters, -1))
-    letter = np.column_stack((letters, onward)).ravel()[keep]
+    letter = np.zeros(points.size, dtype=_LETTERS.dtype)
+    if ascii:
+        letters = _letters(segments)
+        # A line is drawn in the letter of the vertex it comes from.
+        onward = np.where(np.append(fresh[1:], True), letters, np.roll(letters, -1))
+        letter = np.column_stack((letters, onward)).ravel()[keep]
     ends = np.searchsorted(np.repeat(segments.look, 2)[keep], np.arange(len(Look)), side="right").tolist()
     parts = [(look, slice(first, last)) for look, first, last in zip(Look, [0, *ends], ends, strict=False)]
     return [(look, Vertices(points[s], joined[s], letter[s])) for look, s in parts if s.start < s.stop]

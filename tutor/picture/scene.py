@@ -41,7 +41,7 @@ class Window:
     height_mm: float
 
     def __post_init__(self) -> None:
-        _finite(np.array([self.centre]), "a window's centre")
+        _near(self.centre, "a window's centre")
         for size in (self.width_mm, self.height_mm):
             if not 0 < size <= 10 * FARTHEST_MM:
                 raise ValueError(f"a window's sizes are above zero and finite, not {size}")
@@ -94,7 +94,7 @@ class Mark:
     label: str = ""
 
     def __post_init__(self) -> None:
-        _finite(np.array([self.at]), "a mark")
+        _near(self.at, "a mark")
         if not self.label.isprintable():
             raise ValueError(f"a label is one line of printable characters, not {self.label!r}")
 
@@ -131,11 +131,16 @@ def _polyline(points: ArrayLike, fewest: int, what: str) -> NDArray[np.complex12
     copy = np.array(points, dtype=np.complex128)
     if copy.ndim != 1 or copy.size < fewest:
         raise ValueError(f"{what} is a row of at least {fewest} points, not of shape {copy.shape}")
-    _finite(copy, what)
+    if not np.abs(copy.view(np.float64)).max() <= FARTHEST_MM:
+        raise _too_far(what)
     copy.setflags(write=False)
     return copy
 
 
-def _finite(points: NDArray[np.complex128], what: str) -> None:
-    if not np.all(np.maximum(np.abs(points.real), np.abs(points.imag)) <= FARTHEST_MM):
-        raise ValueError(f"{what} has to lie within {FARTHEST_MM:g} mm of the origin")
+def _near(place: complex, what: str) -> None:
+    if not (abs(place.real) <= FARTHEST_MM and abs(place.imag) <= FARTHEST_MM):
+        raise _too_far(what)
+
+
+def _too_far(what: str) -> ValueError:
+    return ValueError(f"{what} has to lie within {FARTHEST_MM:g} mm of the origin")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 import numpy as np
 
@@ -17,7 +18,7 @@ from tutor.alteration.outline import Outline, lower_part, whole
 from tutor.alteration.plan import OnSlash, Plan, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.geometry.cubic import Complexes
-from tutor.geometry.curve import Curve
+from tutor.geometry.curve import Curve, row_crossings
 from tutor.geometry.region import section
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.pattern import Pattern
@@ -199,7 +200,7 @@ def _laid_over(altered: Altered, view: View, unit: Unit | None) -> Scene:
     before, after = altered.before.sleeve, altered.after.sleeve
     strokes = [_closed(after.outline(FINE), Look.AFTER), *_guides(after), *_parted(altered)]
     if view.before and before != after:
-        strokes.append(_closed(before.outline(FINE), Look.BEFORE))
+        strokes.append(_was(before))
     patches = []
     if altered.gaps:
         patches.append(Patch(tuple(altered.gaps), Look.GAP))
@@ -211,6 +212,12 @@ def _laid_over(altered: Altered, view: View, unit: Unit | None) -> Scene:
         *_openings(altered, unit),
     ]
     return Scene(tuple(strokes), tuple(patches), tuple(marks))
+
+
+@lru_cache(maxsize=8)
+def _was(sleeve: Sleeve) -> Stroke:
+    """The sleeve as it was, which stays the same while amounts change."""
+    return _closed(sleeve.outline(FINE), Look.BEFORE)
 
 
 def _apart(altered: Altered) -> Scene:
@@ -236,7 +243,7 @@ def _guides(sleeve: Sleeve) -> Iterator[Stroke]:
 
 def _at_level(sleeve: Sleeve, y: float) -> list[complex]:
     level = complex(0, y)
-    return [complex(s, y) for curve in sleeve.curves() for s, _ in curve.line_crossings(level, level + 1)]
+    return [complex(s, y) for s, _, _ in row_crossings(sleeve.rows(), level, level + 1)]
 
 
 def _landmarks(sleeve: Sleeve) -> Iterator[Mark]:

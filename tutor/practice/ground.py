@@ -32,6 +32,7 @@ class Ground:
     pattern: Pattern
     carried: Plan | None = None
     _results: dict[Plan, Altered | Refusal] = field(default_factory=dict)
+    _last: tuple[Plan, Altered | Refusal] | None = None
     _plans: dict[str, Plan] = field(default_factory=dict)
 
     @property
@@ -50,11 +51,15 @@ class Ground:
 
     def result(self, plan: Plan) -> Altered | Refusal:
         """A plan carried out, or why paper can't."""
-        if plan not in self._results:
-            while len(self._results) >= REMEMBERED:
-                del self._results[next(iter(self._results))]
-            self._results[plan] = _altered(self.pattern, plan)
-        return self._results[plan]
+        # The same plan is asked for again and again; to find it by its hash takes a while.
+        if self._last is None or self._last[0] is not plan:
+            found = self._results.get(plan)
+            if found is None:
+                while len(self._results) >= REMEMBERED:
+                    del self._results[next(iter(self._results))]
+                found = self._results[plan] = _altered(self.pattern, plan)
+            self._last = plan, found
+        return self._last[1]
 
     def measures(self, altered: Altered) -> dict[str, float]:
         """All measures of an altered pattern, those on the arm with them."""

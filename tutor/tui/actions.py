@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 
 from textual.binding import Binding, BindingType
 
@@ -174,6 +175,7 @@ _FOOTERS = {
 MOST_IN_FOOTER = 6
 
 
+@cache
 def in_mode(mode: Mode) -> tuple[Action, ...]:
     """What can be done in a mode, in the list's order."""
     return tuple(action for action in ACTIONS if mode in action.modes)
@@ -184,6 +186,7 @@ def named(name: str) -> Action:
     return _BY_NAME[name]
 
 
+@cache
 def footer(mode: Mode) -> tuple[Action, ...]:
     """The few that the footer shows."""
     return tuple(named(name) for name in _FOOTERS[mode])
@@ -195,6 +198,7 @@ def bindings(*modes: Mode) -> list[BindingType]:
     return [Binding(key, f"press('{key}')", show=False, priority=key.startswith("ctrl+")) for key in keys]
 
 
+@cache
 def for_key(key: str, mode: Mode) -> Action | None:
     """What a key does in a mode."""
     return next((action for action in in_mode(mode) if key in action.keys), None)

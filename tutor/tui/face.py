@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cached_property
 
 from textual import on
 from textual.screen import Screen
@@ -19,6 +20,9 @@ from tutor.tui.tour import tour_parts
 
 class Face(Screen[None]):
     """A screen whose keys come from the list of actions: an action ``name`` is done by its method ``do_name``."""
+
+    # Its widgets cover all of it.
+    BLANK = True
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -57,9 +61,13 @@ class Face(Screen[None]):
     def choose(self, event: Foot.Chosen) -> None:
         self.perform(event.action)
 
+    @cached_property
+    def footer(self) -> Foot:
+        return self.query_one(Foot)
+
     def show(self) -> None:
         """Brings everything on the screen up to date."""
-        self.query_one(Foot).show(self.foot)
+        self.footer.show(self.foot)
 
     def read(
         self,

@@ -7,10 +7,6 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
-from textual.app import ComposeResult
-from textual.containers import Horizontal, Vertical
-from textual.widgets import Static
-
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
@@ -20,17 +16,13 @@ from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
 from tutor.tui.desk import Desk
 from tutor.tui.figure_pages import explained
-from tutor.tui.foot import Foot
-from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.pages import Part, paragraphs
 from tutor.tui.paper_view import ZOOMS, PaperView
-from tutor.tui.picture import Picture
 from tutor.tui.placing import Placing, kept_placing, placing_from
 from tutor.tui.plan_lines import Kind, PlanLine, plan_lines
-from tutor.tui.say import Say
 from tutor.tui.showing import Showing
 from tutor.tui.showing import showing as showing_of
-from tutor.tui.side import Side, SideState, Told
-from tutor.tui.small import Small
+from tutor.tui.side import SideState, Told
 from tutor.tui.walking import Walking, walking, walking_told, walking_words
 
 SLASHES = frozenset(
@@ -109,16 +101,6 @@ class LessonFace(PaperView):
         able = [each for each in super().actions if each.name not in none]
         return tuple(replace(each, words=words.get(each.name, each.words)) for each in able)
 
-    def compose(self) -> ComposeResult:
-        yield Small()
-        with Vertical(id="page"):
-            yield Static(id="head")
-            with Horizontal(id="work"):
-                yield Picture(ascii=self.desk.ascii, id="picture")
-                yield Side(ascii=self.desk.ascii, id="side")
-            yield Say(ascii=self.desk.ascii, id="say")
-            yield Foot(ascii=self.desk.ascii, id="foot")
-
     def on_mount(self) -> None:
         if self.view is None:
             self.look_at_what_matters()
@@ -160,12 +142,11 @@ class LessonFace(PaperView):
         super().show()
         # Kept before it is seen: whatever is on the screen is there next time as well.
         self.said = self.desk.keep(self.session, self._remembered()) or self.said
-        ascii = self.desk.ascii
-        self.query_one("#head", Static).update(page([(self._head(), "")], ascii=ascii), layout=False)
+        self.show_head(self._head())
         self.scene = self.scene_now()
-        self.query_one(Side).show(self._side())
-        self.query_one(Picture).show(self.scene, self.bounds_now())
-        self.query_one(Say).show(self.said or self._guide())
+        self.side.show(self._side())
+        self.picture.show(self.scene, self.bounds_now())
+        self.say.show(self.said or self._guide())
         self.telling, self.said = bool(self.said), ""
 
     def _head(self) -> str:

@@ -9,8 +9,6 @@ from tutor.picture.sheet import Armholes
 from tutor.tui.figure_pages import legend_parts, measures_parts
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.paper_view import ZOOMS
-from tutor.tui.picture import Picture
-from tutor.tui.side import Side
 
 
 class LookingKeys(LessonFace):
@@ -48,5 +46,5 @@ class LookingKeys(LessonFace):
 
     def do_theme(self) -> None:
         super().do_theme()
-        self.query_one(Picture).repaint()
-        self.query_one(Side).repaint()
+        self.picture.repaint()
+        self.side.repaint()

@@ -11,7 +11,7 @@ from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
 from tutor.practice.session import Session
-from tutor.tui.face import Face
+from tutor.tui.lesson_page import LessonPage
 from tutor.tui.placing import Placing, refused
 from tutor.tui.showing import Showing, carried_out
 from tutor.tui.walking import Walking
@@ -25,7 +25,7 @@ BODICE = {"armhole", "shoulder"}
 """What is done to the bodice alone."""
 
 
-class PaperView(Face):
+class PaperView(LessonPage):
     """The picture of a lesson: of what its ``Session`` holds, as it is looked at now."""
 
     session: Session

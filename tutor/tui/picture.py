@@ -2,28 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from rich.segment import Segment
+from rich.style import Style
 from textual import events
-from textual.geometry import Region, Size
 from textual.message import Message
-from textual.strip import Strip
-from textual.widget import Widget
 
 from tutor.picture.chart import Chart, draw
-from tutor.picture.lettering import Run
+from tutor.picture.looks import Role
 from tutor.picture.scene import Bounds, Scene, Window
+from tutor.tui.rows import Rows
 from tutor.tui.themes import painted
 
 MARGIN = 6.0
 """mm between what is shown and the edge of the picture."""
 
 
-class Picture(Widget):
+class Picture(Rows[Role | None]):
     """Shows a scene inside its bounds. Posts ``Pointed`` and ``Wheeled`` for what the mouse does on it."""
-
-    can_focus = False
 
     class Pointed(Message):
         """A place of the picture, in mm: ``how`` is "down", "drag" or "up"; ``reach`` is a cell's width in mm."""
@@ -47,7 +41,6 @@ class Picture(Widget):
         self._scene: Scene | None = None
         self._bounds: Bounds | None = None
         self._chart: Chart | None = None
-        self._strips: list[Strip] = []
         self._dragging = False
 
     @property
@@ -65,15 +58,8 @@ class Picture(Widget):
             self._ascii = ascii
             self._redraw()
 
-    def repaint(self) -> None:
-        """Draws anew after a change of theme."""
-        self._strips = []
-        self._redraw()
-
-    def render_line(self, y: int) -> Strip:
-        if y < len(self._strips):
-            return self._strips[y]
-        return Strip.blank(self.size.width, painted(self.app.theme, None))
+    def style(self, look: Role | None) -> Style:
+        return painted(self.app.theme, look)
 
     def on_resize(self, event: events.Resize) -> None:
         self._redraw()
@@ -108,21 +94,6 @@ class Picture(Widget):
     def _redraw(self) -> None:
         if self._scene is None or self._bounds is None or not self.size:
             return
-        size = Size(self.size.width, self.size.height)
-        self._chart = draw(self._scene, Window.fit(self._bounds, MARGIN), size.width, size.height, ascii=self._ascii)
-        fresh = [_strip(row, self.app.theme) for row in self._chart.rows]
-        changed = _changed(self._strips, fresh, size.width)
-        self._strips = fresh
-        if changed:
-            self.refresh(*changed)
-
-
-def _strip(row: Iterable[Run], theme: str) -> Strip:
-    return Strip([Segment(run.text, painted(theme, run.role)) for run in row])
-
-
-def _changed(old: list[Strip], new: list[Strip], width: int) -> list[Region]:
-    """The rows that differ."""
-    if len(old) != len(new):
-        return [Region(0, 0, width, max(len(old), len(new)))]
-    return [Region(0, y, width, 1) for y, (a, b) in enumerate(zip(old, new, strict=True)) if a != b]
+        width, height = self.size
+        self._chart = draw(self._scene, Window.fit(self._bounds, MARGIN), width, height, ascii=self._ascii)
+        self.put(self._chart.rows)

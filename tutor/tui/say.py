@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import textwrap
-
+from rich.style import Style
 from textual import events
-from textual.content import Content
-from textual.widget import Widget
 
+from tutor.tui.rows import Rows
 from tutor.tui.spelling import spelled_out
+from tutor.tui.themes import written
+from tutor.tui.wrapping import wrapped
 
 
-class Say(Widget):
+class Say(Rows[str]):
     """Shows a text over all its rows; what does not fit is cut off at a mark."""
-
-    can_focus = False
 
     def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -30,14 +28,22 @@ class Say(Widget):
         """Shows another text."""
         if words != self._words:
             self._words = words
-            self.refresh()
+            self._lay_out()
 
     def on_resize(self, event: events.Resize) -> None:
-        self.refresh()
+        self._lay_out()
 
-    def render(self) -> Content:
-        lines = textwrap.wrap(spelled_out(self._words, ascii=self._ascii), max(self.size.width, 1))
-        if len(lines) > self.size.height > 0:
-            lines = lines[: self.size.height]
-            lines[-1] = lines[-1][: self.size.width - 2].rstrip() + (" ~" if self._ascii else " …")
-        return Content("\n".join(lines))
+    def style(self, look: str | None) -> Style:
+        return written(self.app.theme, look or "$text on $bar")
+
+    def _lay_out(self) -> None:
+        # A column stays free on either side.
+        width, height = self.size.width - 2, self.size.height
+        if width <= 0:
+            return
+        lines = list(wrapped(spelled_out(self._words, ascii=self._ascii), width))
+        if len(lines) > height > 0:
+            lines = lines[:height]
+            lines[-1] = lines[-1][: width - 2].rstrip() + (" ~" if self._ascii else " …")
+        lines += [""] * (height - len(lines))
+        self.put([((f" {line.ljust(width)} ", "$text on $bar"),) for line in lines])

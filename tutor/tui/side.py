@@ -6,19 +6,18 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from rich.segment import Segment
+from rich.style import Style
 from textual import events
-from textual.geometry import Region
 from textual.message import Message
-from textual.strip import Strip
-from textual.widget import Widget
 
 from tutor.practice.options import Option
 from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
+from tutor.tui.rows import Rows
 from tutor.tui.spelling import spelled_out
 from tutor.tui.tape_lines import tape_lines
 from tutor.tui.themes import written
+from tutor.tui.wrapping import wrapped
 from tutor.units import Unit
 
 FEWEST_ASKED = 2
@@ -62,10 +61,8 @@ class SideState:
     """Whether just one of the options can be chosen."""
 
 
-class Side(Widget):
+class Side(Rows[str]):
     """Shows a state. Posts ``Chosen`` when a line of the plan is clicked."""
-
-    can_focus = False
 
     class Chosen(Message):
         """A line of the plan was clicked."""
@@ -93,27 +90,16 @@ class Side(Widget):
         if 0 <= row < len(self._lines) and self._lines[row].key:
             self.post_message(self.Chosen(self._lines[row].key))
 
-    def render_line(self, y: int) -> Strip:
-        line = self._lines[y] if y < len(self._lines) else SideLine("", "$text")
-        return Strip([Segment(line.text.ljust(self.size.width), written(self.app.theme, line.style))])
-
-    def repaint(self) -> None:
-        """Draws anew after a change of theme."""
-        self.refresh()
+    def style(self, look: str | None) -> Style:
+        return written(self.app.theme, look or "$text")
 
     def _lay_out(self) -> None:
-        # The box has a column of padding on its left, which a region counts and the content does not.
-        width, height = self.size.width, self.size.height
-        if self._state is None or not width or not height:
+        # A column stays free between picture and panel.
+        width, height = self.size.width - 1, self.size.height
+        if self._state is None or width <= 0 or not height:
             return
-        lines = side_lines(self._state, width, height, ascii=self._ascii)
-        old, self._lines = self._lines, lines
-        if len(old) != len(lines):
-            self.refresh()
-            return
-        changed = [Region(0, y, width + 1, 1) for y, (a, b) in enumerate(zip(old, lines, strict=True)) if a != b]
-        if changed:
-            self.refresh(*changed)
+        self._lines = side_lines(self._state, width, height, ascii=self._ascii)
+        self.put([((" ", "$text"), (line.text.ljust(width), line.style)) for line in self._lines])
 
 
 def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tuple[SideLine, ...]:
@@ -123,7 +109,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
     """
     if state.told:
         return _told(state.told, state.marks, width, height, ascii)
-    asked = textwrap.wrap(spelled_out(state.asked, ascii=ascii), width) or [""]
+    asked = list(wrapped(spelled_out(state.asked, ascii=ascii), width)) or [""]
     if state.options:
         return _to_choose(state, asked, width, height, ascii)
     tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
@@ -161,8 +147,8 @@ def _option(state: SideState, option: Option, width: int, ascii: bool) -> list[S
     ticked = ("(x)" if option.chosen else "( )") if state.one else ("[x]" if option.chosen else "[ ]")
     here = option.name == state.chosen
     lead = f"{'>' if here else ' '}{ticked} {option.letter}  "
-    wrapped = textwrap.wrap(spelled_out(option.words, ascii=ascii), max(width - len(lead), 8))
-    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(wrapped)]
+    lines = wrapped(spelled_out(option.words, ascii=ascii), max(width - len(lead), 8))
+    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(lines)]
     return [SideLine(text, "bold $page on $chosen" if here else "$text", option.name) for text in texts]
 
 
@@ -182,9 +168,9 @@ def _told(
         style = "bold $strong" if each.heading else "bold $page on $chosen" if each.now else "$text"
         if each.now:
             first = len(lines)
-        wrapped = textwrap.wrap(spelled_out(each.text, ascii=ascii), max(width - 2, 8))
+        texts = wrapped(spelled_out(each.text, ascii=ascii), max(width - 2, 8))
         lead = "" if each.heading else "> " if each.now else "  "
-        lines += [SideLine(f"{lead if k == 0 else lead and '  '}{text}", style) for k, text in enumerate(wrapped)]
+        lines += [SideLine(f"{lead if k == 0 else lead and '  '}{text}", style) for k, text in enumerate(texts)]
     start = max(min(first - 2, len(lines) - height), 0)
     shown = lines[start : start + height]
     return _filled(shown, marks, width, height, ascii)
