@@ -19,8 +19,9 @@ from tutor.lesson.task import NumberTask, PlanTask
 from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import bounds, shown
 from tutor.marking.mark import mark_number, mark_plan, mark_refused
-from tutor.marking.marked import Marked
+from tutor.marking.marked import Marked, Part
 from tutor.marking.notes import armhole_notes, sleeve_notes
+from tutor.marking.reasons import tolerance_reason, tolerance_reasons
 from tutor.units import Unit
 
 ARM = Arm(girth=Amount(300, 30), wearing_ease=Amount(50, 5))
@@ -298,3 +299,39 @@ def test_a_lesson_s_goal_is_marked_on_its_own_arm(tmp_path: Path) -> None:
     assert isinstance(first, PlanTask)
     goal, _ = first.goals
     assert goal.aims(BEFORE, lesson.arm)[0].low == 350
+
+
+def part(measure: str, tolerance: float, own: float | None = None) -> Part:
+    return Part(Aim(measure, 0, 0, tolerance if own is None else own), measure, 9, 9, tolerance, 0)
+
+
+@pytest.mark.parametrize(
+    ("found", "said"),
+    [
+        (part("bicep-girth", 25.4 / 16, 0.5), "half the smallest division"),
+        (part("kink", 1), "in the sewn seam"),
+        (part("side-mismatch", 2), "sewn as equal"),
+        (part("notch-mismatch-front", 3), "brought together"),
+        (part("cap-ease-percent", 0.5), "on the finished sleeve"),
+        (part("bicep-girth", 3), "comes no nearer"),
+        (part("bicep-girth", 10), "not felt in wear"),
+    ],
+)
+def test_every_tolerance_has_its_reason(found: Part, said: str) -> None:
+    assert said in tolerance_reason(found, Unit.INCH)
+
+
+def test_tolerances_with_one_reason_are_told_in_one_sentence() -> None:
+    parts = [part("bicep-girth", 3), part("kink", 1), part("hem-girth", 2), part("elbow-girth", 3)]
+    told = tolerance_reasons(parts, Unit.CM)
+    assert told[0].startswith("Allowed are 0.3 cm and 0.2 cm: paper")
+    assert [sentence.startswith("Allowed is 1.0°") for sentence in told] == [False, True]
+
+
+def test_what_passes_in_part_is_told_what_was_allowed() -> None:
+    said = marked((reach(350), keep(weight=4.0)), bicep_girth=355).feedback
+    assert said[-1].startswith("Allowed is 0.3 cm: ")
+    near, reason, why = mark_number(number(), Unit.CM, 123, 129).feedback
+    assert near == "Near enough: it is 12.3 cm."
+    assert reason.startswith("Allowed is 0.5 cm: ")
+    assert why == "Because."

@@ -25,7 +25,8 @@ def mark_figure(case: NumberCase, unit: Unit, figure: float) -> Marked:
     named = recognise_number(case, unit, figure)
     if named is None:
         return marked
-    return replace(marked, mistake=named.mistake, feedback=(*marked.feedback, *named.said))
+    first, *rest = marked.feedback
+    return replace(marked, mistake=named.mistake, feedback=(first, *named.said, *rest))
 
 
 def mark_result(

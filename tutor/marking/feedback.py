@@ -52,11 +52,12 @@ def plan_feedback(
     said = [missed_words(goal, before, unit) for goal in missed[:TOLD]]
     if len(missed) > TOLD:
         said.append(f"{_count(len(missed) - TOLD)} not met.")
+    reasons = tolerance_reasons([goal.worst for goal in missed[:TOLD]], unit)
     if passed:
-        return ("Passed, though not to the full.", *said)
+        return ("Passed, though not to the full.", *said, *reasons)
     if enough:
         said.append("The marks would do, but this goal must be met.")
-    said += tolerance_reasons([goal.worst for goal in missed[:TOLD]], unit)
+    said += reasons
     return (*said, *filter(None, [_look(missed[0].worst.measure)]))
 
 
@@ -166,7 +167,7 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
     if goal.met:
         return (f"Right: it is {right}.", *why)
     if passed:
-        return (f"Near enough: it is {right}.", *why)
+        return (f"Near enough: it is {right}.", tolerance_reason(part, unit, asked=True), *why)
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
     way = "much" if part.off > 0 else "little"
-    return (f"{shown(task.measure, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit))
+    return (f"{shown(task.measure, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit, asked=True))
