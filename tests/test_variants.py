@@ -18,6 +18,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lessons_for_tests import SMALL, small_lesson, written
+from msgspec import structs
 from scipy.stats import norm
 from simulated_learners import GUESSED, NAMED, out_of_bounds, simulate
 from simulated_plans import rounded, times
@@ -209,6 +210,23 @@ def test_a_block_that_meets_its_goals_is_no_variant() -> None:
         why_not(lesson, with_values(lesson, values | {"block bicep-girth": wanted - 70}))
     )
     assert "drafted" in str(why_not(lesson, with_values(lesson, values | {"block armhole-back": 620.0})))
+
+
+def test_a_variant_that_hides_a_mistake_is_drawn_again() -> None:
+    """So little to widen that half of it leaves the cap within the half centimetre that the task allows."""
+    lesson = find_lesson("4")
+    easy = structs.replace(lesson, vary=structs.replace(lesson.vary, difficulty=(0.0, 9.0)))
+    values = dict(variant_of(lesson, 0).values)
+    wanted = values["arm girth"] + values["arm wearing-ease"]
+    little = with_values(easy, values | {"block bicep-girth": wanted - 12})
+    assert why_not(easy, little, task=1) == "per-side and right can't be told apart in task 1"
+    assert why_not(easy, with_values(easy, values), task=1) is None
+
+
+def test_what_the_goals_let_pass_is_remarked_on() -> None:
+    remarks = prove(find_lesson("7"), seeds=1).remarks
+    assert "07-armhole-answers: tasks 2: the goals let these mistakes pass: notches-left" in remarks
+    assert prove(find_lesson("7")).remarks == ()
 
 
 def test_a_lesson_without_fit_variants_says_so(tmp_path: Path) -> None:

@@ -72,6 +72,12 @@ def number_confusions(case: NumberCase, unit: Unit) -> tuple[Confusion, ...]:
     return confused(pairs)
 
 
+def number_hidden(case: NumberCase, unit: Unit) -> tuple[str, ...]:
+    """The mistakes that pass: the tolerance is too wide to tell their figures from the right one."""
+    found = (each for each in _led_to(case, unit) if not each.again)
+    return tuple(dict.fromkeys(each.mistake for each in found if number_passes(case, unit, each.value)))
+
+
 def number_passes(case: NumberCase, unit: Unit, answer: float) -> bool:
     tolerance = tolerance_of(aim_of(case), unit)
     return credit(answer - case.right, tolerance) >= case.task.pass_mark - 1e-12

@@ -49,7 +49,7 @@ def outcomes(case: PlanCase, unit: Unit) -> tuple[Outcome, ...]:
     """What every usual mistake leads to here, those left out that paper can't follow, or that pass."""
     return case.kept(
         ("outcomes", unit),
-        lambda: tuple(each for each in _led_to(case, None) if not plan_passes(case, unit, each.after)),
+        lambda: tuple(each for each in _all(case) if not plan_passes(case, unit, each.after)),
     )
 
 
@@ -63,8 +63,17 @@ def plan_confusions(case: PlanCase, unit: Unit) -> tuple[Confusion, ...]:
     return confused(pairs)
 
 
+def plan_hidden(case: PlanCase, unit: Unit) -> tuple[str, ...]:
+    """The mistakes that pass: the goals don't notice them."""
+    return tuple(dict.fromkeys(each.mistake for each in _all(case) if plan_passes(case, unit, each.after)))
+
+
 def plan_passes(case: PlanCase, unit: Unit, after: Mapping[str, float]) -> bool:
     return mark_plan(case.task, case.arm, unit, case.before, after).passed
+
+
+def _all(case: PlanCase) -> tuple[Outcome, ...]:
+    return case.kept("led to", lambda: tuple(_led_to(case, None)))
 
 
 def _led_to(case: PlanCase, answer: PlanAnswer | None) -> Iterator[Outcome]:

@@ -37,25 +37,30 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
 
     Every task must have an answer: the worked solution gets full marks, the untouched pattern is not passed, and a
     number's own figure, typed as it is shown, is right. Every usual mistake, made on purpose, must be the one that is
-    named, unless it can't be told from another.
+    named, unless it can't be told from another. In variants it is remarked as well which mistakes pass.
     """
     faults = [*_unknown(lesson)]
     confused: Counter[tuple[int, str, Confusion]] = Counter()
+    passing: Counter[tuple[int, str]] = Counter()
     variants: list[Variant | None] = [None]
-    try:
-        # Variants of what is no fair question as written would be drawn in vain.
-        seeds = 0 if _is_unfair(lesson) else seeds
-        variants += [variant_of(lesson, seed) for seed in range(seeds)]
-    except Fault as fault:
-        faults.append(fault)
+    # Variants of what is no fair question as written would be drawn in vain.
+    for seed in range(0 if _is_unfair(lesson) else seeds):
+        try:
+            variants.append(variant_of(lesson, seed))
+        except Fault as fault:
+            faults.append(fault)
     for variant in variants:
-        for unit in UNITS:
-            for number in range(1, len(lesson.tasks) + 1):
+        for number in range(1, len(lesson.tasks) + 1):
+            passed = set[str]()
+            for unit in UNITS:
                 own, told = _proved(lesson, unit, number, variant)
                 faults += own
                 confused.update((number, unit.value, pair) for pair in told.confused)
+                passed |= set(told.passing)
+            passing.update((number, name) for name in passed)
     once = {str(fault): fault for fault in faults}
-    return Proof(tuple(once.values()), tuple(_remarks(lesson, confused, len(variants))))
+    remarks = [*_remarks(lesson, confused, len(variants)), *(_passed(lesson, passing, len(variants)) if seeds else ())]
+    return Proof(tuple(once.values()), tuple(remarks))
 
 
 def _is_unfair(lesson: Lesson) -> bool:
@@ -82,6 +87,14 @@ def _remarks(lesson: Lesson, confused: Counter[tuple[int, str, Confusion]], patt
         yield f"{where}: {pair.first} and {pair.second} can't be told apart{times}"
 
 
+def _passed(lesson: Lesson, passing: Counter[tuple[int, str]], patterns: int) -> Iterator[str]:
+    """For each task the mistakes that pass, so that nobody is told of them, and on how many patterns they do."""
+    for number in sorted({number for number, _ in passing}):
+        counts = sorted((name, count) for (of, name), count in passing.items() if of == number)
+        names = [name if count == patterns else f"{name} (on {count} of {patterns})" for name, count in counts]
+        yield f"{lesson.name}: tasks {number}: the goals let these mistakes pass: {', '.join(names)}"
+
+
 def _proved(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> tuple[list[Fault], Told]:
     """The faults of one task, and what came of every mistake made on it; sessions are fresh, so nothing is carried."""
     where = f"{lesson.name}: tasks {number}, in {unit.value}" + (f", variant {variant.seed}" if variant else "")
@@ -90,7 +103,7 @@ def _proved(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) ->
         told = tell(_session(lesson, unit, number, variant), where)
     except Fault as reason:
         right = "mend the plan it names"
-        return [Fault(where, f"its worked solution can't be made: {reason}", right)], Told((), ())
+        return [Fault(where, f"its worked solution can't be made: {reason}", right)], Told((), (), ())
     return [*([Fault(where, what, right)] if what else []), *told.faults], told
 
 

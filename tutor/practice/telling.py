@@ -17,17 +17,18 @@ from tutor.marking.named import Confusion
 from tutor.marking.recognise_number import Candidate, candidates
 from tutor.marking.recognise_plan import Outcome, outcomes
 from tutor.practice.session import Session
-from tutor.practice.variants import confusions
+from tutor.practice.variants import confusions, hidden
 from tutor.practice.worked import AnyCase, case_of
 from tutor.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What came of making every mistake on a task: faults, and what can't be told apart."""
+    """What came of making every mistake on a task: faults, what can't be told apart, and the mistakes that pass."""
 
     faults: tuple[Fault, ...]
     confused: tuple[Confusion, ...]
+    passing: tuple[str, ...]
 
 
 def tell(session: Session, where: str) -> Told:
@@ -37,12 +38,13 @@ def tell(session: Session, where: str) -> Told:
     """
     case = _case(session)
     if isinstance(case, ChoiceCase):
-        return Told(tuple(_choices(session, where)), ())
+        return Told(tuple(_choices(session, where)), (), ())
     found = confusions(case, session.unit)
     unclear = {name for pair in found for name in (pair.first, pair.second)}
     marks = _figures(session, case) if isinstance(case, NumberCase) else _plans(session, case)
     wrong = [(name, marked) for name, marked in marks if marked.mistake != name and name not in unclear]
-    return Told(tuple(_fault(where, name, marked) for name, marked in wrong), found)
+    passing = hidden(case, session.unit)
+    return Told(tuple(_fault(where, name, marked) for name, marked in wrong), found, passing)
 
 
 def _choices(session: Session, where: str) -> Iterator[Fault]:

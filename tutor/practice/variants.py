@@ -18,8 +18,8 @@ from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
 from tutor.marking.mark import mark_plan
 from tutor.marking.named import RIGHT, Confusion
-from tutor.marking.recognise_number import candidates, number_confusions
-from tutor.marking.recognise_plan import outcomes, plan_confusions
+from tutor.marking.recognise_number import candidates, number_confusions, number_hidden
+from tutor.marking.recognise_plan import outcomes, plan_confusions, plan_hidden
 from tutor.marking.usual import MISTAKES
 from tutor.practice.worked import AnyCase, aims_of, case_of
 from tutor.units import Unit
@@ -86,6 +86,13 @@ def confusions(case: AnyCase, unit: Unit) -> tuple[Confusion, ...]:
     if isinstance(case, NumberCase):
         return number_confusions(case, unit)
     return plan_confusions(case, unit) if isinstance(case, PlanCase) else ()
+
+
+def hidden(case: AnyCase, unit: Unit) -> tuple[str, ...]:
+    """The usual mistakes that pass, as none of the task's tolerances notices them."""
+    if isinstance(case, NumberCase):
+        return number_hidden(case, unit)
+    return plan_hidden(case, unit) if isinstance(case, PlanCase) else ()
 
 
 def told(case: AnyCase, unit: Unit) -> frozenset[str]:
@@ -155,9 +162,12 @@ def _untold(lesson: Lesson, variant: Lesson, number: int, *, strict: bool) -> st
             if pair in known:
                 continue
             return UNTOLD.format(pair.first, pair.second, number)
-        hidden = sorted(_told_as_written(lesson, number, unit) - told(case, unit) - TYPED)
-        if hidden:
-            return UNTOLD.format(hidden[0], RIGHT, number)
+        lost = sorted(_told_as_written(lesson, number, unit) - told(case, unit) - TYPED)
+        if lost:
+            return UNTOLD.format(lost[0], RIGHT, number)
+        passing = set(hidden(case, unit)) - set(_hidden_as_written(lesson, number, unit)) - TYPED
+        if passing:
+            return UNTOLD.format(min(passing), RIGHT, number)
     return None
 
 
@@ -169,3 +179,8 @@ def _confused_as_written(lesson: Lesson, number: int, unit: Unit) -> tuple[Confu
 @lru_cache(maxsize=AS_WRITTEN)
 def _told_as_written(lesson: Lesson, number: int, unit: Unit) -> frozenset[str]:
     return told(case_of(lesson, number), unit)
+
+
+@lru_cache(maxsize=AS_WRITTEN)
+def _hidden_as_written(lesson: Lesson, number: int, unit: Unit) -> tuple[str, ...]:
+    return hidden(case_of(lesson, number), unit)
