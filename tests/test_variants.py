@@ -614,7 +614,8 @@ def test_lessons_are_checked_in_variants(capsys: pytest.CaptureFixture[str]) -> 
     assert capsys.readouterr().out.splitlines()[-1] == "right"
     assert main(["lessons", "check", path, "--seeds", "1", "--json"]) == 0
     found = json.loads(capsys.readouterr().out)
-    assert (found["faults"], found["alike"]) == ([], [])
+    assert found["faults"] == []
+    assert all("the goals let these mistakes pass" in remark for remark in found["alike"])
 
 
 def test_a_name_that_is_no_mistake_is_a_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
