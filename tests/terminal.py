@@ -190,6 +190,14 @@ def tutor_in_terminal(
             terminal.close()
 
 
+def begin(terminal: Terminal) -> None:
+    """Ends the walk round that a new learner is shown, and waits for the brief of lesson 4."""
+    terminal.wait_for("A minute's walk round the tutor")
+    # Whatever follows Esc at once would be taken for a key pressed with Alt.
+    terminal.press("Esc")
+    terminal.wait_for("Mirjam's")
+
+
 def pid_of(terminal: Terminal) -> int:
     """The process of the program in a terminal: the child of the shell that will write down its status."""
     listed = subprocess.run(["ps", "-ww", "-eo", "pid=,ppid=,args="], capture_output=True, text=True, check=True).stdout

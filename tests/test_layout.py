@@ -44,6 +44,7 @@ ORDER = (
 ANYWHERE = {
     "__init__",
     "faults",
+    "letters",
     "locks",
     "units",
     "resources",
@@ -55,6 +56,7 @@ MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
     "picture": {"geometry", "pattern", "alteration", "fit", "picture", "__init__", "units", "faults"},
     "faults": {"faults"},
+    "letters": {"letters"},
     "locks": {"locks"},
     "units": {"units", "faults"},
     "resources": {"resources", "faults"},

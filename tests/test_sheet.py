@@ -9,13 +9,14 @@ from tutor.alteration.alter import Altered, alter
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Plan, Slash
 from tutor.geometry.curve import Curve
 from tutor.geometry.region import area
+from tutor.pattern.cap_walk import CapWalk
 from tutor.pattern.drafting.armhole import draft_armhole
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Mark, Sleeve
 from tutor.picture.looks import Look, Role, Sign
 from tutor.picture.scene import Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, slash_lines, underarm_bounds
-from tutor.picture.walk import CapWalk
+from tutor.picture.walk import walk_bounds, walk_scene
 from tutor.units import Unit
 
 WIDTH, CAP, LENGTH, HEM = 170.0, 145.0, 430.0, 100.0
@@ -238,8 +239,8 @@ def test_the_walk_stops_at_the_notches_of_both() -> None:
     assert hole_notch[1] == pytest.approx(215 / 3)
     assert cap_notch[1] == pytest.approx(pattern.sleeve.cap_front.part(0.6, 1).length())
     assert walk.stops == pytest.approx([0, *sorted((cap_notch[1], hole_notch[1])), walk.most])
-    low, high = walk.bounds.low, walk.bounds.high
+    low, high = walk_bounds(walk).low, walk_bounds(walk).high
     for stop in walk.stops:
-        for stroke in walk.scene(stop).strokes:
+        for stroke in walk_scene(walk, stop).strokes:
             assert stroke.points.real.min() >= low.real - 40
             assert stroke.points.real.max() <= high.real + 40

@@ -12,11 +12,11 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
-from tutor.tui import lesson_screen, lessons_screen
+from tutor.tui import lesson_screen, lessons_screen, tour_screen
 from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Mode, footer, in_mode
 from tutor.tui.marker import Marker, Track
 from tutor.tui.plan_lines import plan_lines, stepped, stepped_text
-from tutor.tui.side import SideState, side_lines
+from tutor.tui.side_lines import SideState, side_lines
 from tutor.tui.tape_lines import tape_lines
 from tutor.tui.themes import PALETTES, Palette
 from tutor.units import Unit
@@ -113,10 +113,13 @@ def test_the_footer_begins_with_help_and_quit_and_fits(mode: Mode) -> None:
     assert sum(len(action.key_words) + len(action.short) + 3 for action in shown) <= 60
 
 
+SCREENS = {Mode.LESSONS: lessons_screen.LessonsScreen, Mode.TOUR: tour_screen.TourScreen}
+
+
 def test_every_action_is_done_by_its_screen_and_explained() -> None:
     for action in ACTIONS:
-        screen = lessons_screen.LessonsScreen if Mode.LESSONS in action.modes else lesson_screen.LessonScreen
-        assert callable(getattr(screen, f"do_{action.name}")), action.name
+        screens = {SCREENS.get(mode, lesson_screen.LessonScreen) for mode in action.modes}
+        assert all(callable(getattr(screen, f"do_{action.name}")) for screen in screens), action.name
         assert action.words
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from dataclasses import dataclass
 
@@ -117,10 +117,12 @@ async def driven(
     ascii: bool = False,
     record: Record | None = None,
     brief_closed: bool = True,
+    known: Sequence[Listed] | None = None,
 ) -> AsyncIterator[Driven]:
-    """The tutor open at a lesson, its brief closed; or at the list of lessons."""
+    """The tutor open at a lesson, its brief closed; or at the list of lessons, those ``known`` or all there are."""
     first = find_lesson(lesson) if isinstance(lesson, str) else lesson
-    known = (Listed.of(lesson),) if isinstance(lesson, Lesson) else own_listing()
+    listed = (Listed.of(lesson),) if isinstance(lesson, Lesson) else own_listing()
+    known = listed if known is None else known
     app = TutorApp(first, Desk(known, unit, ascii=ascii, record=record))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()

@@ -16,7 +16,7 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
-from terminal import Terminal, environment, pid_of
+from terminal import Terminal, begin, environment, pid_of
 
 ROUNDS = 200
 CHOSEN = "> at the crown +"
@@ -25,8 +25,8 @@ _AMOUNT = re.compile(re.escape(CHOSEN) + r"(\d+\.\d) cm")
 
 def opened(terminal: Terminal) -> float:
     """A tutor of its own, at lesson 4's task on the pattern, with one slash opened a little; the amount in cm."""
-    terminal.wait_for("A minute's walk round the tutor")
-    terminal.press("Enter Enter n Enter s Enter n n n n n h +")
+    begin(terminal)
+    terminal.press("Enter n Enter s Enter n n n n n h +")
     return amount_in(terminal.wait_for("+0.1 cm. + and -"))
 
 

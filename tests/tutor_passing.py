@@ -10,14 +10,26 @@ from collections.abc import Iterator
 
 from terminal import Cell, Terminal, tutor_in_terminal
 
+STOPS = (
+    "The paper",
+    "The tape",
+    "The marker",
+    "The slash",
+    "The plan",
+    "The opening",
+    "The mark",
+    "Leaving off",
+)
+"""What the walk round the tutor is about, stop by stop."""
 SIZES = ((80, 24), (120, 40), (60, 20))
 
 
 def pass_by_keys(terminal: Terminal) -> Iterator[str]:
     """Passes lesson 4 by keys alone, task by task; gives the screens worth looking at."""
-    yield terminal.wait_for("A minute's walk round the tutor")
-    terminal.press("Enter")
-    yield terminal.wait_for("Room with the cap seam kept")
+    for stop in STOPS:
+        yield terminal.wait_for(f": {stop}")
+        terminal.press("Enter")
+    yield terminal.wait_for("Mirjam's")
     terminal.press("Enter Enter")
     terminal.wait_for("your answer, in cm")
     terminal.write("12.3\r")
@@ -47,7 +59,9 @@ def pass_by_keys(terminal: Terminal) -> Iterator[str]:
 
 def pass_by_mouse(terminal: Terminal) -> Iterator[str]:
     """Passes lesson 6 by mouse alone: no key is ever pressed."""
-    terminal.click_on("Enter close")
+    for stop in STOPS:
+        terminal.wait_for(f": {stop}")
+        terminal.click_on("→ Next")
     terminal.wait_for("Anouk likes the cap")
     terminal.click_on("Enter close")
     # The line of the cap is the chosen one; clicked again it lifts the cap off.

@@ -109,15 +109,22 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
     else:
         sleeve, paper, solution, pieces = _slashed(pattern.sleeve, plan)
     if crosses_itself(sleeve.outline()):
-        what = "the trued outline would cross itself; open, overlap or take away less"
-        slash = plan.slashes[0].name if plan.slashes else ""
-        raise Refusal(CROSSES_ITSELF, what, slash=slash)
+        raise _crossing(plan, solution)
     back = pattern.armhole_back and answer_armhole(pattern.armhole_back, plan.back)
     front = pattern.armhole_front and answer_armhole(pattern.armhole_front, plan.front)
     back, front = move_shoulder(back, front, plan.shoulder)
     after = replace(pattern, sleeve=sleeve, armhole_back=back, armhole_front=front)
     opened = tuple(parting(solution.moves, asked).real for asked in solution.asked)
     return Altered(plan, pattern, after, paper, pieces, solution.asked, opened, solution.residual)
+
+
+def _crossing(plan: Plan, solution: Solution) -> Refusal:
+    """The refusal of a plan whose outline would cross itself, at the place that is asked to move furthest."""
+    what = "the trued outline would cross itself; open, overlap or take away less"
+    worst = max(solution.asked, key=lambda asked: abs(asked.amount), default=None)
+    if worst is None:
+        return Refusal(CROSSES_ITSELF, what, slash=plan.slashes[0].name if plan.slashes else "")
+    return Refusal(CROSSES_ITSELF, what, slash=worst.opening.slash, place=worst.point)
 
 
 def _slashed(sleeve: Sleeve, plan: Plan) -> tuple[Sleeve, CutPaper, Solution, tuple[MovedPiece, ...]]:

@@ -351,12 +351,14 @@ def _locked(paper: CutPaper, system: _System) -> Refusal:
     asked = max(system.asked, key=lambda a: abs(a.amount))
     most = system.reached * asked.amount
     slash = asked.opening.slash
-    hinged = "both its ends are" if _both_hinged(paper, slash) else "the hinges around it are"
-    room = f"it gives {length(abs(most))} at the most" if abs(most) > 0.5 else f"{hinged} holding it shut"
+    held, free = "the hinges around it", "cut through a hinge"
+    if _both_hinged(paper, slash):
+        held = "both its ends"
+    if len(system.asked) > 1:
+        held, free = "hinges and other openings", "free one of them"
+    room = f"it gives {length(abs(most))} at the most" if abs(most) > 0.5 else f"{held} hold it shut"
     verb = "open" if asked.amount > 0 else "overlap"
-    what = (
-        f"the slash {slash} can't {verb} by {length(abs(asked.amount))}: {room}; cut through a hinge, or ask for less"
-    )
+    what = f"the slash {slash} can't {verb} by {length(abs(asked.amount))}: {room}; {free}, or ask for less"
     piece = paper.pieces[asked.left].name
     return Refusal(LOCKED, what, slash=slash, piece=piece, place=asked.point)
 

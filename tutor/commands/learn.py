@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from tutor.commands.home import open_tutor
 from tutor.commands.options import add_seed, add_units, check_seed, unit_of
+from tutor.commands.terminal import columns
 from tutor.faults import Fault
 
 if TYPE_CHECKING:
@@ -64,8 +64,10 @@ def _talk_through(
     record: Record, args: argparse.Namespace, lesson: Lesson, seed: int | None, task: int | None = None
 ) -> tuple[Session, int]:
     """A lesson talked through, from one task on where one is named; the session, and the exit status."""
+    from tutor.commands.progress import progress_rows
     from tutor.practice.plain import run_plain
     from tutor.practice.session import Session
+    from tutor.settings import remember_unit
 
     def keep(session: Session) -> str:
         record.save(session)
@@ -78,12 +80,18 @@ def _talk_through(
     session.unit = unit
     if task is not None:
         session.go_to_task(task)
-    status = run_plain(session, sys.stdin, sys.stdout, _width(), ascii=ascii, keep=keep, resumed=resumed)
+    status = run_plain(
+        session,
+        sys.stdin,
+        sys.stdout,
+        columns(),
+        ascii=ascii,
+        keep=keep,
+        resumed=resumed,
+        unit_changed=remember_unit,
+        progress=lambda: progress_rows(record),
+    )
     return session, status
-
-
-def _width() -> int:
-    return max(shutil.get_terminal_size((80, 24)).columns, 20)
 
 
 def now() -> datetime:
@@ -101,11 +109,11 @@ def _practise(record: Record, args: argparse.Namespace) -> int:
     lessons = {lesson.name: lesson for lesson in list_lessons()}
     tries, today = record.attempts(), now()
     offered = offers(tries, lessons, today)
-    console = Console(sys.stdin, sys.stdout, True if args.ascii else None)
+    console = Console(sys.stdin, sys.stdout, True if args.ascii else None, min(columns(), 120))
     if not offered:
         console.say([nothing_due(tries, lessons, today), "sleeve-tutor lessons lists what there is to learn."])
         return 0
-    chosen = choose(offered, console, min(_width(), 120))
+    chosen = choose(offered, console, min(columns(), 120))
     if chosen is None:
         return 1
     session, _ = _talk_through(record, args, chosen.lesson, chosen.seed, chosen.task)

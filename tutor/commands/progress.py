@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from tutor.commands.progress_weeks import Done
-    from tutor.record import LessonProgress
+    from tutor.record import LessonProgress, Record
 
 SUMMARY = "show what has been done, which mistakes were made, and how it went week by week"
 DESCRIPTION = """\
@@ -90,18 +90,30 @@ def _print_all(args: argparse.Namespace, progress: tuple[LessonProgress, ...], d
         print_weeks(done, spaced=args.about is None)
 
 
+def progress_rows(record: Record) -> list[tuple[str, ...]]:
+    """How every lesson stands, as rows of a table with their heads first; not when it was last worked at."""
+    from tutor.lesson.listing import whole_listing
+
+    return [row[:-1] for row in _rows(record.progress(whole_listing()[0]))]
+
+
 def _print_table(progress: tuple[LessonProgress, ...]) -> None:
     from tutor.commands.output import print_table
+
+    print_table(_rows(progress))
+
+
+def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
     from tutor.faults import printable
 
-    rows = [("lesson", "standing", "tasks", "best mark", "tries", "last")]
+    rows: list[tuple[str, ...]] = [("lesson", "standing", "tasks", "best mark", "tries", "last")]
     for each in progress:
         mark = "" if each.best_mark is None else f"{100 * each.best_mark:.0f}"
         last = "" if each.last is None else f"{each.last.astimezone():%Y-%m-%d %H:%M}"
         tries = str(each.tries or "")
         title = printable(f"{each.number:>2}  {each.title}")
         rows.append((title, each.standing, f"{each.passed}/{each.tasks}", mark, tries, last))
-    print_table(rows)
+    return rows
 
 
 def _print_csv(progress: tuple[LessonProgress, ...]) -> None:

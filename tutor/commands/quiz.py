@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tutor.commands.options import add_units, unit_of
+from tutor.commands.terminal import columns
 from tutor.faults import Fault
 
 if TYPE_CHECKING:
@@ -102,7 +102,6 @@ def _talk(args: argparse.Namespace) -> int:
     from tutor.record import open_record
 
     unit, ascii = unit_of(args), True if args.ascii else None
-    columns = shutil.get_terminal_size((80, 24)).columns
     lessons = known_lessons()
     with open_record() as record:
 
@@ -112,7 +111,7 @@ def _talk(args: argparse.Namespace) -> int:
 
         sitting, resumed = open_quiz(args, lessons, record)
         sitting.unit = unit
-        status = run_quiz(sitting, sys.stdin, sys.stdout, max(columns, 20), ascii=ascii, keep=keep, resumed=resumed)
+        status = run_quiz(sitting, sys.stdin, sys.stdout, columns(), ascii=ascii, keep=keep, resumed=resumed)
     if sitting.learner and sitting.is_over:
         from tutor.commands.quiz_class import write_results
 

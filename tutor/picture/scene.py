@@ -31,6 +31,14 @@ class Bounds:
     def height_mm(self) -> float:
         return self.high.imag - self.low.imag
 
+    def around(self, other: Self, spare: complex = 0j) -> Self:
+        """The least bounds that hold these, with so much to spare on every side, and others."""
+        low, high = self.low - spare, self.high + spare
+        return type(self)(
+            complex(min(low.real, other.low.real), min(low.imag, other.low.imag)),
+            complex(max(high.real, other.high.real), max(high.imag, other.high.imag)),
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Window:

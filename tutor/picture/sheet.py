@@ -7,7 +7,7 @@ beside the cap, their underarm points level with the bicep line.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
 
@@ -139,6 +139,26 @@ def slash_ends(sleeve: Sleeve, plan: Plan, altered: Altered | None = None) -> li
             ("end", lines[slash.name][1], slash.end_hinge),
         )
     ]
+
+
+def refused_at(pattern: Pattern, plan: Plan, refusal: Refusal, view: View) -> complex | None:
+    """Where the place that a refusal is about is drawn, mm: on the flat paper, or on the armholes as they are shown.
+
+    Half way along its slash where the refusal has no place; None where nothing in view is meant.
+    """
+    for side in ("back", "front"):
+        if refusal.piece == f"the {side} bodice":
+            armhole = pattern.armhole(side)
+            if armhole is None or view.armholes is Armholes.HIDDEN:
+                return None
+            shown = None if view.armholes is Armholes.ALONE else pattern.sleeve
+            return armhole.underarm_point + _place_beside(shown, armhole, side)
+    if refusal.place is not None:
+        return refusal.place
+    # A slash that is nowhere on what is left when the cap is lifted off still has its place on the whole sleeve.
+    kept_on = replace(plan, set_back=False)
+    lines = [slash_lines(pattern.sleeve, each).get(refusal.slash) for each in (plan, kept_on)]
+    return next((sum(line) / 2 for line in lines if line is not None), None)
 
 
 def cap_bounds(sleeve: Sleeve, below: float = 60.0) -> Bounds:

@@ -1,18 +1,11 @@
-"""A cap seam walked along its armhole, as at the cutting table: rolled on it from the underarm point, never sliding.
-
-The half cap is turned over, as it is when it is laid on the bodice piece seam on seam.
-"""
+"""A cap walked along its armhole, as scenes."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cached_property
-from itertools import pairwise
+from functools import lru_cache
 
 from tutor.geometry.curve import Curve
-from tutor.geometry.move import Move
-from tutor.pattern.armhole import Armhole
-from tutor.pattern.sleeve import Sleeve
+from tutor.pattern.cap_walk import CapWalk
 from tutor.picture.looks import Look, Sign
 from tutor.picture.scene import Bounds, Mark, Scene, Stroke
 
@@ -20,112 +13,30 @@ FINE = 0.2
 """mm that a drawn line may stray from its curve."""
 SHOWN = 40.0
 """mm of the side seam that are drawn."""
-SAME = 0.05
-"""mm; two notches nearer than this are one stop."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A part of the way, from one named place to the next: how long it is on the cap and on the armhole, mm."""
+def walk_scene(walk: CapWalk, distance: float) -> Scene:
+    """Armhole and cap as they lie when so many mm are walked."""
+    armhole, seam = walk.armhole, walk.armhole.seam
+    cap = walk.cap.moved(walk.rolled(distance))
+    strokes = [Stroke(seam.flatten(FINE), Look.ARMHOLE), Stroke(cap.flatten(FINE), Look.AFTER)]
+    if armhole.side_seam is not None:
+        strokes.append(Stroke(_top_of(armhole.side_seam).flatten(FINE), Look.ARMHOLE))
+    marks = [Mark(armhole.underarm_point, Sign.UNDERARM), Mark(cap.end, Sign.CROWN, "crown")]
+    marks += [Mark(seam.point(seam.at_distance(far)), Sign.NOTCH) for _, far in walk.armhole_notches]
+    marks += [Mark(cap.point(cap.at_distance(far)), Sign.NOTCH, "cap") for _, far in walk.cap_notches]
+    marks.append(Mark(seam.point(seam.at_distance(distance)), Sign.MARKER))
+    return Scene(tuple(strokes), (), tuple(marks))
 
-    start: str
-    end: str
-    cap: float
-    armhole: float
 
-    @property
-    def ease(self) -> float:
-        """What the cap has more than the armhole here, mm."""
-        return self.cap - self.armhole
+@lru_cache(maxsize=4)
+def walk_bounds(walk: CapWalk) -> Bounds:
+    """What holds every scene of a walk."""
+    first, *others = (walk_scene(walk, walk.most * share).bounds() for share in (0.0, 0.25, 0.5, 0.75, 1.0))
+    for other in others:
+        first = first.around(other)
+    return first
 
 
-@dataclass(frozen=True)
-class CapWalk:
-    """Half a cap and the armhole it goes into, both of ``side``, "back" or "front"."""
-
-    side: str
-    cap: Curve
-    """From the underarm point to the crown, turned over."""
-    armhole: Armhole
-    cap_notches: tuple[tuple[str, float], ...]
-    """Names, and distances from the underarm point along the cap, mm."""
-
-    @classmethod
-    def of(cls, sleeve: Sleeve, armhole: Armhole) -> CapWalk:
-        """The walk of a sleeve's cap round one armhole."""
-        name = f"cap-{armhole.side}"
-        seam = sleeve.seam(name)
-        up = seam if armhole.side == "back" else seam.reversed()
-        marks = [(m.name, m.u if armhole.side == "back" else len(seam) - m.u) for m in sleeve.notches if m.seam == name]
-        notches = sorted(((name, up.distance_at(u)) for name, u in marks), key=lambda notch: notch[1])
-        return cls(armhole.side, up.mirrored(), armhole, tuple(notches))
-
-    @cached_property
-    def cap_length(self) -> float:
-        return self.cap.length()
-
-    @cached_property
-    def armhole_length(self) -> float:
-        return self.armhole.seam.length()
-
-    @cached_property
-    def armhole_notches(self) -> tuple[tuple[str, float], ...]:
-        """Names, and distances from the underarm point along the armhole, mm."""
-        found = [(mark.name, self.armhole.seam.distance_at(mark.u)) for mark in self.armhole.marks]
-        return tuple(sorted(found, key=lambda notch: notch[1]))
-
-    @property
-    def most(self) -> float:
-        """How far the two can be walked together, mm: as far as the shorter goes."""
-        return min(self.cap_length, self.armhole_length)
-
-    @property
-    def stops(self) -> tuple[float, ...]:
-        """Where to stop on the way: at the underarm point, at every notch of either, and at the end."""
-        found = [0.0]
-        for distance in sorted([far for _, far in (*self.cap_notches, *self.armhole_notches)] + [self.most]):
-            if distance - found[-1] > SAME and distance <= self.most:
-                found.append(distance)
-        return tuple(found)
-
-    @property
-    def stretches(self) -> tuple[Stretch, ...]:
-        """The way from notch to notch, for notches that both have: where the ease lies."""
-        on_armhole = dict(self.armhole_notches)
-        pairs = [(name, far, on_armhole[name]) for name, far in self.cap_notches if name in on_armhole]
-        places = [("underarm point", 0.0, 0.0), *pairs, ("shoulder", self.cap_length, self.armhole_length)]
-        return tuple(
-            Stretch(a, b, cap_to - cap_from, hole_to - hole_from)
-            for (a, cap_from, hole_from), (b, cap_to, hole_to) in pairwise(places)
-        )
-
-    def rolled(self, distance: float) -> Move:
-        """The move that lays the cap on the armhole ``distance`` mm from both underarm points, tangent on tangent."""
-        seam = self.armhole.seam
-        on_cap, on_hole = self.cap.at_distance(distance), seam.at_distance(distance)
-        turn = seam.tangent(on_hole) / self.cap.tangent(on_cap)
-        return Move(turn, seam.point(on_hole) - turn * self.cap.point(on_cap))
-
-    def scene(self, distance: float) -> Scene:
-        """Armhole and cap as they lie when so many mm are walked."""
-        move, seam = self.rolled(distance), self.armhole.seam
-        cap = self.cap.moved(move)
-        strokes = [Stroke(seam.flatten(FINE), Look.ARMHOLE), Stroke(cap.flatten(FINE), Look.AFTER)]
-        if self.armhole.side_seam is not None:
-            strokes.append(Stroke(self._top_of(self.armhole.side_seam).flatten(FINE), Look.GUIDE))
-        marks = [Mark(self.armhole.underarm_point, Sign.UNDERARM), Mark(cap.end, Sign.CROWN, "crown")]
-        marks += [Mark(seam.point(seam.at_distance(far)), Sign.NOTCH) for _, far in self.armhole_notches]
-        marks += [Mark(cap.point(cap.at_distance(far)), Sign.NOTCH, "cap") for _, far in self.cap_notches]
-        marks.append(Mark(seam.point(seam.at_distance(distance)), Sign.MARKER))
-        return Scene(tuple(strokes), (), tuple(marks))
-
-    @staticmethod
-    def _top_of(side_seam: Curve) -> Curve:
-        return side_seam.part(0, side_seam.at_distance(SHOWN)) if side_seam.length() > SHOWN else side_seam
-
-    @cached_property
-    def bounds(self) -> Bounds:
-        """What holds every scene of the walk."""
-        scenes = [self.scene(self.most * share).bounds() for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
-        low = complex(min(b.low.real for b in scenes), min(b.low.imag for b in scenes))
-        return Bounds(low, complex(max(b.high.real for b in scenes), max(b.high.imag for b in scenes)))
+def _top_of(side_seam: Curve) -> Curve:
+    return side_seam.part(0, side_seam.at_distance(SHOWN)) if side_seam.length() > SHOWN else side_seam

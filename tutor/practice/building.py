@@ -187,14 +187,14 @@ class Building(Sitting):
 
     def measures_now(self) -> dict[str, float] | None:
         """The measures as the draft leaves them; None when paper can't follow it."""
-        found = self.preview()
-        if found is None:
-            return self.measures_before()
-        return None if isinstance(found, Refusal) else self._ground.measures(found)
+        return self._measures_by(self.draft)
 
-    def tape(self) -> tuple[TapeRow, ...]:
-        """The measures that matter to this task: those of its goals first, then what it and the lesson watch."""
-        return self._tape(self.measures_now())
+    def tape(self, plan: Plan | None = None) -> tuple[TapeRow, ...]:
+        """The measures that matter to this task: those of its goals first, then what it and the lesson watch.
+
+        They are as the draft leaves them, or as another ``plan`` would.
+        """
+        return self._tape(self._measures_by(self.draft if plan is None else plan))
 
     def _tape(self, now: Mapping[str, float] | None) -> tuple[TapeRow, ...]:
         others = [name for name in (*self.task.watch, *self.lesson.watch) if name != self.hidden]
@@ -217,6 +217,13 @@ class Building(Sitting):
         return notes
 
     # Inside.
+
+    def _measures_by(self, plan: Plan) -> dict[str, float] | None:
+        """The measures as a plan leaves them; None when paper can't follow it."""
+        if editing.is_empty(plan):
+            return self.measures_before()
+        found = self._ground.result(plan)
+        return None if isinstance(found, Refusal) else self._ground.measures(found)
 
     def _step(self, **changes: Any) -> None:
         self._now.history.step(replace(self.draft, **changes))

@@ -6,23 +6,26 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from tutor.faults import printable
-from tutor.practice.plain_text import in_ascii
+from tutor.letters import takes_every_letter
+from tutor.practice.plain_text import in_ascii, wrapped
 
 PROMPT = "> "
 LONGEST_READ = 2000
 
 
 class Console:
-    """``ascii`` prints ASCII alone; left out, it does so where the output's encoding asks for it.
+    """``ascii`` prints ASCII alone; left out, it does so where output or locale ask for it.
 
-    Where the input is no terminal, the lines read are printed too, so that the output can be read by itself.
+    Where the input is no terminal, the lines read are printed too, so that the output can be read by itself; they are
+    broken into lines of ``width`` letters.
     """
 
-    def __init__(self, input: TextIO, output: TextIO, ascii: bool | None = None) -> None:
+    def __init__(self, input: TextIO, output: TextIO, ascii: bool | None = None, width: int = 80) -> None:
         self._input = input
         self._output = output
-        self._ascii = not _prints_all(output) if ascii is None else ascii
+        self._ascii = not takes_every_letter(output) if ascii is None else ascii
         self._echoes = not input.isatty()
+        self._width = width
 
     def say(self, lines: Iterable[str]) -> None:
         """Prints lines."""
@@ -45,10 +48,5 @@ class Console:
             self.say([] if self._echoes else [""])
             return None
         if self._echoes and line.strip():
-            self.say([f"{PROMPT}{line.strip()[:LONGEST_READ]}"])
+            self.say(wrapped(f"{PROMPT}{printable(line.strip())}", self._width, "", " " * len(PROMPT)))
         return line
-
-
-def _prints_all(output: TextIO) -> bool:
-    encoding = getattr(output, "encoding", None)
-    return encoding is None or encoding.casefold().replace("-", "") in ("utf8", "utf16", "utf32")

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TextIO
 
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.practice.console import Console
 from tutor.practice.plain_commands import obey
-from tutor.practice.plain_looking import opening_lines, resuming_lines
+from tutor.practice.plain_looking import opening_lines, resuming_lines, standing_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import wrapped
 from tutor.practice.session import Session
@@ -28,6 +28,8 @@ def run_plain(
     ascii: bool | None = None,
     keep: Callable[[Session], str] | None = None,
     resumed: bool = False,
+    unit_changed: Callable[[Unit], None] | None = None,
+    progress: Callable[[], Sequence[Sequence[str]]] | None = None,
 ) -> int:
     """Talks a lesson through until its end, "quit" or the end of the input; 0 when every task is passed, else 1.
 
@@ -37,10 +39,11 @@ def run_plain(
 
     ``keep`` is called with the session after every line, before its effect is told, and with it once at the start;
     what it gives is told, unless that is "". ``resumed`` says where a session goes on that was begun before.
+    ``unit_changed`` is told when another unit is chosen; ``progress`` gives how the lessons stand, as rows of a table.
     """
     session = lesson if isinstance(lesson, Session) else Session(lesson, unit or lesson.unit)
-    console = Console(input, output, ascii)
-    talk = Talk(session, min(width, 120))
+    talk = Talk(session, min(width, 120), unit_changed=unit_changed, progress=progress)
+    console = Console(input, output, ascii, talk.width)
 
     def kept() -> list[str]:
         notice = "" if keep is None else keep(talk.session)
@@ -64,11 +67,5 @@ def _obeyed(talk: Talk, line: str) -> list[str]:
 
 def _closing_lines(talk: Talk) -> list[str]:
     session = talk.session
-    lines = [""]
-    for number, task in enumerate(session.tasks, 1):
-        tries = len(session.attempts(number))
-        best = max((attempt.total for attempt in session.attempts(number)), default=0.0)
-        marks = f", best mark {100 * best:.0f} of 100 in {tries} {'try' if tries == 1 else 'tries'}" if tries else ""
-        standing = {"open": "not done"}.get(session.standing(number), session.standing(number))
-        lines += talk.lines(f"Task {number}, {task.title}: {standing}{marks}.")
-    return [*lines, f"Lesson {session.lesson.number} {'passed' if session.passed else 'not passed'}."]
+    passed = "passed" if session.passed else "not passed"
+    return ["", *standing_lines(talk), f"Lesson {session.lesson.number} {passed}."]

@@ -10,10 +10,12 @@ from tutor.lesson.task import NumberTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
+from tutor.practice import plain_figures as figures
 from tutor.practice import plain_looking as looking
 from tutor.practice.plain_looking import task_lines
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import marked_lines, wrapped
+from tutor.practice.plain_text import marked_lines, tape_lines, wrapped
+from tutor.practice.plain_tour import tour
 
 LONGEST_LINE = 400
 
@@ -70,11 +72,26 @@ def _hint(talk: Talk, rest: str) -> list[str]:
 
 def _solution(talk: Talk, rest: str) -> list[str]:
     was = talk.session.standing()
-    steps = talk.session.solution().steps
-    lines = [line for k, step in enumerate(steps, 1) for line in wrapped(f"{k}. {step}", talk.width, "", "   ")]
+    solution, session = talk.session.solution(), talk.session
+    steps = enumerate(solution.steps, 1)
+    lines = [line for k, step in steps for line in wrapped(f"{k}. {step}", talk.width, "", "   ")]
+    if solution.plan is not None:
+        lines += ["", *tape_lines(session.tape(solution.plan), session.unit, talk.width)]
+        lines += talk.lines("take lays this on your own paper.")
     if was != "passed":
         lines += talk.lines("This task now counts as shown, not as passed.")
     return lines
+
+
+def _take(talk: Talk, rest: str) -> list[str]:
+    session = talk.session
+    if session.standing() not in ("shown", "passed"):
+        raise Fault("take", "no worked solution has been shown yet", "write solution first")
+    plan = session.solution().plan
+    if plan is None:
+        raise Fault("take", "this task's solution is a figure", "there is nothing to lay on the paper")
+    session.adopt(plan)
+    return talk.after_edit("The worked solution is on your own paper now; undo takes it back.")
 
 
 def _next(talk: Talk, rest: str) -> list[str]:
@@ -129,6 +146,9 @@ COMMANDS = (
     ),
     Command("plan", "plan", "what you have built so far", looking.plan),
     Command("tape", "tape", "measures before, now and as wanted", looking.tape),
+    Command("figure", "figure", "the figure in words: figure cap, slashes, pieces or armholes", figures.figure),
+    Command("walk", "walk", "walk the cap along the armholes from notch to notch: walk back, walk front", figures.walk),
+    Command("measures", "measures", "every measure of the pattern", figures.measures),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
     Command("check", "check", "have it marked", _check),
     Command(
@@ -139,10 +159,13 @@ COMMANDS = (
     ),
     Command("hint", "hint", "the next of three hints", _hint),
     Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
+    Command("take", "take", "lay the worked solution on your own paper", _take),
     Command("ask", "ask", "the task again", looking.ask),
     Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
     Command("brief", "brief", "the lesson from its beginning", looking.brief),
     Command("words", "words", "the words of the trade; words NAME: what one means", looking.words),
+    Command("progress", "progress", "how the tasks and the lessons stand", looking.progress),
+    Command("tour", "tour", "a minute's walk round the tutor", tour),
     Command("units", "units cm", "centimetres, in for inches, or mm", looking.units),
     Command("next", "next", "go on to the next task", _next),
     Command("quit", "quit", "end the lesson here", _quit),
@@ -153,7 +176,9 @@ COMMANDS = (
 _OTHER_WORDS = {
     "slashes": "plan",
     "landmarks": "places",
-    "measures": "tape",
+    "picture": "figure",
+    "describe": "figure",
+    "figures": "figure",
     "mark": "check",
     "hints": "hint",
     "show": "plan",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tutor.alteration.amounts import given
-from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import ChoiceTask, NumberTask
@@ -13,8 +12,8 @@ from tutor.practice.editing import slash_named
 from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
-from tutor.practice.plain_talk import Talk, refused
-from tutor.practice.plain_text import tape_lines, wrapped
+from tutor.practice.plain_talk import Talk, refused_told
+from tutor.practice.plain_text import table, tape_lines, wrapped
 from tutor.practice.session import Session
 from tutor.practice.steps import amounts_told, opening_words, slash_words
 from tutor.units import Unit, format_length
@@ -25,8 +24,8 @@ UNIT_WORDS = {Unit.CM: "centimetres", Unit.INCH: "inches", Unit.MM: "millimetres
 def opening_lines(talk: Talk, resuming: Sequence[str] = ()) -> list[str]:
     """What is said when a lesson opens: title, brief and cautions, where it goes on, and the task."""
     session = talk.session
-    title = f"Lesson {session.lesson.number}: {session.title}"
-    lines = [title, "=" * len(title)]
+    title = talk.lines(f"Lesson {session.lesson.number}: {session.title}")
+    lines = [*title, "=" * max(map(len, title))]
     for paragraph in session.brief:
         lines += ["", *talk.lines(paragraph)]
     for caution in session.cautions:
@@ -61,14 +60,32 @@ def task_lines(talk: Talk) -> list[str]:
     if isinstance(session.task, ChoiceTask):
         said = _how_to_choose(session)
     elif isinstance(session.task, NumberTask):
-        said = "Type answer and the figure. help lists all commands."
+        said = "Type answer and the figure."
     elif session.may_use("slashes"):
         also = examples(session.amounts, session.unit)
         besides = f" Without a slash, type such as {listed(also)}." if also else ""
-        said = f"Type places for the places a slash can run between.{besides} help lists all commands."
+        said = f"Type places for the places a slash can run between.{besides}"
     else:
-        said = f"Type such as {listed(examples(session.amounts, session.unit))}. help lists all commands."
-    return [*lines, *talk.lines(said)]
+        said = f"Type such as {listed(examples(session.amounts, session.unit))}."
+    return [*lines, *talk.lines(f"{said} figure tells the figure, tour how all goes, help lists all commands.")]
+
+
+def standing_lines(talk: Talk) -> list[str]:
+    """How each task of the lesson stands, with its best mark."""
+    session, lines = talk.session, list[str]()
+    for number, task in enumerate(session.tasks, 1):
+        tries = len(session.attempts(number))
+        best = max((attempt.total for attempt in session.attempts(number)), default=0.0)
+        marks = f", best mark {100 * best:.0f} of 100 in {tries} {'try' if tries == 1 else 'tries'}" if tries else ""
+        standing = {"open": "not done"}.get(session.standing(number), session.standing(number))
+        lines += talk.lines(f"Task {number}, {task.title}: {standing}{marks}.")
+    return lines
+
+
+def progress(talk: Talk, rest: str) -> list[str]:
+    """How the tasks of this lesson stand, and all lessons where there is a record of them."""
+    rows = [] if talk.progress is None else talk.progress()
+    return [*standing_lines(talk), *(["", *table(rows, talk.width)] if rows else [])]
 
 
 def _how_to_choose(session: Session) -> str:
@@ -112,11 +129,9 @@ def plan(talk: Talk, rest: str) -> list[str]:
 
 
 def tape(talk: Talk, rest: str) -> list[str]:
-    found = talk.session.preview()
     rows = talk.session.tape()
     talk.tell(rows)
-    lines = tape_lines(rows, talk.session.unit, talk.width)
-    return [*lines, *talk.lines(refused(found))] if isinstance(found, Refusal) else lines
+    return [*tape_lines(rows, talk.session.unit, talk.width), *refused_told(talk)]
 
 
 def places(talk: Talk, rest: str) -> list[str]:
@@ -158,6 +173,8 @@ def units(talk: Talk, rest: str) -> list[str]:
     if unit is None:
         raise Fault("units", f'"{rest[:40]}" is no unit known here', "write units cm, units in or units mm")
     talk.session.unit = unit
+    if talk.unit_changed is not None:
+        talk.unit_changed(unit)
     return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *tape_lines(talk.session.tape(), unit, talk.width)]
 
 

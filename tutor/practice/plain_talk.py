@@ -2,29 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.plan import At
 from tutor.alteration.refusal import Refusal
 from tutor.marking.figures import shown
 from tutor.practice.lapping import lap_words
+from tutor.practice.place_text import place_words
 from tutor.practice.plain_text import changed_line, wrapped
 from tutor.practice.session import Session
 from tutor.practice.tape import TapeRow
+from tutor.units import Unit
 
 
 @dataclass(slots=True)
 class Talk:
     """A session being talked through; ``leaving`` once the learner has said so, or the last task is done.
 
-    ``told`` are the figures of the measures as they were last told.
+    ``told`` are the figures of the measures as they were last told. ``unit_changed`` is told of another unit, and
+    ``progress`` gives how the lessons stand.
     """
 
     session: Session
     width: int
     leaving: bool = False
     told: dict[str, float] = field(default_factory=dict)
+    unit_changed: Callable[[Unit], None] | None = None
+    progress: Callable[[], Sequence[Sequence[str]]] | None = None
 
     def lines(self, *texts: str) -> list[str]:
         return [line for text in texts for line in wrapped(text, self.width)]
@@ -33,7 +39,7 @@ class Talk:
         """What an edit did, and which measures it changed."""
         found = self.session.preview()
         if isinstance(found, Refusal):
-            return self.lines(*said, refused(found))
+            return self.lines(*said, refused(found, self.session.unit))
         rows = self.session.tape()
         changed = [row for row in rows if row.now is not None and self._is_news(row, row.now)]
         self.tell(rows)
@@ -49,6 +55,15 @@ class Talk:
         return len({shown(row.measure, figure, self.session.unit) for figure in figures}) > 1
 
 
-def refused(refusal: Refusal) -> str:
-    """Why paper can't follow the work as it is."""
-    return f"Paper can't follow this ({refusal.kind}): {refusal.what}."
+def refused(refusal: Refusal, unit: Unit) -> str:
+    """Why paper can't follow the work as it is, and where that is."""
+    where = ""
+    if refusal.place is not None and not refusal.piece.endswith("bodice"):
+        where = f" That is at {place_words(At(refusal.place), unit)}."
+    return f"Paper can't follow this ({refusal.kind}): {refusal.words(unit)}.{where}"
+
+
+def refused_told(talk: Talk) -> list[str]:
+    """Why paper can't follow the work as it is, in lines; nothing where it can."""
+    found = talk.session.preview()
+    return talk.lines(refused(found, talk.session.unit)) if isinstance(found, Refusal) else []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
@@ -12,6 +12,7 @@ from tutor.practice.tape import TapeRow
 from tutor.units import Unit
 
 NARROWEST = 40
+MET = "met"
 NARROWEST_COLUMN = 14
 _ASCII = str.maketrans(
     {"°": " deg", "²": "2", "’": "'", "‘": "'", "“": '"', "”": '"', "–": "-", "—": "-", "…": "...", "×": "x", "−": "-"}
@@ -30,17 +31,27 @@ def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None)
     return textwrap.wrap(text, max(width, NARROWEST), initial_indent=indent, subsequent_indent=after) or [""]
 
 
-def table(rows: Sequence[Sequence[str]], width: int, left: int = 1) -> list[str]:
+Row = Sequence[str]
+
+
+def _row_in_words(heads: Row, row: Row) -> str:
+    named = [f"{head} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True) if cell]
+    return f"{row[0]}: {', '.join(named)}"
+
+
+def table(
+    rows: Sequence[Row], width: int, left: int = 1, *, in_words: Callable[[Row, Row], str] = _row_in_words
+) -> list[str]:
     """Columns two apart, the first ``left`` of them to the left and the others to the right.
 
     Where the width is too little the first column is broken into lines; where it is still too little, each row is
-    written out as a sentence instead.
+    written out as a sentence instead, which ``in_words`` makes of the heads and the row.
     """
     widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
     over = sum(widths) + 2 * (len(widths) - 1) - max(width, NARROWEST)
     if over > 0 and widths[0] - over < NARROWEST_COLUMN:
         heads = rows[0]
-        return [line for row in rows[1:] for line in wrapped(_row_in_words(heads, row), width, "", "  ")]
+        return [line for row in rows[1:] for line in wrapped(in_words(heads, row), width, "", "  ")]
     widths[0] -= max(over, 0)
     return [line for row in rows for line in _row_lines(row, widths, left)]
 
@@ -55,11 +66,6 @@ def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str
     return [*above, "  ".join(cells).rstrip()]
 
 
-def _row_in_words(heads: Sequence[str], row: Sequence[str]) -> str:
-    named = [f"{head} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True) if cell]
-    return f"{row[0]}: {', '.join(named)}"
-
-
 def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
     """The tape as a table: measure, before, now, wanted, how far off."""
     if not rows:
@@ -69,9 +75,18 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
         now = "-" if row.now is None else shown(row.measure, row.now, unit)
         off = ""
         if row.off is not None:
-            off = "met" if row.met else shown(row.measure, row.off, unit, signed=True)
+            off = MET if row.met else shown(row.measure, row.off, unit, signed=True)
         cells.append([row.words, shown(row.measure, row.before, unit), now, off, row.wanted or ""])
-    return table(cells, width)
+    return table(cells, width, in_words=_tape_in_words)
+
+
+def _tape_in_words(heads: Row, row: Row) -> str:
+    """A row of the tape as a sentence: what it was and is, and, where something is wanted, whether it is met."""
+    words, before, now, off, wanted = row
+    figures = f"{words}: before {before}, now {now}"
+    if not wanted:
+        return figures
+    return f"{figures}; wanted {wanted}, {off if off == MET else f'off by {off}' if off else 'not to be told'}"
 
 
 def changed_line(changed: Sequence[TapeRow], rows: Sequence[TapeRow], unit: Unit) -> str:

@@ -32,8 +32,8 @@ def run_quiz(
     ``keep`` is called with the sitting at the start, after every line, and once it is over; what it gives is told,
     unless that is "". A line that can't be read costs nothing.
     """
-    console = Console(input, output, ascii)
     talk = QuizTalk(sitting, min(width, WIDEST))
+    console = Console(input, output, ascii, talk.width)
 
     def kept() -> list[str]:
         notice = "" if keep is None else keep(sitting)

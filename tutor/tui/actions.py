@@ -19,6 +19,7 @@ class Mode(Enum):
     CHOICE = "Choosing"
     SHOWING = "Watching a worked solution"
     WALKING = "Walking the cap round the armhole"
+    TOUR = "A walk round the tutor"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +85,13 @@ SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
 PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.SHOWING)
 LESSON = (*PAPER, Mode.WALKING)
 ANSWERING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
-EVERYWHERE = (Mode.LESSONS, *LESSON)
+AT_WORK = (Mode.LESSONS, *LESSON)
+EVERYWHERE = (*AT_WORK, Mode.TOUR)
 
 ACTIONS: tuple[Action, ...] = (
     Action("help", ("question_mark", "f1"), "Help", "show every key that works now", EVERYWHERE, "Always", "?"),
     Action("quit", ("q", "ctrl+c", "ctrl+q"), "Quit", "leave the tutor", EVERYWHERE, "Always", "q"),
+    Action("palette", ("ctrl+p",), "", "find by a few letters what can be done, and do it", EVERYWHERE, "Always"),
     # Slashes
     Action("new_slash", ("s",), "Slash", "start a new slash", PLAN, "Slashes"),
     Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *CHOICE, *LESSONS), "Choosing", "↑"),
@@ -132,6 +135,9 @@ ACTIONS: tuple[Action, ...] = (
     Action("roll_back", ("left", "minus"), "", "roll the cap back", WALKING, "Steps", "←"),
     Action("next_notch", ("n", "tab", "space", "enter"), "Notch", "on to the next notch", WALKING, "Steps", "n"),
     Action("last_notch", ("N", "shift+tab"), "", "back to the notch before", WALKING, "Steps", "N"),
+    Action("stop_on", ("right", "enter", "space", "n"), "Next", "the next stop", (Mode.TOUR,), "Steps", "→"),
+    Action("stop_back", ("left", "p"), "Back", "the stop before", (Mode.TOUR,), "Steps", "←"),
+    Action("stop_here", ("escape",), "End", "end the walk", (Mode.TOUR,), "Steps"),
     Action("other_side", ("s",), "Other side", "the other half of the cap", WALKING, "Steps"),
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
@@ -158,7 +164,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("glossary", ("G",), "", "the words of the trade", EVERYWHERE, "Looking"),
     Action("units", ("i",), "Units", "centimetres or inches", EVERYWHERE, "Looking"),
     Action("theme", ("d",), "Theme", "dark, light or high contrast", EVERYWHERE, "Looking"),
-    Action("tour", ("f2",), "", "a minute's walk round the tutor", EVERYWHERE, "Always", "F2"),
+    Action("tour", ("f2",), "", "a minute's walk round the tutor", AT_WORK, "Always", "F2"),
     Action("lessons", ("escape",), "Lessons", "back to the list of lessons", ANSWERING, "Always"),
     Action("open_lesson", ("enter", "space"), "Open", "open the lesson", LESSONS, "Lessons", "Enter"),
 )
@@ -170,6 +176,7 @@ _FOOTERS = {
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
     Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
     Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
+    Mode.TOUR: ("help", "quit", "stop_on", "stop_back", "stop_here"),
     Mode.WALKING: ("help", "quit", "roll_on", "next_notch", "other_side", "leave_off"),
 }
 MOST_IN_FOOTER = 6

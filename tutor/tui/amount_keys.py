@@ -119,4 +119,5 @@ class AmountKeys(LessonFace):
             self.set_amount(line, 0.0)
 
     def do_set_back(self) -> None:
-        self.attempt(lambda: self.session.set_set_back(not self.session.draft.set_back))
+        if self.attempt(lambda: self.session.set_set_back(not self.session.draft.set_back)):
+            self.show_the_sleeve()

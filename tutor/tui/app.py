@@ -8,20 +8,18 @@ import importlib
 import os
 import signal
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from contextlib import suppress
-from functools import partial
 from threading import Thread
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App, SystemCommand
+from textual.app import App
 from textual.binding import BindingType
-from textual.command import DiscoveryHit, Hit, Hits, Provider
 from textual.css.query import NoMatches
-from textual.screen import Screen
 
 from tutor.lesson.listing import whole_listing
+from tutor.letters import takes_every_letter
 from tutor.record.record import open_record
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
@@ -29,7 +27,6 @@ from tutor.tui.lessons_screen import LessonsScreen
 from tutor.tui.line import Typing
 from tutor.tui.reader import Reader
 from tutor.tui.small import LEAST
-from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
 from tutor.units import Unit
 
@@ -47,38 +44,13 @@ SIGNALLED = 128
 """What is added to a signal's number for the exit status, as shells have it."""
 
 
-class Doings(Provider):
-    """The palette: everything that can be done on the screen in view."""
-
-    async def discover(self) -> Hits:
-        for words, keys, run in self._doings():
-            yield DiscoveryHit(words, run, help=keys)
-
-    async def search(self, query: str) -> Hits:
-        matcher = self.matcher(query)
-        for words, keys, run in self._doings():
-            score = matcher.match(words)
-            if score > 0:
-                yield Hit(score, matcher.highlight(words), run, help=keys)
-
-    def _doings(self) -> list[tuple[str, str, Callable[[], None]]]:
-        face = self.screen
-        if not isinstance(face, Face):
-            return []
-        ascii = face.desk.ascii
-        return [
-            (action.words, spelled_out(action.key_words, ascii=ascii), partial(face.perform, action))
-            for action in face.actions
-        ]
-
-
 class TutorApp(App[int]):
     """The tutor, opened at the list of lessons or at one lesson."""
 
     CSS_PATH = "tutor.tcss"
     TITLE = "sleeve-tutor"
     AUTO_FOCUS = None
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Doings}
+    ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = []
 
     def __init__(self, lesson: Lesson | None = None, desk: Desk | None = None) -> None:
@@ -154,9 +126,6 @@ class TutorApp(App[int]):
         assert colours is not None
         return colours.theme().variables
 
-    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
-        return ()
-
     def _leave_on_signals(self) -> None:
         """Ends as by q, the terminal restored, when the program is told to end or its terminal is closed."""
         for name in ("SIGTERM", "SIGHUP"):
@@ -206,8 +175,7 @@ def _no_colour() -> bool:
 
 def _draws_braille() -> bool:
     """Whether the terminal can be expected to: it takes UTF-8, and has more letters than a console's."""
-    encoding = (getattr(sys.stdout, "encoding", None) or "ascii").lower().replace("-", "")
-    return encoding == "utf8" and not os.environ.get("TERM", "").startswith(("linux", "vt", "dumb"))
+    return takes_every_letter(sys.stdout) and not os.environ.get("TERM", "").startswith(("linux", "vt", "dumb"))
 
 
 def run(

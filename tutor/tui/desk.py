@@ -34,6 +34,8 @@ class Desk:
     seeds: Mapping[str, int] = field(default_factory=dict)
     faults: Sequence[Fault] = ()
     """What is wrong with a person's own lessons that can't be listed."""
+    left: Lesson | None = None
+    """The lesson just left, of which the list of lessons has still to speak."""
     _open: dict[str, tuple[Session, dict[str, Any]]] = field(default_factory=dict)
 
     def open(self, lesson: Lesson) -> tuple[Session, dict[str, Any]]:
@@ -86,7 +88,11 @@ class Desk:
         if self.record is None:
             return ""
         self.record.save(session, screen)
-        return self.record.take_notice()
+        return self.notice()
+
+    def notice(self) -> str:
+        """What the learner has still to be told of the record; "" while all is well."""
+        return "" if self.record is None else self.record.take_notice()
 
     def change_unit(self) -> Unit:
         """Takes the next unit."""
@@ -111,8 +117,8 @@ class Desk:
         last = None if self.record is None else self.record.last_lesson()
         return None if last is None else last.name
 
-    def standings(self) -> dict[str, str]:
-        """How each lesson stands, in words, by its name."""
+    def standings(self) -> dict[str, tuple[str, ...]]:
+        """How each lesson stands, by its name: in words, and in fewer and fewer words."""
         return {name: _words(*each) for name, each in self._progress().items()}
 
     def next_lesson(self) -> Listed | None:
@@ -132,6 +138,16 @@ class Desk:
             for each in self.record.progress(self.lessons)
         }
 
+    def left_words(self) -> str:
+        """What is to be said of the lesson that was just left."""
+        lesson = self.left
+        if lesson is None or lesson.name not in self._open:
+            return ""
+        session, _ = self._open[lesson.name]
+        if session.passed:
+            return f"Lesson {lesson.number} is passed."
+        return f"Lesson {lesson.number} waits as you left it, at task {session.task_number}; Enter goes on there."
+
     def _standing(self, lesson: Listed) -> tuple[str, int, int, float | None]:
         if lesson.name not in self._open:
             return "not begun", 0, lesson.task_count, None
@@ -140,13 +156,21 @@ class Desk:
         standings = [session.standing(number) for number in numbers]
         passed = standings.count("passed")
         best = [max((a.total for a in session.attempts(n) if not a.shown), default=0.0) for n in numbers]
+        tried = any(session.attempts(n) for n in numbers)
         done = "passed" if passed == len(standings) else "begun"
         if passed < len(standings) and passed + standings.count("shown") == len(standings):
             done = "shown"
-        return done, passed, len(standings), sum(best) / len(best)
+        return done, passed, len(standings), sum(best) / len(best) if tried else None
 
 
-def _words(standing: str, passed: int, tasks: int, best: float | None) -> str:
-    if standing == "passed" and best is not None:
-        return f"passed, {100 * best:.0f} of 100"
-    return f"begun, {passed} of {tasks} tasks passed, {tasks - passed} to go" if standing == "begun" else standing
+def _words(standing: str, passed: int, tasks: int, best: float | None) -> tuple[str, ...]:
+    """A standing with the best mark, out of 100, from the most words to the fewest."""
+    mark = "" if best is None else f"{100 * best:.0f}"
+    if standing == "passed":
+        return (f"passed, {mark} of 100", "passed")
+    if standing == "begun":
+        of = f"begun, {passed} of {tasks}"
+        if not mark:
+            return (f"{of} tasks passed", f"{of} passed", of)
+        return (f"{of} tasks passed, best mark {mark} of 100", f"{of} passed, best mark {mark}", f"{of}, best {mark}")
+    return (f"{standing}, best mark {mark} of 100", standing) if standing == "shown" and best else (standing,)

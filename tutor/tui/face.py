@@ -8,14 +8,18 @@ from functools import cached_property
 from textual import on
 from textual.screen import Screen
 
-from tutor.tui.actions import Action, Mode, footer, for_key, in_mode
+from tutor.tui.actions import Action, Mode, footer, for_key, in_mode, named
+from tutor.tui.choice import Choice
 from tutor.tui.desk import Desk
 from tutor.tui.foot import Foot
 from tutor.tui.glossary_page import glossary_parts
-from tutor.tui.pages import Part, help_parts
-from tutor.tui.reader import Reader
+from tutor.tui.pages import Part, help_parts, paragraphs
+from tutor.tui.reader import CHOSEN, Reader
+from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import PALETTES, PLAIN
-from tutor.tui.tour import tour_parts
+
+LONGEST_SAID = 100
+"""Letters of a notice that the line for it has room for on the smallest screen."""
 
 
 class Face(Screen[None]):
@@ -80,8 +84,20 @@ class Face(Screen[None]):
         """Lays a page of text over the screen; ``then`` gets the key that closed it."""
         self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing, enter=enter), then)
 
+    def tell_of_record(self, notice: str) -> None:
+        """Tells what the learner has to know of what is kept: in the line below, or on a page where it is long."""
+        if len(notice) > LONGEST_SAID:
+            self.read("About what is kept", paragraphs([notice]))
+        elif notice:
+            self.said = notice
+
     def do_help(self) -> None:
-        self.read(f"Keys: {self.mode.value.lower()}", help_parts(self.actions, ascii=self.desk.ascii))
+        def then(key: str | None) -> None:
+            if key is not None and key.startswith(CHOSEN):
+                self.perform(named(key.removeprefix(CHOSEN)))
+
+        heading = f"{self.mode.value}: every key; a click does the same"
+        self.read(heading, help_parts(self.actions, ascii=self.desk.ascii), then)
 
     def do_glossary(self) -> None:
         self.read("The words of the trade", glossary_parts(self.texts))
@@ -92,13 +108,30 @@ class Face(Screen[None]):
         return ()
 
     def do_tour(self) -> None:
-        self.read("A minute's walk round the tutor", tour_parts(ascii=self.desk.ascii))
+        from tutor.tui.tour_screen import TourScreen
+
+        self.app.push_screen(TourScreen(self.desk))
         self.desk.keep_setting("toured", True)
 
     def show_tour_once(self) -> None:
         """The walk for whoever opens the tutor for the first time."""
         if not self.desk.setting("toured", self.desk.record is None):
             self.do_tour()
+
+    def do_palette(self) -> None:
+        """Everything that can be done now, to be found by its letters."""
+        able = {action.name: action for action in self.actions if action.name != "palette"}
+        wide = max(len(spelled_out(action.key_words, ascii=self.desk.ascii)) for action in able.values())
+        names = [
+            (name, f"{spelled_out(action.key_words, ascii=self.desk.ascii).ljust(wide)}  {action.words}")
+            for name, action in able.items()
+        ]
+
+        def take(name: str | None) -> None:
+            if name is not None:
+                self.perform(able[name])
+
+        self.app.push_screen(Choice("What is to be done?", names, enter="do it", ascii=self.desk.ascii), take)
 
     def do_quit(self) -> None:
         self.app.exit(0)

@@ -53,6 +53,8 @@ def marked_parts(
         parts.append(("\nGoals\n", "bold $strong"))
         for goal in marked.goals:
             parts += _goal(goal, unit)
+        if any(goal.must for goal in marked.goals):
+            parts.append(("* must be met\n", "$quiet"))
     if marked.costs:
         parts.append(("\nWhat it cost besides\n", "bold $strong"))
         parts += [(_cost(cost, unit), "$text") for cost in marked.costs]
@@ -68,11 +70,11 @@ def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
         sign = "met " if part.met else "MISS" if part.credit <= 0 else "near"
         figure, wanted = shown(part.measure, part.figure, unit), bounds(part.aim, unit)
         within = shown(part.measure, part.tolerance, unit)
-        needed = "; must be met" if goal.must else ""
+        needed = " *" if goal.must else ""
         parts += [
             (f"{sign} {100 * part.credit:3.0f}%  ", "bold $good" if part.met else "bold $bad"),
             (f"{part.words} {figure}", "$text"),
-            (f"; wanted {wanted}, within {within}{needed}\n", "$quiet"),
+            (f"; wanted {wanted} ±{within}{needed}\n", "$quiet"),
         ]
     return parts
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from tutor.alteration.plan import Plan
-from tutor.alteration.refusal import LOOSE, Refusal
+from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
 from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
 from tutor.tui.placing import CANDIDATE, Placing, refused
@@ -39,11 +40,15 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
 
 def refusal_words(refusal: Refusal, unit: Unit) -> str:
     """Why paper can't, of a slash that may have no name yet."""
-    return refusal.words(unit).replace(f"the slash {CANDIDATE}", "this slash")
+    words = refusal.words(unit).replace(f"the slash {CANDIDATE}", "this slash")
+    return re.sub(rf"the slashes (\w+) and {CANDIDATE}\b", r"\1 and this slash", words)
 
 
-def plan_words(session: Session, line: PlanLine | None, unit: Unit) -> str:
-    """What to do with the plan as it stands: empty, drawn, refused or solved."""
+def plan_words(session: Session, line: PlanLine | None, unit: Unit, *, shown: bool = True) -> str:
+    """What to do with the plan as it stands: empty, drawn, refused or solved.
+
+    ``shown`` is whether the place where paper refuses is marked in the picture.
+    """
     if session.plan is None:
         return _passed_before(session) + _empty(session)
     found = session.preview()
@@ -51,12 +56,34 @@ def plan_words(session: Session, line: PlanLine | None, unit: Unit) -> str:
     if isinstance(found, Refusal):
         if found.kind == LOOSE and not opened:
             return f"{_passed_before(session)}{_sentence(found.words(unit))} [ ] make hinges, + opens."
-        return f"{_passed_before(session)}Paper can't do this (see !): {found.words(unit)}."
+        return f"{_passed_before(session)}Paper can't do this ({_where(found, shown)}): {_why(session, found, unit)}."
     if right(session, session.plan):
         return _done(session)
+    if session.draft.set_back and not session.draft.slashes:
+        off = "The cap is off. s starts a slash in the lower part; l leaves the cap on after all."
+        return f"{_passed_before(session)}{off}"
     if session.draft.slashes and not opened:
         return f"{_passed_before(session)}Drawn, but nothing opens yet. {_how_to_open(session, line, unit)}"
+    attempts = session.attempts()
+    if attempts and attempts[-1].given == session.plan and not attempts[-1].passed:
+        mark = f"Marked {100 * attempts[-1].total:.0f} of 100: not passed yet."
+        return f"{mark} {_about(line, unit)} h gives a hint; c has it marked again."
     return f"{_passed_before(session)}{_about(line, unit)} c has it marked; u takes the last step back."
+
+
+def _where(refusal: Refusal, shown: bool) -> str:
+    if shown:
+        return "see !"
+    return "v shows where" if refusal.piece.endswith("bodice") else refusal.kind
+
+
+def _why(session: Session, refusal: Refusal, unit: Unit) -> str:
+    if session.draft.set_back and refusal.kind == NOT_ON_OUTLINE and session.slash_line(refusal.slash) is None:
+        name = refusal.slash
+        return (
+            f"slash {name} has an end on the cap, which is lifted off; m or M moves it, l leaves the cap on after all"
+        )
+    return refusal.words(unit)
 
 
 def right(session: Session, given: Plan | str | None) -> bool:
@@ -130,12 +157,12 @@ def choice_words(session: Session) -> str:
 def _empty(session: Session) -> str:
     ways = []
     if session.may_use("slashes"):
-        ways.append("s to start a slash (a line to cut along, from edge to edge)")
+        ways.append("s starts a slash, a line to cut along from edge to edge")
     if session.may_use("set-back"):
-        ways.append("l to lift the cap off first")
+        ways.append("l lifts the cap off first")
     if session.amounts:
-        ways.append("+ to change the chosen amount, ↑↓ to choose another")
-    return f"Press {'; '.join(ways)}."
+        ways.append("+ changes the chosen amount, ↑↓ choose another")
+    return f"To begin: {'; '.join(ways)}."
 
 
 def _how_to_open(session: Session, line: PlanLine | None, unit: Unit) -> str:

@@ -2,104 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from contextlib import suppress
-from dataclasses import replace
-from typing import Any
+from textual import on
 
-from tutor.faults import Fault
-from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
-from tutor.picture.scene import Bounds, Scene
-from tutor.picture.sheet import Armholes, View
+from tutor.lesson.task import PlanTask
 from tutor.tui import guide
-from tutor.tui.actions import Action, Mode, named
-from tutor.tui.desk import Desk
+from tutor.tui.actions import Mode, named
 from tutor.tui.figure_pages import explained
+from tutor.tui.lesson_state import MODES, ZOOMS
 from tutor.tui.pages import Part, paragraphs
-from tutor.tui.paper_view import ZOOMS, PaperView
-from tutor.tui.placing import Placing, kept_placing, placing_from
-from tutor.tui.plan_lines import Kind, PlanLine, plan_lines
-from tutor.tui.showing import Showing
-from tutor.tui.showing import showing as showing_of
-from tutor.tui.side import SideState, Told
-from tutor.tui.walking import Walking, walking, walking_told, walking_words
-
-SLASHES = frozenset(
-    {"new_slash", "toggle_start", "toggle_end", "move_start", "move_end", "next_place", "add_opening", "apart"}
-)
-"""Actions that only a task with slashes has."""
-AMOUNT_WORDS = {
-    "more": "a little more of the chosen amount (also →)",
-    "less": "a little less of the chosen amount (also ←)",
-    "much_more": "much more of the chosen amount",
-    "much_less": "much less of the chosen amount",
-    "delete": "put the chosen amount back to nothing",
-}
-"""What some actions do where there are no slashes."""
-MODES: dict[type[Task], Mode] = {PlanTask: Mode.PLAN, NumberTask: Mode.NUMBER, ChoiceTask: Mode.CHOICE}
-"""What the learner does in each kind of task."""
+from tutor.tui.paper_view import PaperView
+from tutor.tui.side import Side
+from tutor.tui.side_lines import SideState
+from tutor.tui.walking import walking_told, walking_words
 
 
 class LessonFace(PaperView):
-    """One lesson. What is known of the work is in its ``Session``; here is only what is chosen and looked at."""
-
-    def __init__(self, desk: Desk, lesson: Lesson, leave: Callable[[], object]) -> None:
-        super().__init__(desk)
-        self.lesson = lesson
-        self._leave = leave
-        self.session, remembered = desk.open(lesson)
-        self.placing: Placing | None = None
-        self.showing: Showing | None = None
-        self.walking: Walking | None = None
-        self.chosen = ""
-        self.view: View | None = None
-        self.zoom = 0
-        self.telling = False
-        """Whether a message stands where the guide does."""
-        self.scene = Scene()
-        self._listed: tuple[object, tuple[PlanLine, ...]] | None = None
-        self._flat: dict[tuple[int, Armholes], Bounds] = {}
-        """The bounds of the uncut paper, by task."""
-        self._recall(remembered)
-
-    @property
-    def mode(self) -> Mode:
-        if self.showing is not None:
-            return Mode.SHOWING
-        if self.walking is not None:
-            return Mode.WALKING
-        if self.placing is not None:
-            return Mode.PLACING
-        return MODES[type(self.session.task)]
-
-    @property
-    def foot(self) -> tuple[Action, ...]:
-        if self.mode is not Mode.PLAN:
-            return super().foot
-        line = self.line() if self.session.amounts or self.session.may_use("set-back") else None
-        short = _short(line) if line is not None else ""
-        actions = super().foot
-        if not self.session.may_use("slashes"):
-            actions = tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
-        return tuple(replace(each, short=short) if short and each.name == "more" else each for each in actions)
-
-    @property
-    def actions(self) -> tuple[Action, ...]:
-        """What can be done with this task: no slashes where it is done without."""
-        session, none = self.session, set[str]()
-        if self.mode is Mode.PLAN and not session.may_use("slashes"):
-            none |= SLASHES
-        if not session.may_use("set-back"):
-            none.add("set_back")
-        if session.pattern.armhole("back") is None and session.pattern.armhole("front") is None:
-            none |= {"armholes", "walk_cap"}
-        if session.task_number == 1:
-            none.add("last_task")
-        words = {"next_task": f"{guide.onward(session)}, passed or not"}
-        words |= {} if session.may_use("slashes") else AMOUNT_WORDS
-        able = [each for each in super().actions if each.name not in none]
-        return tuple(replace(each, words=words.get(each.name, each.words)) for each in able)
+    """Head, picture, panel, guide and footer, brought up to date by ``show``."""
 
     def on_mount(self) -> None:
         if self.view is None:
@@ -110,52 +28,35 @@ class LessonFace(PaperView):
         self.show_tour_once()
         self.show()
 
-    def _recall(self, remembered: Mapping[str, Any]) -> None:
-        """Takes up what was looked at last time; of what makes no sense any more, nothing."""
-        with suppress(KeyError, TypeError, ValueError, IndexError, Fault):
-            self.view = View(bool(remembered["before"]), bool(remembered["apart"]), Armholes(remembered["armholes"]))
-            self.zoom = int(remembered["zoom"]) % len(ZOOMS)
-            self.chosen = str(remembered["chosen"])
-            if remembered["placing"] is not None:
-                self.placing = placing_from(self.session, remembered["placing"])
-            if remembered["walking"] is not None:
-                side, along = remembered["walking"]
-                self.walking = walking(self.pattern_now(), "back" if side == "back" else "front", float(along))
-            if remembered["showing"] is not None and self.session.standing() == "shown":
-                showing = showing_of(self.session.pattern, self.session.solution(), self.desk.unit)
-                self.showing = None if showing is None else showing.moved(int(remembered["showing"]) - 1)
-
-    def _remembered(self) -> dict[str, Any]:
-        return {
-            "before": self.seen.before,
-            "apart": self.seen.apart,
-            "armholes": self.seen.armholes.value,
-            "zoom": self.zoom,
-            "chosen": self.chosen,
-            "placing": None if self.placing is None else kept_placing(self.placing),
-            "walking": None if self.walking is None else [self.walking.walk.side, self.walking.along],
-            "showing": None if self.showing is None else self.showing.done,
-        }
-
     def show(self) -> None:
         self.choose_some_line()
         super().show()
         # Kept before it is seen: whatever is on the screen is there next time as well.
-        self.said = self.desk.keep(self.session, self._remembered()) or self.said
-        self.show_head(self._head())
+        self.tell_of_record(self.desk.keep(self.session, self._remembered()))
+        self.head.show(self._heads())
+        self.pointing = self.pointing_now()
         self.scene = self.scene_now()
         self.side.show(self._side())
         self.picture.show(self.scene, self.bounds_now())
         self.say.show(self.said or self._guide())
         self.telling, self.said = bool(self.said), ""
 
-    def _head(self) -> str:
+    @on(Side.Wanted)
+    def want(self, event: Side.Wanted) -> None:
+        self.perform(named(event.action))
+
+    def _heads(self) -> tuple[str, ...]:
+        """The heading, in full and shorter and shorter."""
         session = self.session
+        lesson, of = f"{self.lesson.number} {session.title}", f"{session.task_number} of {len(session.tasks)}"
         before = [number for number in guide.open_tasks(session) if number < session.task_number]
         some = f" ({len(before)} before it open)" if before else ""
-        task = f"task {session.task_number} of {len(session.tasks)}{some}: {session.task.title}"
-        zoom = "" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}"
-        return f"{self.lesson.number} {self.session.title} · {task}{zoom}"
+        title = session.task.title + ("" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}")
+        tasks = (f"task {of}{some}", f"task {of}")
+        return (
+            *(f"{lesson} · {task}: {title}" for task in tasks),
+            f"Lesson {self.lesson.number} · {tasks[-1]}: {title}",
+        )
 
     def _guide(self) -> str:
         if self.showing is not None:
@@ -169,100 +70,48 @@ class LessonFace(PaperView):
             return guide.number_words(self.session)
         if self.mode is Mode.CHOICE:
             return guide.choice_words(self.session)
-        return guide.plan_words(self.session, self.line(), self.desk.unit)
+        shown = self.pointing.refused is not None
+        return guide.plan_words(self.session, self.line(), self.desk.unit, shown=shown)
 
     def _side(self) -> SideState:
-        session = self.session
+        session, unit = self.session, self.desk.unit
+        marks = tuple(explained(self.scene, ascii=self.desk.ascii))
+        if self.showing is not None:
+            tape = session.tape(self.showing.plan)
+            return SideState(session.ask, tape, (), "", "", unit, self.showing.told, marks)
+        if self.walking is not None:
+            return SideState(session.ask, (), (), "", "", unit, walking_told(self.walking, unit), marks)
+        if session.options:
+            options, tape = (session.options, session.task_picks_one), session.option_tape(self.chosen)
+            return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options)
         planned = isinstance(session.task, PlanTask)
         lines = self.lines() if planned else ()
         heading = "plan" if lines else "plan: nothing yet" if planned else ""
-        told: tuple[Told, ...] = ()
-        if self.showing is not None:
-            told = self.showing.told
-        elif self.walking is not None:
-            told = walking_told(self.walking, self.desk.unit)
-        marks = tuple(explained(self.scene, ascii=self.desk.ascii))
-        return SideState(
-            session.ask,
-            session.option_tape(self.chosen) if session.options else session.tape(),
-            lines,
-            self.chosen,
-            heading,
-            self.desk.unit,
-            told,
-            marks,
-            session.options,
-            session.task_picks_one,
-        )
-
-    def forget(self) -> None:
-        """Forgets what was chosen and under way, for another session of the lesson."""
-        self.placing = self.showing = self.walking = None
-        self.chosen = ""
-        self._listed = None
-        self._flat.clear()
-
-    def lines(self) -> tuple[PlanLine, ...]:
-        key = (self.session.draft, self.session.task_number, self.session.unit, self.chosen)
-        if self._listed is None or self._listed[0] != key:
-            self._listed = key, plan_lines(self.session, self.chosen, ascii=self.desk.ascii)
-        return self._listed[1]
-
-    def line(self) -> PlanLine | None:
-        return next((line for line in self.lines() if line.key == self.chosen), None)
-
-    def choose_some_line(self) -> None:
-        """Keeps the chosen line if it is still there, else its slash, else the first."""
-        keys = self._keys()
-        if keys and self.chosen not in keys:
-            slash = self.chosen.split("/")[0]
-            self.chosen = slash if slash in keys else keys[0] if keys else ""
-
-    def _keys(self) -> list[str]:
-        """The keys of the lines that can be chosen: of the plan, or of what there is to choose among."""
-        if isinstance(self.session.task, PlanTask):
-            return [line.key for line in self.lines()]
-        return [option.name for option in self.session.options]
-
-    def _select(self, way: int) -> None:
-        keys = self._keys()
-        if keys:
-            here = keys.index(self.chosen) if self.chosen in keys else 0
-            self.chosen = keys[min(max(here + way, 0), len(keys) - 1)]
-
-    def do_select_up(self) -> None:
-        self._select(-1)
-
-    def do_select_down(self) -> None:
-        self._select(1)
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, unit, (), marks)
 
     @property
     def texts(self) -> tuple[str, ...]:
         return self.session.task.title, self.session.ask, *self.session.brief
 
     def do_brief(self) -> None:
-        parts: list[Part] = []
+        """What is asked: of a lesson's first task after what the lesson is about, of any other before that."""
+        heading, asked = f"{self.lesson.number} {self.lesson.title}", self._asked()
+        first = self.session.task_number == 1
+        self.read(heading, [*self._about(), ("\n\n", ""), *asked] if first else [*asked, ("\n\n", ""), *self._about()])
+
+    def show_task(self) -> None:
+        """What is asked by a task that is gone on to."""
         if self.session.task_number == 1:
-            parts += paragraphs(self.session.brief)
-            for caution in self.session.cautions:
-                parts += [("\n\nCaution: ", "bold $bad"), (caution, "$text")]
-            parts.append(("\n\n", ""))
-        parts += [(f"{self.session.task.title}\n", "bold $strong"), (self.session.ask, "$text")]
-        parts += [(f"\n{each.letter}) {each.words}", "$text") for each in self.session.options]
-        self.read(f"{self.lesson.number} {self.lesson.title}", parts)
+            self.do_brief()
+        else:
+            self.read(f"{self.lesson.number} {self.lesson.title}", self._asked())
 
-    def attempt(self, edit: Callable[[], object]) -> bool:
-        """Makes an edit; a fault is said instead."""
-        try:
-            edit()
-        except Fault as fault:
-            self.said = f"{fault.what}; {fault.right}." if fault.right else f"{fault.what}."
-            return False
-        return True
+    def _asked(self) -> list[Part]:
+        asked = [(f"{self.session.task.title}\n", "bold $strong"), (self.session.ask, "$text")]
+        return [*asked, *((f"\n{each.letter}) {each.words}", "$text") for each in self.session.options)]
 
-
-def _short(line: PlanLine) -> str:
-    """What + does with a line, in a word for the foot; nothing for a slash, which it opens."""
-    if line.kind is Kind.SET_BACK:
-        return "Lift off"
-    return line.of.typed[0].split()[0].capitalize() if line.of is not None else ""
+    def _about(self) -> list[Part]:
+        parts = paragraphs(self.session.brief)
+        for caution in self.session.cautions:
+            parts += [("\n\nCaution: ", "bold $bad"), (caution, "$text")]
+        return parts

@@ -5,12 +5,10 @@ from __future__ import annotations
 from functools import cached_property
 
 from textual.app import ComposeResult
-from textual.widgets import Static
 
-from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
-from tutor.tui.pages import page
+from tutor.tui.head import Head
 from tutor.tui.picture import Picture
 from tutor.tui.rows import Beside, Page
 from tutor.tui.say import Say
@@ -21,14 +19,10 @@ from tutor.tui.small import Small
 class LessonPage(Face):
     """A lesson's screen as it is laid out; what stands in its parts is another's doing."""
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._head_shown = ""
-
     def compose(self) -> ComposeResult:
         yield Small()
         with Page(id="page"):
-            yield Static(id="head")
+            yield Head(ascii=self.desk.ascii, id="head")
             with Beside(id="work"):
                 yield Picture(ascii=self.desk.ascii, id="picture")
                 yield Side(ascii=self.desk.ascii, id="side")
@@ -36,6 +30,10 @@ class LessonPage(Face):
             yield Foot(ascii=self.desk.ascii, id="foot")
 
     # Looked for once, as every key asks for them.
+
+    @cached_property
+    def head(self) -> Head:
+        return self.query_one(Head)
 
     @cached_property
     def picture(self) -> Picture:
@@ -49,8 +47,7 @@ class LessonPage(Face):
     def say(self) -> Say:
         return self.query_one(Say)
 
-    def show_head(self, words: str) -> None:
-        """Shows other words at the head, if they are others."""
-        if words != self._head_shown:
-            self._head_shown = words
-            self.query_one("#head", Static).update(page([(words, "")], ascii=self.desk.ascii), layout=False)
+    def do_theme(self) -> None:
+        super().do_theme()
+        self.picture.repaint()
+        self.side.repaint()

@@ -9,26 +9,35 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.content import Content
 from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
 from tutor.tui.actions import Mode, bindings
+from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
+from tutor.tui.head import Head
+from tutor.tui.names import Names
 from tutor.tui.pages import Part, page, paragraphs
 from tutor.tui.say import Say
 from tutor.tui.small import Small
+from tutor.tui.spelling import spelled_out
+
+NUMBER_WIDE = 7
+"""Columns that a lesson's number, the sign of the chosen one, and what stands between take."""
 
 
 class LessonsScreen(Face):
     """All lessons with their number, title and state; what the chosen one is about stands below."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._spoken_of: Listed | None = None
 
     @property
     def mode(self) -> Mode:
@@ -37,55 +46,75 @@ class LessonsScreen(Face):
     def compose(self) -> ComposeResult:
         yield Small()
         with Vertical(id="page"):
-            yield Static(Content("Lessons on altering a sleeve"), id="head")
-            yield OptionList(id="lessons")
+            yield Head("Lessons on altering a sleeve", id="head")
+            yield Names(id="lessons")
             yield Static(id="about")
             yield Say(ascii=self.desk.ascii, id="say")
             yield Foot(ascii=self.desk.ascii, id="foot")
 
     def on_mount(self) -> None:
-        self._list.can_focus = False
-        self.show_tour_once()
         self.show()
+        self.call_after_refresh(self.show_tour_once)
 
     def on_screen_resume(self) -> None:
         # Below a lesson that is opened at once, it comes up while it is still being made.
         if self.query("#lessons"):
             self.show()
 
+    def on_resize(self) -> None:
+        self.show()
+
     @property
-    def _list(self) -> OptionList:
-        return self.query_one("#lessons", OptionList)
+    def _list(self) -> Names:
+        return self.query_one(Names)
 
     def show(self) -> None:
         super().show()
         coming = self.desk.next_lesson()
         first = 0 if coming is None else list(self.desk.lessons).index(coming)
         highlighted = first if self._list.highlighted is None else self._list.highlighted
-        self._list.clear_options()
-        self._list.add_options(list(self._options()))
-        self._list.highlighted = highlighted if self._list.option_count else None
-        self.query_one(Say).show(self.said or self._guide(coming))
-        self.said = ""
+        self._list.put(list(self._names()), highlighted)
+        self.tell_of_record(self.desk.notice())
+        self._speak()
 
-    def _guide(self, coming: Listed | None) -> str:
+    def _speak(self) -> None:
+        self.query_one(Say).show(self.said or self._left() or self._guide())
+        self.said, self._spoken_of = "", self._chosen
+
+    def _guide(self) -> str:
+        coming = self.desk.next_lesson()
         path = "All lessons are done" if coming is None else f"Next on the path: lesson {coming.number}"
         if self.desk.faults:
             return f"A lesson of your own can't be listed: {self.desk.faults[0]}. ↑↓ choose a lesson, Enter opens it."
         return f"{path}. ↑↓ choose a lesson, Enter opens it. F2 is a walk round the tutor."
 
-    def _options(self) -> Iterator[Option]:
+    def _left(self) -> str:
+        """What has become of the lesson that was just left, while it is the chosen one."""
+        chosen, left = self._chosen, self.desk.left
+        if left is None or chosen is None or chosen.name != left.name:
+            self.desk.left = None
+            return ""
+        coming = self.desk.next_lesson()
+        path = "" if coming is None or coming is chosen else f"Next on the path: lesson {coming.number}. "
+        return f"{self.desk.left_words()} {path}↑↓ choose another lesson."
+
+    def _names(self) -> Iterator[tuple[str, str]]:
         standings = self.desk.standings()
         wide = max((len(lesson.title) for lesson in self.desk.lessons), default=0)
+        room = self._list.content_size.width - wide - NUMBER_WIDE
         for lesson in self.desk.lessons:
-            parts = [(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  ", ""), (standings[lesson.name], "")]
-            yield Option(page(parts, ascii=self.desk.ascii), id=lesson.name)
+            words = standings[lesson.name]
+            standing = next((text for text in words if len(text) <= room), words[-1])
+            line = f"{lesson.number:>2}  {lesson.title.ljust(wide)}  {standing}"
+            yield lesson.name, spelled_out(line, ascii=self.desk.ascii)
 
     @on(OptionList.OptionHighlighted)
     def tell(self, event: OptionList.OptionHighlighted) -> None:
         lesson = self._lesson(event.option_id)
         if lesson is not None:
             self.query_one("#about", Static).update(page(self._about(lesson), ascii=self.desk.ascii))
+            if lesson is not self._spoken_of:
+                self._speak()
 
     def _about(self, lesson: Listed) -> list[Part]:
         try:
@@ -96,7 +125,7 @@ class LessonsScreen(Face):
         parts: list[Part] = []
         if before:
             standings = self.desk.standings()
-            told = "; ".join(f"{other.number} {other.title} ({standings[other.name]})" for other in before)
+            told = "; ".join(f"{other.number} {other.title} ({standings[other.name][0]})" for other in before)
             parts = [(f"Builds on {told}.\n\n", "$text")]
         parts += [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
         return [*parts, *((f"{number}  {title}\n", "$text") for number, title in enumerate(about.tasks, 1))]
@@ -118,15 +147,21 @@ class LessonsScreen(Face):
         else:
             self.app.push_screen(screen)
 
+    @property
+    def _chosen(self) -> Listed | None:
+        """The lesson that the list is at."""
+        at = self._list.highlighted
+        return None if at is None else self.desk.lessons[at]
+
     def do_select_up(self) -> None:
-        self._list.action_cursor_up()
+        self._list.step(-1)
 
     def do_select_down(self) -> None:
-        self._list.action_cursor_down()
+        self._list.step(1)
 
     def do_open_lesson(self) -> None:
-        if self._list.highlighted is not None:
-            self._open(self.desk.lessons[self._list.highlighted])
+        if (lesson := self._chosen) is not None:
+            self._open(lesson)
 
     def _lesson(self, name: str | None) -> Listed | None:
         return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)

@@ -8,7 +8,7 @@ from tutor.alteration.alter import Altered
 from tutor.picture.sheet import Armholes
 from tutor.tui.figure_pages import legend_parts, measures_parts
 from tutor.tui.lesson_face import LessonFace
-from tutor.tui.paper_view import ZOOMS
+from tutor.tui.lesson_state import ZOOMS
 
 
 class LookingKeys(LessonFace):
@@ -25,9 +25,10 @@ class LookingKeys(LessonFace):
         self.view = replace(self.seen, before=not self.seen.before)
 
     def do_apart(self) -> None:
-        self.view = replace(self.seen, apart=not self.seen.apart)
-        if self.seen.apart and not isinstance(self.found(), Altered):
+        if not self.seen.apart and not (isinstance(self.found(), Altered) and self.moves_something()):
             self.said = "There are no pieces yet to pull apart: place a slash and open it."
+            return
+        self.view = replace(self.seen, apart=not self.seen.apart)
 
     def do_armholes(self) -> None:
         order = list(Armholes)
@@ -42,9 +43,7 @@ class LookingKeys(LessonFace):
         hidden = self.session.hidden
         shown = {name: figure for name, figure in before.items() if name != hidden}
         after = {name: figure for name, figure in (now or {}).items() if name != hidden}
-        self.read("Every measure", measures_parts(shown, after, self.desk.unit))
-
-    def do_theme(self) -> None:
-        super().do_theme()
-        self.picture.repaint()
-        self.side.repaint()
+        parts = measures_parts(shown, after, self.desk.unit)
+        if now is None:
+            parts += [("\nPaper can't do the plan as it is, so there is no now.", "$text")]
+        self.read("Every measure", parts)

@@ -108,9 +108,9 @@ class MarkingKeys(LessonFace):
         if self.session.next_task():
             self.chosen = ""
             self.look_at_what_matters()
-            self.do_brief()
+            self.show_task()
         else:
-            self._leave()
+            self.leave()
 
     def do_last_task(self) -> None:
         if self.session.task_number == 1:
@@ -165,4 +165,4 @@ class MarkingKeys(LessonFace):
     def do_lessons(self) -> None:
         """Back to the list; where a message is being told, only that is taken away."""
         if not self.telling:
-            self._leave()
+            self.leave()

@@ -3,79 +3,54 @@
 from __future__ import annotations
 
 from tutor.alteration.alter import Altered
-from tutor.alteration.amounts import given
-from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask
-from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
-from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, scene_of, underarm_bounds
-from tutor.practice.session import Session
-from tutor.tui.lesson_page import LessonPage
-from tutor.tui.placing import Placing, refused
+from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, refused_at, scene_of, underarm_bounds
+from tutor.picture.walk import walk_bounds, walk_scene
+from tutor.tui.lesson_state import ZOOMS, LessonState, moves_something
+from tutor.tui.placing import refused
 from tutor.tui.showing import Showing, carried_out
-from tutor.tui.walking import Walking
 
-ZOOMS = ("whole", "cap", "back underarm", "front underarm")
 ROOM_BESIDE = 116
 """Columns from which the armholes fit beside the cap."""
-
-
+SPARE = complex(12, 8)
+"""mm to spare about the uncut paper, so that a little more width does not change the scale."""
 BODICE = {"armhole", "shoulder"}
 """What is done to the bodice alone."""
 
 
-class PaperView(LessonPage):
+class PaperView(LessonState):
     """The picture of a lesson: of what its ``Session`` holds, as it is looked at now."""
 
-    session: Session
-    placing: Placing | None
-    showing: Showing | None
-    walking: Walking | None
-    chosen: str
-    view: View | None
-    zoom: int
-    scene: Scene
-    _flat: dict[tuple[int, Armholes], Bounds]
-    """The bounds of the uncut paper, by task."""
-
-    @property
-    def seen(self) -> View:
-        """What of the pattern is shown."""
-        return self.view or View()
-
-    def pattern_now(self) -> Pattern:
-        """The pattern as the learner has it now."""
+    def pointing_now(self) -> Pointing:
+        """What is pointed at: the marker and the slash being placed; the place where paper refuses."""
+        if self.walking is not None or self.showing is not None:
+            return Pointing()
+        if self.placing is not None:
+            reason = refused(self.session, self.placing)
+            return Pointing(self.placing.point, self.placing.candidate, None if reason is None else reason.place)
         found = self.found()
-        return found.after if isinstance(found, Altered) else self.session.pattern
-
-    def found(self) -> Altered | Refusal | None:
-        return self.session.preview() if isinstance(self.session.task, PlanTask) else None
+        if isinstance(found, Refusal) and (found.kind != LOOSE or self.moves_something()):
+            return Pointing(refused=refused_at(self.session.pattern, self.session.draft, found, self.seen))
+        return Pointing()
 
     def scene_now(self) -> Scene:
         """The paper as it lies: flat while a slash is placed or paper refuses, else altered over what it was."""
         if self.walking is not None:
-            return self.walking.walk.scene(self.walking.along)
+            return walk_scene(self.walking.walk, self.walking.along)
         if self.showing is not None:
             return self._shown_scene(self.showing)
         if isinstance(self.session.task, ChoiceTask):
             return self._option_scene()
-        session, found = self.session, self.found()
-        pointing = Pointing()
+        found = self.found()
         altered = found if isinstance(found, Altered) and self.moves_something() else None
-        if self.placing is not None:
-            altered = None
-            reason = refused(session, self.placing)
-            place = reason.place if reason is not None else None
-            pointing = Pointing(self.placing.point, self.placing.candidate, place)
-        elif isinstance(found, Refusal) and (found.kind != LOOSE or self.moves_something()):
-            pointing = Pointing(refused=found.place)
         return scene_of(
-            session.pattern,
-            altered,
-            plan=session.draft,
+            self.session.pattern,
+            None if self.placing is not None else altered,
+            plan=self.session.draft,
             view=self.seen,
-            pointing=pointing,
+            pointing=self.pointing,
             unit=self.desk.unit,
         )
 
@@ -90,23 +65,22 @@ class PaperView(LessonPage):
         altered = carried_out(session.pattern, plan) if plan is not None and session.settled else None
         return scene_of(session.pattern, altered, plan=plan, view=self.seen, unit=self.desk.unit)
 
-    def moves_something(self) -> bool:
-        """Whether the learner's plan moves anything."""
-        return moves_something(self.session.draft)
-
     def bounds_now(self) -> Bounds:
-        """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale."""
+        """What of the plane is shown: steady while amounts change, so that the paper grows and not the scale.
+
+        Closer to, what is pointed at is always in view.
+        """
         if self.walking is not None:
-            return self.walking.walk.bounds
+            return walk_bounds(self.walking.walk)
         sleeve = self.session.pattern.sleeve
         if self.zoom == 1:
-            return cap_bounds(sleeve)
+            return _holding(cap_bounds(sleeve).around(cap_bounds(self.pattern_now().sleeve)), self.pointing)
         if self.zoom > 1:
-            return underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0])
+            return _holding(underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0]), self.pointing)
         key = (self.session.task_number, self.seen.armholes)
         if key not in self._flat:
             self._flat[key] = scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds()
-        return _around(self._flat[key], self.scene.bounds())
+        return self._flat[key].around(self.scene.bounds(), SPARE)
 
     def look_at_what_matters(self) -> None:
         """A task about the armholes begins with them in view: beside the cap where there is room.
@@ -123,16 +97,10 @@ class PaperView(LessonPage):
         self.zoom = 0
 
 
-def moves_something(plan: Plan) -> bool:
-    """Whether a plan moves anything: an opening, the cap, an armhole."""
-    return plan.set_back or bool(given(plan)) or any(opening.amount for opening in plan.openings)
-
-
-def _around(a: Bounds, b: Bounds) -> Bounds:
-    """The bounds round both, with a little to spare about the first."""
-    spare = complex(12, 8)
-    low, high = a.low - spare, a.high + spare
-    return Bounds(
-        complex(min(low.real, b.low.real), min(low.imag, b.low.imag)),
-        complex(max(high.real, b.high.real), max(high.imag, b.high.imag)),
-    )
+def _holding(bounds: Bounds, pointing: Pointing) -> Bounds:
+    """The bounds, large enough to show what is pointed at as well."""
+    places = [pointing.marker, pointing.refused, *(pointing.candidate or ())]
+    for place in places:
+        if place is not None:
+            bounds = bounds.around(Bounds(place, place))
+    return bounds

@@ -21,14 +21,20 @@ _READING_KEYS = (
     ("Home End", "to the beginning, to the end"),
     ("q", "leave the tutor"),
 )
-CHROME = 7
-"""Rows that frame, heading and foot take."""
+CHROME = 6
+"""Rows that frame, heading and gaps take, the foot not counted."""
+
+WIDEST, FRAME = 84, 4
+"""Columns that a page takes at most, as the style sheet has it, and those of its frame."""
+CHOSEN = "do "
+"""What the result begins with where an action was chosen on the page."""
 
 
 class Reader(ModalScreen[str]):
     """Text to be read, with a heading.
 
-    Any of the ``closing`` keys, each with its words, closes it and is its result; Esc and Enter always do.
+    Any of the ``closing`` keys, each with its words, closes it and is its result; Esc and Enter always do. An action
+    that is clicked on the page closes it too.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -80,10 +86,10 @@ class Reader(ModalScreen[str]):
 
     def on_mount(self) -> None:
         self.watch(self.sheet, "scroll_y", self._tell_more, init=False)
+        self._tell_more()
 
     def on_resize(self, event: events.Resize) -> None:
-        # A page with an automatic height does not give way by itself.
-        self.sheet.styles.max_height = max(event.size.height - CHROME, 3)
+        self._tell_more()
         self.call_after_refresh(self._tell_more)
 
     def _tell_more(self) -> None:
@@ -91,7 +97,11 @@ class Reader(ModalScreen[str]):
         ways = [(key, key, words) for key, words in self._ways]
         ways += [("enter", "Enter", self._enter)]
         ways += [("pagedown", "PgDn", "there is more")] if below else []
-        self.query_one(Ways).show(ways)
+        foot = self.query_one(Ways)
+        foot.show(ways)
+        # A page with an automatic height does not give way by itself.
+        rows = foot.rows_in(min(self.app.size.width, WIDEST) - FRAME)
+        self.sheet.styles.max_height = max(self.app.size.height - CHROME - rows, 3)
 
     @on(Ways.Chosen)
     def choose(self, event: Ways.Chosen) -> None:
@@ -114,6 +124,10 @@ class Reader(ModalScreen[str]):
 
     def action_done(self, key: str) -> None:
         self.dismiss(key)
+
+    def action_choose(self, name: str) -> None:
+        """A line that stands for an action was clicked."""
+        self.dismiss(f"{CHOSEN}{name}")
 
     def action_scroll(self, pages: int) -> None:
         height = max(self.sheet.size.height - 1, 1)

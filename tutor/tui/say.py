@@ -1,4 +1,4 @@
-"""The line that says what to do next, cut to the room there is."""
+"""The line that says what to do next, in the room there is."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from tutor.tui.wrapping import wrapped
 
 
 class Say(Rows[str]):
-    """Shows a text over all its rows; what does not fit is cut off at a mark."""
+    """Shows a text over all its rows. Where there are too few, it is told without its last sentences."""
 
     def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -41,9 +41,17 @@ class Say(Rows[str]):
         width, height = self.size.width - 2, self.size.height
         if width <= 0:
             return
-        lines = list(wrapped(spelled_out(self._words, ascii=self._ascii), width))
+        words = spelled_out(self._words, ascii=self._ascii)
+        lines = list(wrapped(words, width))
+        while len(lines) > height > 0 and (words := _without_last(words)):
+            lines = list(wrapped(words, width))
         if len(lines) > height > 0:
             lines = lines[:height]
             lines[-1] = lines[-1][: width - 2].rstrip() + (" ~" if self._ascii else " …")
         lines += [""] * (height - len(lines))
         self.put([((f" {line.ljust(width)} ", "$text on $bar"),) for line in lines])
+
+
+def _without_last(words: str) -> str:
+    """The text without its last sentence; nothing where it has no more than one."""
+    return words[: end + 1] if (end := words[:-1].rfind(". ")) >= 0 else ""

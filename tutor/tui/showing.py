@@ -13,7 +13,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Solution
 from tutor.practice.steps import plan_steps
-from tutor.tui.side import Told
+from tutor.tui.side_lines import Told
 from tutor.units import Unit
 
 

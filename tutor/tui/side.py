@@ -2,67 +2,17 @@
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Sequence
-from dataclasses import dataclass
-
 from rich.style import Style
 from textual import events
 from textual.message import Message
 
-from tutor.practice.options import Option
-from tutor.practice.tape import TapeRow
-from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.rows import Rows
-from tutor.tui.spelling import spelled_out
-from tutor.tui.tape_lines import tape_lines
+from tutor.tui.side_lines import SideLine, SideState, side_lines
 from tutor.tui.themes import written
-from tutor.tui.wrapping import wrapped
-from tutor.units import Unit
-
-FEWEST_ASKED = 2
-FEWEST_PLANNED = 4
-FEWEST_MEASURED = 3
-
-
-@dataclass(frozen=True, slots=True)
-class SideLine:
-    """One line of the panel; ``key`` is that of its line of the plan, or nothing."""
-
-    text: str
-    style: str
-    key: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """Something told in the panel instead of tape and plan; one may be ``now``."""
-
-    text: str
-    now: bool = False
-    heading: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SideState:
-    """All that the panel shows. Where something is ``told``, it stands in the place of tape and plan."""
-
-    asked: str
-    tape: tuple[TapeRow, ...]
-    plan: tuple[PlanLine, ...]
-    chosen: str
-    heading: str
-    unit: Unit
-    told: tuple[Told, ...] = ()
-    marks: tuple[tuple[str, str], ...] = ()
-    """What the marks in the picture mean, shown where there is room: (sample, words)."""
-    options: tuple[Option, ...] = ()
-    one: bool = True
-    """Whether just one of the options can be chosen."""
 
 
 class Side(Rows[str]):
-    """Shows a state. Posts ``Chosen`` when a line of the plan is clicked."""
+    """Shows a state. Posts ``Chosen`` for a click on a line of the plan, ``Wanted`` on others that do something."""
 
     class Chosen(Message):
         """A line of the plan was clicked."""
@@ -70,6 +20,13 @@ class Side(Rows[str]):
         def __init__(self, key: str) -> None:
             super().__init__()
             self.key = key
+
+    class Wanted(Message):
+        """A line was clicked that stands for an action of the list, by its name."""
+
+        def __init__(self, action: str) -> None:
+            super().__init__()
+            self.action = action
 
     def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -86,9 +43,11 @@ class Side(Rows[str]):
         self._lay_out()
 
     def on_click(self, event: events.Click) -> None:
-        row = event.y
-        if 0 <= row < len(self._lines) and self._lines[row].key:
-            self.post_message(self.Chosen(self._lines[row].key))
+        line = self._lines[event.y] if 0 <= event.y < len(self._lines) else SideLine("", "$text")
+        if line.key:
+            self.post_message(self.Chosen(line.key))
+        elif line.action:
+            self.post_message(self.Wanted(line.action))
 
     def style(self, look: str | None) -> Style:
         return written(self.app.theme, look or "$text")
@@ -100,136 +59,3 @@ class Side(Rows[str]):
             return
         self._lines = side_lines(self._state, width, height, ascii=self._ascii)
         self.put([((" ", "$text"), (line.text.ljust(width), line.style)) for line in self._lines])
-
-
-def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tuple[SideLine, ...]:
-    """The panel's lines, exactly ``height`` of them, none wider than ``width``.
-
-    Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
-    """
-    if state.told:
-        return _told(state.told, state.marks, width, height, ascii)
-    asked = list(wrapped(spelled_out(state.asked, ascii=ascii), width)) or [""]
-    if state.options:
-        return _to_choose(state, asked, width, height, ascii)
-    tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
-    plan, chosen = _plan(state, width, ascii)
-    gaps = 2 if plan else 1
-    room = height - len(tape) - len(plan) - gaps
-    asked = _cut(asked, max(room, FEWEST_ASKED), width, ascii)
-    gaps = gaps if room >= FEWEST_ASKED else 0
-    left = height - len(asked) - gaps
-    if left < len(tape) + len(plan):
-        wanted = 1 + sum(row.wanted is not None for row in state.tape)
-        tape = _shortened(tape, max(left - len(plan), wanted + 1, 3), width)
-        plan = _about(plan, chosen, max(left - len(tape), FEWEST_PLANNED))
-        tape = _shortened(tape, max(left - len(plan), 2), width)
-    gap = [SideLine("", "$text")]
-    lines = [SideLine(text, "$text") for text in asked] + gap * (gaps > 0) + tape + gap * (gaps > 1) + plan
-    return _filled(lines, state.marks, width, height, ascii)
-
-
-def _to_choose(state: SideState, asked: list[str], width: int, height: int, ascii: bool) -> tuple[SideLine, ...]:
-    """What is asked, the options, and below them the tape as far as there is room."""
-    options = [line for option in state.options for line in _option(state, option, width, ascii)]
-    asked = _cut(asked, max(height - len(options) - 1, FEWEST_ASKED), width, ascii)
-    gap = [SideLine("", "$text")]
-    lines = [*(SideLine(text, "$text") for text in asked), *gap, *options]
-    tape = [SideLine(text, style) for text, style in tape_lines(state.tape, state.unit, width, ascii=ascii)]
-    room = height - len(lines) - 1
-    if len(tape) > 1 and room >= FEWEST_MEASURED:
-        lines += gap + _shortened(tape, room, width)
-    return _filled(lines, state.marks, width, height, ascii)
-
-
-def _option(state: SideState, option: Option, width: int, ascii: bool) -> list[SideLine]:
-    """One option, wrapped: whether it is chosen, its letter and its words."""
-    ticked = ("(x)" if option.chosen else "( )") if state.one else ("[x]" if option.chosen else "[ ]")
-    here = option.name == state.chosen
-    lead = f"{'>' if here else ' '}{ticked} {option.letter}  "
-    lines = wrapped(spelled_out(option.words, ascii=ascii), max(width - len(lead), 8))
-    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(lines)]
-    return [SideLine(text, "bold $page on $chosen" if here else "$text", option.name) for text in texts]
-
-
-def _shortened(tape: list[SideLine], most: int, width: int) -> list[SideLine]:
-    """So many lines of the tape, the last of them saying how many more there are."""
-    if len(tape) <= most:
-        return tape
-    return [*tape[: most - 1], SideLine(f"({len(tape) - most + 1} more: t shows all)"[:width], "$quiet")]
-
-
-def _told(
-    told: Sequence[Told], marks: Sequence[tuple[str, str]], width: int, height: int, ascii: bool
-) -> tuple[SideLine, ...]:
-    """What is told, wrapped; where it is too long, the part about what is told now."""
-    lines, first = list[SideLine](), 0
-    for each in told:
-        style = "bold $strong" if each.heading else "bold $page on $chosen" if each.now else "$text"
-        if each.now:
-            first = len(lines)
-        texts = wrapped(spelled_out(each.text, ascii=ascii), max(width - 2, 8))
-        lead = "" if each.heading else "> " if each.now else "  "
-        lines += [SideLine(f"{lead if k == 0 else lead and '  '}{text}", style) for k, text in enumerate(texts)]
-    start = max(min(first - 2, len(lines) - height), 0)
-    shown = lines[start : start + height]
-    return _filled(shown, marks, width, height, ascii)
-
-
-def _filled(
-    lines: list[SideLine], marks: Sequence[tuple[str, str]], width: int, height: int, ascii: bool
-) -> tuple[SideLine, ...]:
-    """The lines, the meaning of the marks if all of it fits below, and empty lines."""
-    if marks and len(lines) + len(marks) + 2 <= height:
-        heading = [SideLine("", "$text"), SideLine("marks", "bold $strong")]
-        wide = max(len(sample) for sample, _ in marks)
-        explained = [spelled_out(f" {sample:<{wide}} {words}", ascii=ascii)[:width] for sample, words in marks]
-        lines = [*lines, *heading, *(SideLine(text, "$quiet") for text in explained)]
-    lines = lines[:height]
-    return tuple(lines + [SideLine("", "$text")] * (height - len(lines)))
-
-
-def _cut(lines: list[str], most: int, width: int, ascii: bool) -> list[str]:
-    if len(lines) <= most:
-        return lines
-    dots = f" {'~' if ascii else '…'} (b: all of it)"
-    last = textwrap.shorten(lines[most - 1], max(width - len(dots), 1), placeholder="")
-    return [*lines[: most - 1], (last + dots)[:width]]
-
-
-def _plan(state: SideState, width: int, ascii: bool) -> tuple[list[SideLine], int]:
-    """The plan's lines under their heading, and the place of the chosen one among them."""
-    if not state.plan:
-        return ([SideLine(state.heading[:width], "bold $strong")] if state.heading else []), 0
-    lines = [SideLine(state.heading[:width], "bold $strong")]
-    chosen = 0
-    for line in state.plan:
-        here = line.key == state.chosen
-        if here:
-            chosen = len(lines)
-        text = _plan_text(line, width, state.unit, ascii)
-        lines.append(
-            SideLine((">" if here else " ") + text[1:], "bold $page on $chosen" if here else "$text", line.key)
-        )
-    return lines, chosen
-
-
-def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
-    """A line of the plan, as wide as the panel, its first column free for the pointer."""
-    indent = "    " if line.kind is Kind.STATION else " "
-    amount = "" if line.kind in (Kind.SLASH, Kind.SET_BACK) else line_amount(line, unit)
-    room = width - len(indent) - len(amount) - 1
-    words = spelled_out(line.words, ascii=ascii)
-    if len(words) > room:
-        words = words[: room - 1].rstrip() + ("~" if ascii else "…")
-    return f"{indent}{words.ljust(room)} {amount}"
-
-
-def _about(lines: list[SideLine], chosen: int, most: int) -> list[SideLine]:
-    """So many of the lines: the heading, and those about the chosen one."""
-    if len(lines) <= most:
-        return lines
-    heading, rest = lines[0], lines[1:]
-    most = max(most - 1, 1)
-    first = min(max(chosen - 1 - most // 2, 0), max(len(rest) - most, 0))
-    return [heading, *rest[first : first + most]]

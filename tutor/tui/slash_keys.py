@@ -8,10 +8,10 @@ from dataclasses import replace
 from tutor.practice.place_text import LANDMARK_WORDS
 from tutor.tui import guide
 from tutor.tui.amount_keys import AmountKeys
+from tutor.tui.choice import Choice
 from tutor.tui.marker import Marker
 from tutor.tui.placing import Placing, picked_up, refused, track_of
 from tutor.tui.plan_lines import Kind
-from tutor.tui.prompt import Choice
 from tutor.units import Unit
 
 STEP = {Unit.CM: 5.0, Unit.MM: 5.0, Unit.INCH: 25.4 / 4}
@@ -65,6 +65,7 @@ class SlashKeys(AmountKeys):
             return
         track = track_of(self.session)
         self.placing = Placing(track, track.at_landmark("crown") or Marker(track.stops[0][0]))
+        self.show_the_sleeve()
 
     def do_move_start(self) -> None:
         self.pick_up("start")
@@ -77,6 +78,8 @@ class SlashKeys(AmountKeys):
         self.placing = picked_up(self.session, self.slash_name(), end)
         if self.placing is None:
             self.said = "Choose a slash first; then m picks up its start and M its end."
+        else:
+            self.show_the_sleeve()
 
     def do_give_up(self) -> None:
         self.placing = None
@@ -138,7 +141,7 @@ class SlashKeys(AmountKeys):
                 self.placing = self.placing.at(self.placing.track.at_landmark(name) or self.placing.marker)
             self.show()
 
-        self.app.push_screen(Choice("Go to which place?", names, ascii=self.desk.ascii), take)
+        self.app.push_screen(Choice("Go to which place?", names, enter="go there", ascii=self.desk.ascii), take)
 
     def do_put(self) -> None:
         self.put(hinge=False)

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from tutor.pattern.cap_walk import CapWalk
 from tutor.pattern.pattern import Pattern
-from tutor.picture.walk import CapWalk
 from tutor.practice.place_text import LANDMARK_WORDS
-from tutor.tui.side import Told
+from tutor.tui.side_lines import Told
 from tutor.units import Unit, format_length
 
 STEP = {Unit.CM: 10.0, Unit.MM: 10.0, Unit.INCH: 25.4 / 2}
 """mm rolled at a key."""
+SAME = 0.1
+"""mm; what is nearer than this is at one place."""
 
 
 @dataclass(frozen=True)
@@ -49,18 +51,22 @@ def walking_words(walking: Walking, unit: Unit) -> str:
         f"{LANDMARK_WORDS.get(name, name)} of the {what}"
         for what, notches in (("cap", walk.cap_notches), ("armhole", walk.armhole_notches))
         for name, far in notches
-        if abs(far - walking.along) < 0.1
+        if abs(far - walking.along) < SAME
     ]
     where = f"the {' and the '.join(at)}" if at else "cap and armhole touch at @"
     return f"{walk.side.capitalize()}, {here} from the underarm point: {where}. → rolls on, n goes to the next notch."
 
 
 def walking_told(walking: Walking, unit: Unit) -> tuple[Told, ...]:
-    """Where the ease lies, from notch to notch."""
+    """Where the ease lies, from notch to notch; the stretch that the walk is in stands out."""
+    walked = 0.0
     rows = [Told(f"the {walking.walk.side} half, from notch to notch", heading=True)]
     for stretch in walking.walk.stretches:
         start, end = (LANDMARK_WORDS.get(name, name) for name in (stretch.start, stretch.end))
         cap, hole = format_length(stretch.cap, unit), format_length(stretch.armhole, unit)
         ease = format_length(stretch.ease, unit, signed=True)
-        rows.append(Told(f"{start} to {end}: cap {cap}, armhole {hole}, ease {ease}"))
+        told = f"{start} to {end}: cap {cap}, armhole {hole}, ease {ease}"
+        here = walked - SAME <= walking.along < walked + stretch.cap - SAME
+        rows.append(Told(told, now=here))
+        walked += stretch.cap
     return tuple(rows)

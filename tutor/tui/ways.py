@@ -1,4 +1,4 @@
-"""Ways on from a page or a question: keys with their words in one line, each to be clicked as well."""
+"""Ways on from a page or a question: keys with their words, each to be clicked as well."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from textual import events
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
 
@@ -37,27 +38,41 @@ class Ways(Widget):
         fresh = tuple((key, written, words) for key, written, words in spelled)
         if fresh != self._shown:
             self._shown = fresh
-            self.refresh()
+            self.refresh(layout=True)
 
     def place(self, key: str) -> tuple[int, int]:
         """Where a way stands: column and row."""
-        return next((start, 0) for name, start, _ in self._spans() if name == key)
+        return next((start, row) for name, row, start, _ in self._spans() if name == key)
+
+    def rows_in(self, width: int) -> int:
+        """How many rows the ways take in so many columns."""
+        return max((row for _, row, _, _ in self._spans(width)), default=0) + 1
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return self.rows_in(width)
 
     def render(self) -> Content:
         parts: list[tuple[str, str]] = []
-        for _, written, words in self._shown:
-            parts += [(written, "bold $strong"), (f" {words}{APART}", "$text")]
+        before = 0
+        for (_, row, start, _), (_, written, words) in zip(self._spans(), self._shown, strict=True):
+            apart = "\n" if row > before else APART if start else ""
+            parts += [(apart, ""), (written, "bold $strong"), (f" {words}", "$text")]
+            before = row
         return Content.assemble(*parts)
 
     def on_click(self, event: events.Click) -> None:
-        for key, start, end in self._spans():
-            if start <= event.x < end:
+        for key, row, start, end in self._spans():
+            if row == event.y and start <= event.x < end:
                 self.post_message(self.Chosen(key))
 
-    def _spans(self) -> list[tuple[str, int, int]]:
-        found, column = [], 0
+    def _spans(self, width: int = 0) -> list[tuple[str, int, int, int]]:
+        """Each way's key, its row, and the columns where it starts and ends; a way that does not fit begins a row."""
+        width = width or self.size.width
+        found, row, column = list[tuple[str, int, int, int]](), 0, 0
         for key, written, words in self._shown:
-            end = column + len(written) + 1 + len(words)
-            found.append((key, column, end))
-            column = end + len(APART)
+            size = len(written) + 1 + len(words)
+            if column and column + size > width > 0:
+                row, column = row + 1, 0
+            found.append((key, row, column, column + size))
+            column += size + len(APART)
         return found
