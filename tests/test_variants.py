@@ -563,6 +563,97 @@ def test_tasks_that_can_not_be_gone_on_from(old: str, new: str, words: str, tmp_
         read_lesson(written(tmp_path, SMALL + HEM_AFTERWARDS.replace(old, new)))
 
 
+SUMS = """
+[[tasks]]
+kind = "number"
+title = "How wide"
+ask = "How wide should it be?"
+wanted = { measure = "bicep-girth", arm-and-ease = true }
+tolerance = 0.3
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "number"
+title = "How much more"
+ask = "How much is missing?"
+wanted = { measure = "bicep-girth", arm-and-ease = true }
+asks = "change"
+goes-on-from = 3
+tolerance = 0.2
+hints = ["one", "two", "three"]
+
+[plans.by-arm]
+slash = [
+  { name = "grain", from = "crown", to = "grain-hem", hinge = ["from", "to"] },
+  { name = "bicep", from = "underarm-back", to = "underarm-front", hinge = ["from", "to"] },
+]
+opening = [{ slash = "grain", at = { crosses = "bicep", toward = "to" }, for = "bicep-girth" }]
+
+[[tasks]]
+kind = "plan"
+title = "Then open it"
+ask = "Open it to {arm and ease}."
+goes-on-from = 3
+solution = "by-arm"
+hints = ["one", "two", "three"]
+
+[[tasks.goals]]
+kind = "reach"
+measure = "bicep-girth"
+arm-and-ease = true
+tolerance = 0.3
+must = true
+"""
+
+
+# An arm of 30 with 5 of ease, a block of 33: 35 in all, 2 more than there is. With 7 of ease: 37, and 4 more.
+def summed(tmp_path: Path, *answers: str) -> Session:
+    session = Session(read_lesson(written(tmp_path, SMALL + SUMS)), Unit.CM)
+    session.go_to_task(3)
+    for answer in answers:
+        session.answer(answer)
+    return session
+
+
+def test_a_figure_that_is_off_is_marked_once_and_then_gone_on_from(tmp_path: Path) -> None:
+    session = summed(tmp_path, "37 cm")
+    assert session.standing(3) == "not passed"
+    session.go_to_task(4)
+    assert "goes on from your own figure in task 3" in session.ask
+    assert session.right_answer() == "4.0 cm"
+    assert session.answer("4 cm").total == 1
+    assert not session.answer("2 cm").passed
+    session.go_to_task(5)
+    assert session.ask.startswith("Open it to 37 cm. This goes on from")
+    solution = session.solution().plan
+    assert solution is not None
+    assert alter(session.pattern, solution).measures_after["bicep-girth"] == pytest.approx(370, abs=1e-6)
+    session.adopt(solution)
+    assert session.check().total == 1
+    # What is told of the wearer stays as it is.
+    assert session.brief == ("Odd's arm is 30 cm round.",)
+
+
+@pytest.mark.parametrize("answers", [(), ("35 cm",), ("31 cm", "35.2 cm"), ("33 cm",), ("-3 cm",)])
+def test_a_right_figure_or_a_hopeless_one_is_not_gone_on_from(answers: tuple[str, ...], tmp_path: Path) -> None:
+    """Nor one that leaves nothing to do: 33 is how wide it is."""
+    session = summed(tmp_path, *answers)
+    session.go_to_task(5)
+    assert ("can't be gone on from" in session.ask) == (answers in (("33 cm",), ("-3 cm",)))
+    assert session.ask.startswith("Open it to 35 cm.")
+    session.go_to_task(4)
+    if answers != ("-3 cm",):
+        assert session.right_answer() == "2.0 cm"
+
+
+def test_a_figure_gone_on_from_comes_back_in_the_other_unit(tmp_path: Path) -> None:
+    session = summed(tmp_path, "37 cm")
+    session.unit = Unit.INCH
+    again = Session.load(session.lesson, json.loads(json.dumps(session.dump())))
+    again.go_to_task(4)
+    assert again.right_answer() == "1 9/16 in"
+
+
 # Figures as they are typed.
 
 

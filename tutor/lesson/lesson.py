@@ -88,7 +88,8 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     hints = ["...", "...", "..."]
     why = "..."
     unnamed = ["cut-line"]               # usual mistakes not to be looked for in this task
-    goes-on-from = 1                     # the earlier task whose result, the learner's own, is asked about
+    goes-on-from = 1                     # the earlier task whose result, or whose arm with ease, the learner's own,
+                                         # is gone on from
 
     [[tasks]]
     kind = "number"                      # a figure worked out from the arm, and not measured

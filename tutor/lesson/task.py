@@ -24,7 +24,8 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     are three: what to look at; which measure is off; the next thing to do, its place but not its amount. ``solution``
     names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own. ``unnamed`` are usual
     mistakes that are not to be looked for in this task. ``goes_on_from`` numbers an earlier task, from 1, whose result
-    this one starts from, or asks about: the learner's own, if it is sound and leaves something to do.
+    this one starts from, or asks about: the learner's own, if it is sound and leaves something to do. Where that asks
+    for the arm with its ease, this one goes by the figure that the learner gave.
     """
 
     title: str

@@ -103,10 +103,13 @@ def check_goes_on(lesson: Lesson, number: int, path: Path, reader: Reader) -> No
     earlier = task.goes_on_from
     if not earlier:
         return
-    if not 1 <= earlier <= number or not isinstance(lesson.tasks[earlier - 1], PlanTask):
-        what = f"task {earlier} is no task before this one that alters the pattern"
+    before = lesson.tasks[earlier - 1] if 1 <= earlier <= number else None
+    if isinstance(before, NumberTask) and before.wanted is not None and before.wanted.arm_and_ease:
+        return
+    if not isinstance(before, PlanTask):
+        what = f"task {earlier} is no task before this one that alters the pattern, or asks for the arm with its ease"
         reader.fault((*path, "goes-on-from"), what, "give the number of one, counted from 1")
-    elif _asks_about(task) and not (plan_asked_after(task) and task.start == lesson.tasks[earlier - 1].start):
+    elif _asks_about(task) and not (plan_asked_after(task) and task.start == before.start):
         what = "asks for no figure after an alteration of the same pattern"
         reader.fault((*path, "goes-on-from"), what, "name its worked plan in after, and give both tasks the same start")
 

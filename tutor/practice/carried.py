@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+
+from msgspec import structs
 
 from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.goal import KINK, UNDERARM_SEAMS
+from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import ChoiceTask, NumberTask
+from tutor.marking.case import with_ease
 from tutor.marking.mark import mark_plan
 from tutor.marking.recognise_number import number_passes
 from tutor.practice.ground import Ground
@@ -23,6 +27,21 @@ def own_plan(attempts: Sequence[Attempt]) -> Plan | None:
     passed = [given for passed, given in plans if passed]
     given = [given for _, given in plans]
     return passed[-1] if passed else given[-1] if given else None
+
+
+def own_figure(attempts: Sequence[Attempt]) -> float | None:
+    """What the learner last took for right, in its own unit; None while there is nothing, or when right was found."""
+    figures = [attempt.figure for attempt in attempts]
+    return None if not figures or any(attempt.passed for attempt in attempts) else figures[-1]
+
+
+def lesson_by(lesson: Lesson, task: NumberTask, figure: float, before: Mapping[str, float]) -> Lesson:
+    """The lesson in which a wrong answer to a question for the girth with ease is right: its arm has another ease."""
+    wanted = task.wanted
+    assert wanted is not None
+    girth = figure + (before.get(task.measure, 0.0) if task.asks == "change" else 0.0)
+    girth *= 1 + (lesson.arm.stretch or 0.0) / 100 if wanted.stretched else 1
+    return structs.replace(lesson, arm=with_ease(lesson.arm, girth - lesson.arm.girth))
 
 
 def is_sound(altered: Altered | Refusal) -> bool:

@@ -25,12 +25,16 @@ REMEMBERED = 64
 
 @dataclass
 class Ground:
-    """One task, by its number from 1, on one pattern. ``carried`` is the learner's own plan that it goes on from."""
+    """One task, by its number from 1, on one pattern. ``carried`` is the learner's own plan that it goes on from.
+
+    Or ``figure`` is the learner's own, and the lesson is the one in which it is right.
+    """
 
     lesson: Lesson
     number: int
     pattern: Pattern
     carried: Plan | None = None
+    figure: float | None = None
     _results: dict[Plan, Altered | Refusal] = field(default_factory=dict)
     _last: tuple[Plan, Altered | Refusal] | None = None
     _plans: dict[str, Plan] = field(default_factory=dict)
@@ -38,6 +42,11 @@ class Ground:
     @property
     def task(self) -> Task:
         return self.lesson.tasks[self.number - 1]
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether it goes on from anything of the learner's own."""
+        return self.carried is not None or self.figure is not None
 
     @cached_property
     def before(self) -> dict[str, float]:

@@ -12,7 +12,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import HINTS, PlanTask
+from tutor.lesson.task import HINTS, NumberTask, PlanTask
 from tutor.lesson.variants import variant_from
 from tutor.marking.answers import with_mistake
 from tutor.marking.case import PlanCase
@@ -40,7 +40,8 @@ class Session(Answering):
         )
         if given is not None:
             work = self._now
-            attempt = Attempt(given, marked.total, marked.passed, work.hints, work.shown, marked.mistake)
+            figure = work.figure if isinstance(self.task, NumberTask) else None
+            attempt = Attempt(given, marked.total, marked.passed, work.hints, work.shown, marked.mistake, figure)
             work.attempts.append(attempt)
             work.passed = work.passed or (marked.passed and not work.shown)
         return marked
@@ -128,7 +129,7 @@ class Session(Answering):
         """The mark of what has been built; a lesson whose own solution can't be made still marks by its goals."""
         before = self.measures_before()
         now = before if found is None else self._ground.measures(found)
-        marked = mark_plan(task, self.lesson.arm, self.unit, before, now, watched)
+        marked = mark_plan(task, self._ground.lesson.arm, self.unit, before, now, watched)
         if marked.settled:
             return marked
         try:

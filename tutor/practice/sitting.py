@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.figures import amount_named, measure_named
@@ -110,12 +111,12 @@ class Sitting:
     @property
     def brief(self) -> tuple[str, ...]:
         """The lesson's brief, paragraph by paragraph."""
-        return tuple(map(self._worded, self.lesson.brief))
+        return tuple(map(self._worded_as_set, self.lesson.brief))
 
     @property
     def cautions(self) -> tuple[str, ...]:
         """What is to be known before anything is cut."""
-        return tuple(map(self._worded, self.lesson.cautions))
+        return tuple(map(self._worded_as_set, self.lesson.cautions))
 
     @property
     def ask(self) -> str:
@@ -129,6 +130,11 @@ class Sitting:
         return self._work[self._number]
 
     def _worded(self, text: str) -> str:
+        """A text of the task, whose arm has the ease that the learner gave it in an earlier one."""
+        return worded(text, self._ground.lesson.arm, self.unit, self._figure_named)
+
+    def _worded_as_set(self, text: str) -> str:
+        """A text of the lesson, which tells of the arm as it is."""
         return worded(text, self.lesson.arm, self.unit, self._figure_named)
 
     @property
@@ -137,12 +143,13 @@ class Sitting:
 
     def _goes_on(self) -> str:
         """On whose work a task goes on, once there is any to go on from."""
-        if self._grounds.brought(self.task_number) is None:
+        brought = self._grounds.brought(self.task_number)
+        if brought is None:
             return ""
-        earlier = self.task.goes_on_from
-        if self._ground.carried is not None:
-            return f"This goes on from your own work in task {earlier}."
-        return f"Your own work in task {earlier} can't be gone on from, so this goes by its worked answer."
+        own = f"your own {'work' if isinstance(brought, Plan) else 'figure'} in task {self.task.goes_on_from}"
+        if self._ground.goes_on:
+            return f"This goes on from {own}."
+        return f"{own.capitalize()} can't be gone on from, so this goes by its worked answer."
 
     def _figure_named(self, words: str) -> float | str | None:
         """A measure of the task's pattern, or a figure of its goals or of the lesson's plans, that a text names."""

@@ -13,7 +13,10 @@ from tutor.practice.stored import plan_from, stored_plan
 
 @dataclass(frozen=True, slots=True)
 class Attempt:
-    """An answer as it was given and marked: a plan, or the text of a number. ``mistake`` is the usual one it shows."""
+    """An answer as it was given and marked: a plan, or the text of a number. ``mistake`` is the usual one it shows.
+
+    ``figure`` is what a number meant, in mm, degrees or per cent.
+    """
 
     given: Plan | str
     total: float
@@ -21,6 +24,7 @@ class Attempt:
     hints: int
     shown: bool
     mistake: str | None = None
+    figure: float | None = None
 
 
 @dataclass(slots=True)
@@ -56,6 +60,7 @@ def stored_work(work: Work) -> dict[str, Any]:
                 "hints": attempt.hints,
                 "shown": attempt.shown,
                 "mistake": attempt.mistake,
+                "figure": attempt.figure,
             }
             for attempt in work.attempts
         ],
@@ -77,6 +82,7 @@ def work_from(stored: Mapping[str, Any]) -> Work:
             int(each["hints"]),
             bool(each["shown"]),
             None if each.get("mistake") is None else str(each["mistake"]),
+            None if each.get("figure") is None else float(each["figure"]),
         )
         for each in stored["attempts"]
     ]
