@@ -12,7 +12,7 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
-from tutor.tui import lesson_screen, lessons_screen, tour_screen
+from tutor.tui import due_screen, lesson_screen, lessons_screen, question_screen, quiz_screen, tour_screen
 from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Mode, footer, in_mode
 from tutor.tui.marker import Marker, Track
 from tutor.tui.plan_lines import plan_lines, stepped, stepped_text
@@ -113,7 +113,13 @@ def test_the_footer_begins_with_help_and_quit_and_fits(mode: Mode) -> None:
     assert sum(len(action.key_words) + len(action.short) + 3 for action in shown) <= 60
 
 
-SCREENS = {Mode.LESSONS: lessons_screen.LessonsScreen, Mode.TOUR: tour_screen.TourScreen}
+SCREENS = {
+    Mode.LESSONS: lessons_screen.LessonsScreen,
+    Mode.TOUR: tour_screen.TourScreen,
+    Mode.QUIZ: quiz_screen.QuizScreen,
+    Mode.CHOOSING: question_screen.QuestionScreen,
+    Mode.DUE: due_screen.DueScreen,
+}
 
 
 def test_every_action_is_done_by_its_screen_and_explained() -> None:

@@ -5,30 +5,42 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from typing import TYPE_CHECKING
 
 from tutor.commands.options import unit_of
+
+if TYPE_CHECKING:
+    from tutor.record import Record
+    from tutor.tui.app import Opening
 
 
 def run(args: argparse.Namespace) -> int:
     return open_tutor(None, args)
 
 
-def open_tutor(lesson: str | None, args: argparse.Namespace) -> int:
-    """Opens the full-screen tutor until it is left. Raises Fault where there is no terminal for it."""
-    from tutor.faults import Fault
+def open_tutor(
+    lesson: str | None, args: argparse.Namespace, opening: Opening | None = None, record: Record | None = None
+) -> int:
+    """Opens the full-screen tutor until it is left; at the list, at a lesson, or as ``opening`` says.
+
+    Raises Fault where there is no terminal for it.
+    """
     from tutor.settings import remember_unit
 
-    if not _on_terminal():
-        right = "sleeve-tutor learn LESSON --plain talks line by line; sleeve-tutor --help lists what else there is"
-        raise Fault("", "the tutor needs a terminal for input and output", right)
+    check_terminal()
     unit = unit_of(args)
     from tutor.tui.app import run as run_tutor
 
-    seed = getattr(args, "seed", None)
-    return run_tutor(lesson, unit, getattr(args, "ascii", False), unit_changed=remember_unit, seed=seed)
+    seed, ascii = getattr(args, "seed", None), getattr(args, "ascii", False)
+    return run_tutor(lesson, unit, ascii, unit_changed=remember_unit, seed=seed, opening=opening, record=record)
 
 
-def _on_terminal() -> bool:
-    """Whether there is a terminal that can be drawn on; a dumb one can't."""
+def check_terminal(word: str = "learn LESSON") -> None:
+    """Raises Fault where there is no terminal that can be drawn on; a dumb one can't."""
+    from tutor.faults import Fault
+
     streams = (sys.stdin, sys.stdout)
-    return all(stream is not None and stream.isatty() for stream in streams) and os.environ.get("TERM") != "dumb"
+    if all(stream is not None and stream.isatty() for stream in streams) and os.environ.get("TERM") != "dumb":
+        return
+    right = f"sleeve-tutor {word} --plain talks line by line; sleeve-tutor --help lists what else there is"
+    raise Fault("", "the tutor needs a terminal for input and output", right)

@@ -7,7 +7,7 @@ import sys
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from tutor.commands.home import open_tutor
+from tutor.commands.home import check_terminal, open_tutor
 from tutor.commands.options import add_seed, add_units, check_seed, unit_of
 from tutor.commands.terminal import columns
 from tutor.faults import Fault
@@ -41,9 +41,27 @@ def run(args: argparse.Namespace) -> int:
     check_seed(args)
     if args.seed is not None and args.lesson is None:
         raise Fault("--seed", "numbers a variant of a lesson, and none is named", "name one, as in learn 4 --seed 7")
+    if not args.plain and args.lesson is None:
+        return _open_due(args)
     if not args.plain:
         return open_tutor(args.lesson, args)
     return _talk(args)
+
+
+def _open_due(args: argparse.Namespace) -> int:
+    """The tutor at what is due for practice; where nothing is, at the list of lessons."""
+    from tutor.lesson.reading import list_lessons
+    from tutor.practice.offers import offers
+    from tutor.record import open_record
+
+    check_terminal()
+    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    with open_record() as record:
+        if not offers(record.attempts(), lessons, now()):
+            return open_tutor(None, args, record=record)
+        from tutor.tui.due_screen import DueScreen
+
+        return open_tutor(None, args, lambda app: DueScreen(app.desk, app.show_lessons), record)
 
 
 def _talk(args: argparse.Namespace) -> int:

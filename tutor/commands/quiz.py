@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tutor.commands.home import check_terminal, open_tutor
 from tutor.commands.options import add_units, unit_of
 from tutor.commands.terminal import columns
 from tutor.faults import Fault
@@ -80,10 +81,10 @@ def run(args: argparse.Namespace) -> int:
         return _results_again(args)
     _check(args, rest)
     if not args.plain:
-        raise Fault("quiz", "is taken line by line", "add --plain")
-    if sys.stdin is None:
+        check_terminal("quiz")
+    elif sys.stdin is None:
         raise Fault("", "there is nothing to read answers from", "give standard input")
-    return _talk(args)
+    return _take(args)
 
 
 def _check(args: argparse.Namespace, more: list[str]) -> None:
@@ -97,26 +98,41 @@ def _check(args: argparse.Namespace, more: list[str]) -> None:
             raise Fault(f"--{name}", f"is for quiz {word}", f"write quiz {word} and a file first")
 
 
-def _talk(args: argparse.Namespace) -> int:
-    from tutor.quiz.plain import run_quiz
+def _take(args: argparse.Namespace) -> int:
+    """Takes the quiz that is asked for; 0 when it is handed in and passed, else 1."""
     from tutor.record import open_record
 
-    unit, ascii = unit_of(args), True if args.ascii else None
     lessons = known_lessons()
     with open_record() as record:
-
-        def keep(sitting: Sitting) -> str:
-            record.save_quiz(sitting)
-            return record.take_notice()
-
         sitting, resumed = open_quiz(args, lessons, record)
-        sitting.unit = unit
-        status = run_quiz(sitting, sys.stdin, sys.stdout, columns(), ascii=ascii, keep=keep, resumed=resumed)
+        sitting.unit = unit_of(args)
+        status = _talk(args, sitting, record, resumed) if args.plain else _on_screen(args, sitting, record)
     if sitting.learner and sitting.is_over:
         from tutor.commands.quiz_class import write_results
 
         print(f"Results for whoever set it: {write_results(sitting, args.out, args.force)}")
     return status
+
+
+def _talk(args: argparse.Namespace, sitting: Sitting, record: Record, resumed: bool) -> int:
+    from tutor.quiz.plain import run_quiz
+
+    def keep(sitting: Sitting) -> str:
+        record.save_quiz(sitting)
+        return record.take_notice()
+
+    ascii = True if args.ascii else None
+    return run_quiz(sitting, sys.stdin, sys.stdout, columns(), ascii=ascii, keep=keep, resumed=resumed)
+
+
+def _on_screen(args: argparse.Namespace, sitting: Sitting, record: Record) -> int:
+    from tutor.quiz.outcome import outcome_of
+    from tutor.tui.quiz_screen import QuizScreen
+
+    status = open_tutor(None, args, lambda app: QuizScreen(app.desk, sitting, app.show_lessons), record)
+    if status:
+        return status
+    return 0 if sitting.is_over and outcome_of(sitting).passed else 1
 
 
 def _results_again(args: argparse.Namespace) -> int:
@@ -172,7 +188,15 @@ def drawn(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> Quiz:
     """The quiz that the options describe. Raises Fault for one that can't be."""
     from tutor.quiz.drawing import draw_quiz
 
-    return draw_quiz(spec_of(args, lessons), lessons)
+    return draw_quiz(spec_of(args, lessons), lessons, told)
+
+
+def told(done: int, of: int) -> None:
+    """Tells whoever sits at a terminal how far the drawing is."""
+    if sys.stderr is not None and sys.stderr.isatty():
+        print(
+            f"\rDrawing the questions: {done} of {of}" if done < of else "\r\x1b[K", end="", file=sys.stderr, flush=True
+        )
 
 
 def spec_of(args: argparse.Namespace, lessons: Mapping[str, Lesson]) -> QuizSpec:

@@ -6,9 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from tutor.faults import Fault
-from tutor.practice import plain_building as building
+from tutor.practice import plain_amounts, plain_building
 from tutor.practice.plain_commands import COMMANDS as LESSON_COMMANDS
-from tutor.practice.plain_commands import LONGEST_LINE, command_for
+from tutor.practice.plain_commands import LONGEST_LINE, Command, command_for
 from tutor.practice.plain_looking import UNIT_WORDS
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import wrapped
@@ -17,11 +17,15 @@ from tutor.quiz.sitting import Sitting
 from tutor.units import Unit
 
 NOT_HERE = {"hint": "there are no hints in a quiz", "solution": "there are no worked solutions in a quiz"}
-LOOKING = frozenset({"plan", "tape", "places"})
-BUILDING = frozenset(command.word for command in LESSON_COMMANDS if command.run.__module__ == building.__name__) - {
-    "start"
-}
-"""The words of a lesson that are words of a quiz as well: everywhere, and where something is to be built."""
+LOOKING = frozenset({"plan", "tape", "places", "figure", "walk", "measures", "words"})
+_BUILT_BY = frozenset({plain_amounts.__name__, plain_building.__name__})
+_ANEW = frozenset({"start", "again"})
+"""Words of a lesson that begin another one."""
+
+
+def is_building(command: Command) -> bool:
+    """Whether a word of a lesson is one of a quiz as well, where something is to be built."""
+    return command.run.__module__ in _BUILT_BY and command.word not in _ANEW
 
 
 @dataclass(slots=True)
@@ -76,7 +80,7 @@ def obey(talk: QuizTalk, line: str) -> list[str]:
     command = command_for(first)
     if command is not None and command.word in LOOKING:
         return command.run(talk.talk, rest.strip())
-    if command is not None and command.word in BUILDING and asked.is_built:
+    if command is not None and is_building(command) and asked.is_built:
         talk.sitting.check_open()
         return command.run(talk.talk, rest.strip())
     if not asked.is_built and (asked.options or any(letter.isnumeric() for letter in words)):
@@ -154,7 +158,7 @@ def _quit(talk: QuizTalk, rest: str) -> list[str]:
 def _help(talk: QuizTalk, rest: str) -> list[str]:
     uses = [(word.use, word.does) for word in WORDS]
     if talk.sitting.asked.is_built:
-        uses += [(each.use, each.does) for each in LESSON_COMMANDS if each.word in BUILDING | LOOKING]
+        uses += [(each.use, each.does) for each in LESSON_COMMANDS if is_building(each) or each.word in LOOKING]
     found = [(use, does) for use, does in uses if not rest or use.split()[0] == rest.casefold()]
     if not found:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")

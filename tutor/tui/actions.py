@@ -20,6 +20,9 @@ class Mode(Enum):
     SHOWING = "Watching a worked solution"
     WALKING = "Walking the cap round the armhole"
     TOUR = "A walk round the tutor"
+    QUIZ = "Questions of a quiz"
+    CHOOSING = "Choosing an answer"
+    DUE = "Due for practice"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,10 +85,13 @@ def key_words(key: str) -> str:
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
 CHOICE = (Mode.CHOICE,)
 SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
-PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.SHOWING)
+QUIZ, CHOOSING, DUE = (Mode.QUIZ,), (Mode.CHOOSING,), (Mode.DUE,)
+PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.SHOWING, Mode.CHOOSING)
 LESSON = (*PAPER, Mode.WALKING)
-ANSWERING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
-AT_WORK = (Mode.LESSONS, *LESSON)
+LISTS = (Mode.LESSONS, Mode.QUIZ, Mode.CHOICE, Mode.CHOOSING, Mode.DUE)
+IN_LESSON = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
+ANSWERING = (*IN_LESSON, Mode.CHOOSING)
+AT_WORK = (Mode.LESSONS, Mode.QUIZ, Mode.DUE, *LESSON)
 EVERYWHERE = (*AT_WORK, Mode.TOUR)
 
 ACTIONS: tuple[Action, ...] = (
@@ -94,8 +100,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("palette", ("ctrl+p",), "", "find by a few letters what can be done, and do it", EVERYWHERE, "Always"),
     # Slashes
     Action("new_slash", ("s",), "Slash", "start a new slash", PLAN, "Slashes"),
-    Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *CHOICE, *LESSONS), "Choosing", "↑"),
-    Action("select_down", ("down", "j"), "", "choose the line below", (*PLAN, *CHOICE, *LESSONS), "Choosing", "↓"),
+    Action("select_up", ("up", "k"), "", "choose the line above", (*PLAN, *LISTS), "Choosing", "↑"),
+    Action("select_down", ("down", "j"), "", "choose the line below", (*PLAN, *LISTS), "Choosing", "↓"),
     Action("toggle_start", ("left_square_bracket",), "", "start of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("toggle_end", ("right_square_bracket",), "", "end of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("move_start", ("m",), "", "pick the start of the slash up again and move it", PLAN, "Slashes"),
@@ -142,23 +148,27 @@ ACTIONS: tuple[Action, ...] = (
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
     Action("pick", ("enter", "space"), "Choose", "choose the option, or not after all", CHOICE, "Marking", "Enter"),
+    Action("take_option", ("enter", "space"), "Answer", "answer with the chosen line", CHOOSING, "Marking", "Enter"),
+    Action(
+        "option", ("A", "B", "C", "D", "1", "2", "3", "4"), "", "answer with A, B, C or D", CHOOSING, "Marking", "A-D"
+    ),
     Action("check", ("c",), "Check", "have the work marked", ANSWERING, "Marking"),
-    Action("hint", ("h",), "Hint", "a hint; each of the three says more", ANSWERING, "Marking"),
-    Action("solution", ("w",), "", "a worked solution (the task counts as shown)", ANSWERING, "Marking"),
+    Action("hint", ("h",), "Hint", "a hint; each of the three says more", IN_LESSON, "Marking"),
+    Action("solution", ("w",), "", "a worked solution (the task counts as shown)", IN_LESSON, "Marking"),
     Action("next_task", ("n",), "", "go on to the next task", ANSWERING, "Marking"),
     Action("last_task", ("N",), "", "back to the task before", ANSWERING, "Marking"),
     Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
     Action("start_over", ("X",), "", "start this task over on fresh paper (u brings it back)", PLAN, "Marking"),
-    Action("begin_again", ("R",), "", "start the whole lesson over", ANSWERING, "Marking"),
-    Action("another", ("A",), "", "practise this again on another arm and block", ANSWERING, "Marking"),
+    Action("begin_again", ("R",), "", "start the whole lesson over", IN_LESSON, "Marking"),
+    Action("another", ("A",), "", "practise this again on another arm and block", IN_LESSON, "Marking"),
     Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
     # Looking
     Action("brief", ("b",), "", "read what is asked", PAPER, "Looking"),
     Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", PAPER, "Looking"),
-    Action("overlay", ("o",), "", "the pattern as it was: show or hide", PLAN, "Looking"),
-    Action("apart", ("e",), "", "the pieces pulled apart, or together", PLAN, "Looking"),
+    Action("overlay", ("o",), "", "the pattern as it was: show or hide", (*PLAN, *CHOOSING), "Looking"),
+    Action("apart", ("e",), "", "the pieces pulled apart, or together", (*PLAN, *CHOOSING), "Looking"),
     Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", PAPER, "Looking"),
-    Action("walk_cap", ("f",), "", "walk the cap round the armhole", ANSWERING, "Looking"),
+    Action("walk_cap", ("f",), "", "walk the cap round the armhole", IN_LESSON, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
     Action("glossary", ("G",), "", "the words of the trade", EVERYWHERE, "Looking"),
@@ -167,15 +177,30 @@ ACTIONS: tuple[Action, ...] = (
     Action("tour", ("f2",), "", "a minute's walk round the tutor", AT_WORK, "Always", "F2"),
     Action("lessons", ("escape",), "Lessons", "back to the list of lessons", ANSWERING, "Always"),
     Action("open_lesson", ("enter", "space"), "Open", "open the lesson", LESSONS, "Lessons", "Enter"),
+    Action("take_quiz", ("t",), "Quiz", "take a quiz, or go on with the one under way", LESSONS, "Lessons"),
+    Action("due", ("p",), "Due", "practise what is due, and see why", LESSONS, "Lessons"),
+    # Quizzes
+    Action("open_question", ("enter", "space"), "Open", "go to the question, or see its mark", QUIZ, "Quiz", "Enter"),
+    Action("hand_in", ("F",), "Hand in", "hand the quiz in, and see the marks", QUIZ, "Quiz"),
+    Action("outcome", ("m",), "Marks", "what the quiz came to", QUIZ, "Quiz"),
+    Action("leave_quiz", ("escape",), "Leave", "leave it for now; it goes on where it is left", QUIZ, "Quiz"),
+    # What is due
+    Action(
+        "open_due", ("enter", "space"), "Practise", "practise it, on another arm and block", DUE, "Practice", "Enter"
+    ),
+    Action("leave_due", ("escape",), "Lessons", "to the list of lessons", DUE, "Practice"),
 )
 
 _FOOTERS = {
-    Mode.LESSONS: ("help", "quit", "open_lesson", "units", "theme"),
+    Mode.LESSONS: ("help", "quit", "open_lesson", "take_quiz", "due", "units"),
     Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
     Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
     Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
+    Mode.QUIZ: ("help", "quit", "open_question", "hand_in", "leave_quiz"),
+    Mode.CHOOSING: ("help", "quit", "take_option", "lessons"),
+    Mode.DUE: ("help", "quit", "open_due", "leave_due"),
     Mode.TOUR: ("help", "quit", "stop_on", "stop_back", "stop_here"),
     Mode.WALKING: ("help", "quit", "roll_on", "next_notch", "other_side", "leave_off"),
 }

@@ -9,7 +9,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from threading import Thread
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,7 +20,7 @@ from textual.css.query import NoMatches
 
 from tutor.lesson.listing import whole_listing
 from tutor.letters import takes_every_letter
-from tutor.record.record import open_record
+from tutor.record.record import Record, open_record
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.lessons_screen import LessonsScreen
@@ -32,6 +32,9 @@ from tutor.units import Unit
 
 if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
+
+Opening = Callable[["TutorApp"], Face]
+"""Makes the first screen."""
 
 WIDTHS = ((0, "-tiny"), (LEAST[0], "-narrow"), (76, "-normal"), (116, "-wide"), (180, "-vast"))
 HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
@@ -45,7 +48,7 @@ SIGNALLED = 128
 
 
 class TutorApp(App[int]):
-    """The tutor, opened at the list of lessons or at one lesson."""
+    """The tutor, opened at the list of lessons, at one lesson, or at another screen."""
 
     CSS_PATH = "tutor.tcss"
     TITLE = "sleeve-tutor"
@@ -53,7 +56,7 @@ class TutorApp(App[int]):
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = []
 
-    def __init__(self, lesson: Lesson | None = None, desk: Desk | None = None) -> None:
+    def __init__(self, lesson: Lesson | None = None, desk: Desk | None = None, opening: Opening | None = None) -> None:
         self.plain = _no_colour()
         super().__init__(ansi_color=True if self.plain else None)
         for each in PALETTES:
@@ -65,6 +68,7 @@ class TutorApp(App[int]):
         kept = self.desk.setting("theme", DEFAULT)
         self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
         self._first = lesson
+        self._opening = opening
         self.failure: Exception | None = None
 
     def on_mount(self) -> None:
@@ -72,7 +76,10 @@ class TutorApp(App[int]):
             self._leave_on_signals()
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
-        if self._first is None:
+        if self._opening is not None:
+            self.push_screen(self._opening(self))
+            self.call_after_refresh(self._stay)
+        elif self._first is None:
             self.push_screen(LessonsScreen(self.desk))
             self.call_after_refresh(Thread(target=self._load_lesson_screen, daemon=True).start)
         else:
@@ -185,19 +192,22 @@ def run(
     *,
     unit_changed: Callable[[Unit], None] | None = None,
     seed: int | None = None,
+    opening: Opening | None = None,
+    record: Record | None = None,
 ) -> int:
-    """Opens the tutor, at the list of lessons or at the one named, until it is left; the exit status.
+    """Opens the tutor, at the list of lessons, at the one named, or as ``opening`` says; the exit status.
 
-    ``seed`` numbers a variant of that lesson. ``unit_changed`` is told when another unit is chosen. Raises Fault for a
-    lesson that there is not, and whatever the tutor itself failed by, when the terminal is whole again.
+    A ``record`` that is open already is left open. ``seed`` numbers a variant of that lesson. ``unit_changed`` is told
+    when another unit is chosen. Raises Fault for a lesson that there is not, and whatever the tutor itself failed by,
+    when the terminal is whole again.
     """
     first = None if lesson is None else _found(lesson)
     known, faults = whole_listing()
-    with open_record() as record:
+    with nullcontext(record) if record is not None else open_record() as kept:
         seeds = {} if first is None or seed is None else {first.name: seed}
-        desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, record, seeds)
+        desk = Desk(known, units, ascii or not _draws_braille(), unit_changed, kept, seeds)
         desk.faults = faults
-        app = TutorApp(first, desk)
+        app = TutorApp(first, desk, opening)
         status = app.run()
     if app.failure is not None:
         raise app.failure

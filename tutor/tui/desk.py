@@ -82,6 +82,16 @@ class Desk:
         self._open[lesson.name] = fresh, {}
         return fresh
 
+    def practise(self, lesson: Lesson, seed: int, task: int) -> None:
+        """Opens a lesson in one of its variants, at a task counted from 1. Raises Fault when it can't be drawn."""
+        from tutor.practice.session import Session
+
+        session, screen = (None, None) if self.record is None else self.record.resume(lesson, seed)
+        session = session or Session(lesson, self.unit, seed)
+        session.unit = self.unit
+        session.go_to_task(task)
+        self._open[lesson.name] = session, screen or {}
+
     def keep(self, session: Session, screen: Mapping[str, Any]) -> str:
         """Keeps the work as it stands, and what the screen remembers; what the learner has to be told of that."""
         self._open[session.lesson.name] = session, dict(screen)

@@ -165,3 +165,14 @@ class LessonsScreen(Face):
 
     def _lesson(self, name: str | None) -> Listed | None:
         return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)
+
+    def do_take_quiz(self) -> None:
+        from tutor.tui.quiz_choice import take_quiz
+
+        chosen = self._chosen
+        take_quiz(self, None if chosen is None else chosen.name)
+
+    def do_due(self) -> None:
+        from tutor.tui.due_screen import DueScreen
+
+        self.app.push_screen(DueScreen(self.desk, self.app.pop_screen))
