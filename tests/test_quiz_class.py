@@ -214,6 +214,16 @@ def test_a_class_quiz_goes_out_and_its_results_come_back(
     assert row["notes"] == ["these are not the questions of that quiz"]
     assert cli.main(["quiz", "results", "--out", "again.toml"]) == 0
     capsys.readouterr()
+    # The command that marks a class marks its quizzes as well.
+    assert cli.main(["mark", "evening.toml", str(results), "--json"]) == 0
+    (row,) = json.loads(capsys.readouterr().out)["results"]
+    assert (row["learner"], row["intact"], row["notes"]) == ("Anouk", True, [])
+    assert cli.main(["mark", "evening.toml", str(results), "--out", "x"]) == 2
+    assert "is for a homework, and this is a quiz" in capsys.readouterr().err
+    Path("class.csv").write_text("name;units\nMirjam;cm\nÖrn;in\n", encoding="utf-8-sig")
+    assert cli.main(["quiz", "give", "evening.toml", "--class", "class.csv", "--out", "all"]) == 0
+    assert sorted(path.name for path in Path("all").iterdir()) == ["evening-mirjam.toml", "evening-orn.toml"]
+    capsys.readouterr()
     Path("broken.toml").write_text("x = [", encoding="utf-8")
     assert cli.main(["quiz", "mark", ".", "--csv"]) == 1
     rows = capsys.readouterr().out.splitlines()

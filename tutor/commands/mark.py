@@ -21,7 +21,8 @@ Marks a file, a folder, or a CSV file of a whole class: figures, plans, and alte
 points. Writes into the homework's folder feedback for each learner as a page and as plain text, the marks of the class
 as CSV, and a page with what the class gets wrong. What can't be read gets a line, and neither 0 nor full marks. An
 answer that is marked already is left alone. Without answers only the reports are written again, as after a change of
-overrides.csv, where the teacher's own marks stand with their reasons.
+overrides.csv, where the teacher's own marks stand with their reasons. With a class quiz in the homework's place the
+results of that quiz are marked again, as by quiz mark.
 """
 EXAMPLE = "sleeve-tutor mark homework.toml answers --out upper-arm"
 
@@ -30,7 +31,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("homework", type=Path, metavar="HOMEWORK", help="a TOML file: the tasks, and how they are set")
     parser.add_argument("answers", type=Path, nargs="*", metavar="ANSWERS", help="forms, tables, drawings, or folders")
     parser.add_argument(
-        "--out", type=Path, required=True, metavar="FOLDER", help="the homework's folder, as sheet made it"
+        "--out", type=Path, metavar="FOLDER", help="the homework's folder, as sheet made it; needed for a homework"
     )
     parser.add_argument(
         "--class", dest="class_list", type=Path, metavar="LIST", help="the class, where no sheets were made: a CSV file"
@@ -48,18 +49,36 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(args: argparse.Namespace) -> int:
     from tutor.classwork.homework_reading import read_homework
     from tutor.classwork.store import Store
+    from tutor.commands.quiz_class import is_class_quiz
     from tutor.faults import Fault
 
     if args.again and args.answers:
         raise Fault("--again", "marks what is kept, and no new answers", "leave one of them out")
     if args.write and not args.again:
         raise Fault("--write", "goes with --again", "add --again")
+    if is_class_quiz(args.homework):
+        return _mark_quiz(args)
+    if args.out is None:
+        raise Fault("--out", "is missing", "name the homework's folder, as sheet made it")
     homework = read_homework(args.homework)
     store = Store(args.out)
     try:
         return _again(args, homework, store) if args.again else _mark(args, homework, store)
     finally:
         store.close()
+
+
+def _mark_quiz(args: argparse.Namespace) -> int:
+    """The results of a class quiz, marked again; they are their own store, and nothing is written."""
+    from tutor.commands.quiz_class import mark_results
+    from tutor.faults import Fault
+
+    for name in ("out", "class_list", "replace", "again", "force"):
+        if getattr(args, name):
+            raise Fault(f"--{name.removesuffix('_list')}", "is for a homework, and this is a quiz", "leave it out")
+    if not args.answers:
+        raise Fault("mark", "needs results", "name one results file or more, or a folder of them")
+    return mark_results(list(map(str, args.answers)), args.homework, args)
 
 
 def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:

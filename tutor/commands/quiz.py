@@ -26,11 +26,11 @@ DESCRIPTION = """\
 Draws questions over the lessons chosen, each for another arm and another block: figures to work out or to choose,
 patterns to alter, mistakes to find in altered patterns. The same seed draws the same quiz everywhere. There are no
 hints. Marks come at the end, or for single questions when they are asked for; then the mistakes recognised, and what
-to practise next. A quiz left goes on where it was: without options this opens the one under way. The exit status
-is 1 unless the quiz is handed in and passed. With a FILE it is the quiz that a teacher wrote or gave out, and the
-results are written to a file as well. quiz give FILE gives a class quiz out as files, one for each --learner where
-it says so; quiz mark FILE... marks results files again, and says which were changed since they were written; quiz
-results writes those of the quiz last handed in once more.
+to practise next. A quiz left goes on where it was: without options this opens the one under way. The exit status is 1
+unless the quiz is handed in and passed. With a FILE it is the quiz that a teacher wrote or gave out, and the results
+are written to a file as well. quiz give FILE gives a class quiz out as files, one for each learner of --class or
+--learner where it says so; quiz mark FILE... marks results files again, and says which were changed since they were
+written; quiz results writes those of the quiz last handed in once more.
 """
 EXAMPLE = "sleeve-tutor quiz --lessons 4-7 --count 8 --seed 11 --plain"
 NEW_SEEDS = 1_000_000
@@ -61,6 +61,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_units(parser)
     teaching = parser.add_argument_group("for a class")
     teaching.add_argument("--learner", action="append", metavar="NAME", help="give: whom to; may be repeated")
+    teaching.add_argument(
+        "--class", dest="class_list", type=Path, metavar="LIST", help="give: to everyone of a class, a CSV file"
+    )
     teaching.add_argument("--of", type=Path, metavar="FILE", help="mark: the class quiz whose questions they should be")
     teaching.add_argument("--out", type=Path, metavar="PATH", help="give: the folder for files; else the results file")
     teaching.add_argument("--force", action="store_true", help="write over files that are there already")
@@ -93,9 +96,9 @@ def _check(args: argparse.Namespace, more: list[str]) -> None:
         raise Fault("quiz", f"takes one file, not {1 + len(more)}", "give the quiz's file alone")
     if args.words and is_described(args):
         raise Fault(args.words[0], "says itself what quiz it is", "leave out the options that draw another")
-    for name, word in (("learner", GIVE), ("of", MARK), ("csv", MARK), ("json", MARK)):
+    for name, word in (("learner", GIVE), ("class_list", GIVE), ("of", MARK), ("csv", MARK), ("json", MARK)):
         if getattr(args, name):
-            raise Fault(f"--{name}", f"is for quiz {word}", f"write quiz {word} and a file first")
+            raise Fault(f"--{name.removesuffix('_list')}", f"is for quiz {word}", f"write quiz {word} and a file first")
 
 
 def _take(args: argparse.Namespace) -> int:

@@ -110,10 +110,12 @@ def give(words: Sequence[str], args: argparse.Namespace) -> int:
         raise Fault("--out", "is missing", "name the folder that the files go to")
     lessons = known_lessons()
     quiz = _class_quiz(_document(path), lessons)
-    learners = _learners(args.learner or [])
+    learners = _learners([*(args.learner or []), *_listed(args.class_list)])
     if quiz.for_each and not learners:
         raise Fault(
-            str(path), "gives each learner other bodies, and no learner is named", "add --learner NAME for each"
+            str(path),
+            "gives each learner other bodies, and no learner is named",
+            "add --class LIST, or --learner NAME for each",
         )
     args.out.mkdir(parents=True, exist_ok=True)
     for learner, stem in _stems(learners, path.stem).items():
@@ -128,6 +130,17 @@ def _one_file(words: Sequence[str], word: str, what: str) -> Path:
     if len(words) != 1:
         raise Fault(f"quiz {word}", f"takes one file, not {len(words)}", f"give {what}")
     return Path(words[0])
+
+
+def _listed(path: Path | None) -> list[str]:
+    """The names of a class list; none without one. Raises Fault for every row that is wrong."""
+    if path is None:
+        return []
+    from tutor.classwork.class_list import read_class
+    from tutor.toml_reading import read_bytes
+    from tutor.units import Unit
+
+    return [learner.name for learner in read_class(read_bytes(path, LARGEST), path.name, Unit.CM)]
 
 
 def _learners(names: Iterable[str]) -> tuple[str, ...]:
@@ -152,11 +165,9 @@ def _stems(learners: Sequence[str], quiz: str) -> dict[str, str]:
     """What the files are called, by learner; "" is the one for all."""
     if not learners:
         return {"": f"{file_name(quiz)}-given"}
-    stems: dict[str, str] = {}
-    for learner in learners:
-        stem = f"{file_name(quiz)}-{file_name(learner)}"
-        stems[learner] = stem if stem not in stems.values() else f"{stem}-{len(stems) + 1}"
-    return stems
+    from tutor.classwork.learner import file_names
+
+    return {learner: f"{file_name(quiz)}-{name}" for learner, name in zip(learners, file_names(learners), strict=True)}
 
 
 # Marking again.
@@ -181,18 +192,29 @@ def mark(words: Sequence[str], args: argparse.Namespace) -> int:
 
     One bad file never stops the rest.
     """
-    from tutor.commands.quiz import known_lessons
-
     if not words:
         raise Fault("quiz mark", "needs results", "name one results file or more, or a folder of them")
+    return mark_results(words, args.of, args)
+
+
+def is_class_quiz(path: Path) -> bool:
+    """Whether a file that a teacher wrote is a class quiz, and no homework. Raises Fault for one that can't be read."""
+    tables = _document(path).tables
+    return "lessons" in tables and "tasks" not in tables
+
+
+def mark_results(words: Sequence[str], of: Path | None, args: argparse.Namespace) -> int:
+    """Marks results again and prints them, with the class quiz whose questions they should be where one is named."""
+    from tutor.commands.quiz import known_lessons
+
     lessons = known_lessons()
-    quiz = None if args.of is None else _class_quiz(_document(args.of), lessons)
+    quiz = None if of is None else _class_quiz(_document(of), lessons)
     rows = [_row(path, lessons, quiz) for path in _files(words)]
     if args.json:
         from tutor.commands.output import print_json
 
         print_json({"results": [_json(row) for row in rows]})
-    elif args.csv:
+    elif getattr(args, "csv", False):
         _print_csv(rows)
     else:
         _print_table(rows)
