@@ -24,7 +24,7 @@ from tutor.practice.answering import Answering
 from tutor.practice.sitting import Standing
 from tutor.practice.solution import Solution, worked_solution
 from tutor.practice.stations import Station
-from tutor.practice.work import Attempt, stored_work, work_from
+from tutor.practice.work import Attempt, stored_work, taken_in, work_from
 from tutor.units import Unit
 
 
@@ -80,6 +80,14 @@ class Session(Answering):
         return self._ground.plan_case
 
     # What is kept.
+
+    def take_in(self, other: Session) -> bool:
+        """Takes in what was done in another session of this lesson at the same time; whether there was anything.
+
+        What was built there can be undone to, and its answers count.
+        """
+        took = [taken_in(mine, theirs) for mine, theirs in zip(self._work, other._work, strict=True)]
+        return any(took)
 
     def dump(self) -> dict[str, Any]:
         """All of it as plain tables, lists, texts and numbers, every undo step included."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import takewhile
 from typing import Any
 
 from tutor.alteration.plan import Plan
-from tutor.practice.history import History
+from tutor.practice.history import MOST, History
 from tutor.practice.stored import plan_from, stored_plan
 
 
@@ -39,6 +40,28 @@ class Work:
     shown: bool = False
     passed: bool = False
     attempts: list[Attempt] = field(default_factory=list)
+
+
+def taken_in(work: Work, other: Work) -> bool:
+    """Takes in what another has that this work lacks, built and answered at the same time elsewhere; whether it did.
+
+    What was built there becomes the step before the one now, to be undone to.
+    """
+    history, built = work.history, other.history.now
+    took = built != Plan() and built not in (history.now, *history.past, *history.undone)
+    if took:
+        history.past.append(built)
+        del history.past[:-MOST]
+    pairs = zip(work.attempts, other.attempts, strict=False)
+    alike = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+    if len(other.attempts) > alike:
+        work.attempts[alike:alike] = other.attempts[alike:]
+        took = True
+    if work.answer is None and other.answer is not None:
+        work.answer, work.figure, took = other.answer, other.figure, True
+    work.hints, work.shown = max(work.hints, other.hints), work.shown or other.shown
+    work.passed = work.passed or other.passed
+    return took
 
 
 def stored_work(work: Work) -> dict[str, Any]:

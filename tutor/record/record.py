@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from threading import RLock
@@ -33,10 +34,12 @@ WAIT_AGAIN = 0.02
 """Seconds that another writer is waited for after waiting was in vain, so that keys don't become slow."""
 WAIT_AT_THE_END = 3.0
 
-_LAST_SITTING = """SELECT id, version, screen, state FROM sitting
-    WHERE lesson = ? AND seed = ? ORDER BY turn DESC LIMIT 1"""
+_SITTINGS = """SELECT id, version, screen, state FROM sitting
+    WHERE lesson = ? AND seed = ? ORDER BY turn DESC"""
 _PARTS = "SELECT number, text FROM part WHERE sitting = ?"
 
+_Kept = tuple[int, str, str, list[tuple[Any, ...]]]
+"""A sitting: version, screen, state and parts."""
 Screen = Mapping[str, Any]
 """What a face remembers besides the session; texts, numbers, lists and tables, as JSON has them."""
 
@@ -103,15 +106,17 @@ class Record:
         (None, None) when there is none, or when it no longer fits the lesson, which ``notice`` then tells. ``notice``
         tells as well when another tutor has the lesson open.
         """
-        if not self._locks.take(_key(lesson, seed)):
+        alone = self._locks.take(_key(lesson, seed))
+        if not alone:
             self._tell(
                 f"Lesson {lesson.number} is open in another tutor as well. Nothing is lost by that; "
                 "what is done last, here or there, is where it opens next time."
             )
-        found = self._tried(lambda: self._last_sitting(lesson, seed), None)
-        if found is None:
+        none: tuple[_Kept, ...] = ()
+        found = self._tried(lambda: self._sittings(lesson, seed), none)
+        if not found:
             return None, None
-        version, screen, state, parts = found
+        (version, screen, state, parts), *others = found
         if version != lesson.version:
             self._begins_anew(f"Lesson {lesson.number} has changed since you left off")
             return None, None
@@ -123,6 +128,11 @@ class Record:
         except (Fault, ValueError):
             self._begins_anew(f"Where you left off in lesson {lesson.number} can't be read")
             return None, None
+        if alone and self._taken_in(lesson, session, others):
+            self._tell(
+                f"Lesson {lesson.number} was open in two tutors at once. It goes on as the last of them left it; undo"
+                " goes back to what was built in the other, and answers given in either count."
+            )
         numbers = range(1, len(session.tasks) + 1)
         self._images[session] = Image([len(session.attempts(number)) for number in numbers])
         self.save(session, remembered)
@@ -133,14 +143,28 @@ class Record:
         sql = "SELECT seed FROM sitting WHERE lesson = ? ORDER BY turn DESC LIMIT 1"
         return next((seed_of(seed) for (seed,) in self._rows(sql, name_of(lesson))), None)
 
-    def _last_sitting(self, lesson: Lesson, seed: int | None) -> tuple[int, str, str, list[tuple[Any, ...]]] | None:
-        """Version, screen, state and parts of the last sitting at a lesson, all of the same moment."""
+    def _sittings(self, lesson: Lesson, seed: int | None) -> tuple[_Kept, ...]:
+        """The sittings at a lesson that are kept, the last first, all of the same moment.
+
+        There is more than one after two tutors had the lesson open at once.
+        """
         self._unread.add(_key(lesson, seed))
         with self._database.transaction():
-            rows = self._database.rows(_LAST_SITTING, name_of(lesson), seed_text(seed))
+            rows = self._database.rows(_SITTINGS, name_of(lesson), seed_text(seed))
             found = [(*row, self._database.rows(_PARTS, sitting)) for sitting, *row in rows]
         self._unread.discard(_key(lesson, seed))
-        return found[0] if found else None
+        return tuple(found)
+
+    def _taken_in(self, lesson: Lesson, session: Session, others: Sequence[_Kept]) -> bool:
+        """Takes in what was done in other sittings at the lesson; whether there was anything."""
+        from tutor.practice.session import Session
+
+        took = False
+        for version, _, state, parts in others:
+            with suppress(Fault, ValueError):
+                if version == lesson.version:
+                    took |= session.take_in(Session.load(lesson, read_state(state, parts)))
+        return took
 
     def _begins_anew(self, reason: str) -> None:
         self._tell(f"{reason}, so it begins anew. Your attempts are kept.")
