@@ -60,7 +60,7 @@ def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> 
         assert terminal.status() == 128 + number
 
 
-AT_ONCE = ("_side", "render_line")
+AT_ONCE = ("_side", "render_lines")
 """What is needed for the very first screen."""
 FAILING = """
 import sys, termios
@@ -84,7 +84,7 @@ sys.exit(status)
     [
         ("marking_keys", "MarkingKeys", "do_hint"),
         ("lesson_face", "LessonFace", "_side"),
-        ("picture", "Picture", "render_line"),
+        ("picture", "Picture", "render_lines"),
         ("reader", "Reader", "action_done"),
     ],
 )

@@ -726,7 +726,7 @@ async def test_a_place_that_is_nowhere_is_said_to_be_and_can_be_put_right() -> N
         await to_the_plan(tutor)
         await tutor.press("s g")
         await tutor.write("collar")
-        assert "nothing goes by that name" in tutor.text
+        assert "Nothing goes by that name" in tutor.text
         await tutor.press("enter")
         assert "Go to which place?" in tutor.text
         await tutor.press("ctrl+u")
