@@ -8,6 +8,10 @@ from tutor.marking.mistake import Likely, PlanAnswer
 ROOM = 2.0
 """mm."""
 SHARE = 0.15
+ENDS = ("hem-girth", "bicep-girth")
+"""The measures at the ends of a slash along the sleeve."""
+TELLS = 5.0
+"""mm; ends that move less than this tell nothing, as where a wedge lies across the sleeve."""
 
 
 def telling(plan: Plan, side: str = "") -> str:

@@ -10,8 +10,11 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.marking.case import Case, NumberCase, PlanCase
 from tutor.marking.figures import shown
+from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
+MOVED = 1.0
+"""mm, degrees or per cent; less than this is no change worth telling."""
 Show = Callable[[float], str]
 """A figure of the measure asked for, in the learner's unit."""
 
@@ -50,9 +53,21 @@ class PlanAnswer:
         return shown("bicep-girth", mm, self.unit)
 
     def moved(self, measure: str) -> str:
-        """How a length has changed, to stand after "has": "grown by 3.0 cm", "shrunk by 3.0 cm"."""
+        """How a measure has changed, to stand after "has": "grown by 3.0 cm", "fallen by 3.0 cm"."""
+        up, down = ("risen", "fallen") if measure == "cap-height" else ("grown", "shrunk")
         change = self.change(measure)
-        return f"{'shrunk' if change < 0 else 'grown'} by {self.length(abs(change))}"
+        return f"{down if change < 0 else up} by {self.show(measure, abs(change))}"
+
+    def what_moved(self, *measures: str) -> str:
+        """What has become of those of these measures that moved: "The hem girth has grown by 3.0 cm".
+
+        Where none did, it is what the goals look at that has moved, two of them at the most.
+        """
+        found = [name for name in measures if abs(self.change(name)) > MOVED]
+        goals = dict.fromkeys(aim.measure for aim in self.case.aims)
+        found = found or [name for name in goals if abs(self.change(name)) > MOVED][:2] or list(measures)[:1]
+        said = ", ".join(f"the {words_for(name)} has {self.moved(name)}" for name in found)
+        return f"{said[:1].upper()}{said[1:]}"
 
 
 class Reply(Protocol):

@@ -46,28 +46,41 @@ def main_opening(plan: Plan) -> tuple[Slash, float] | None:
 
 
 def hinge_moved(plan: Plan) -> Plan | None:
-    """The slash that makes the room alone, hinged at the other end and opened where its hinge was."""
+    """The slash that makes the room alone, hinged at the other end and opened where its hinge was.
+
+    Where several wedges lie side by side and nothing crosses, all of them are turned about.
+    """
     main = main_opening(plan)
     if main is None:
         return None
-    slash, amount = main
-    if slash.end_hinge:
-        moved, share = replace(slash, start_hinge=True, end_hinge=False), 1.0
-    elif slash.start_hinge:
-        moved, share = replace(slash, start_hinge=False, end_hinge=True), 0.0
-    else:
+    wedges = fan(plan) or {main[0]: main[1]}
+    if not all(slash.start_hinge or slash.end_hinge for slash in wedges):
         return None
-    return replace(plan, slashes=(moved,), openings=(Opening(slash.name, amount, share),))
+    turned = tuple(replace(s, start_hinge=s.end_hinge, end_hinge=not s.end_hinge) for s in wedges)
+    openings = (Opening(s.name, amount, 1.0 if s.end_hinge else 0.0) for s, amount in wedges.items())
+    return replace(plan, slashes=turned, openings=tuple(openings))
 
 
 def unhinged(plan: Plan) -> Plan | None:
-    """The slash that makes the room alone, held by nothing, opened by the same amount at both ends."""
+    """The slash that makes the room alone, held by nothing, opened by the same amount at both ends; or a whole fan."""
     main = main_opening(plan)
-    if main is None or not (main[0].start_hinge or main[0].end_hinge):
+    if main is None:
         return None
-    slash, amount = main
-    free = replace(slash, start_hinge=False, end_hinge=False)
-    return replace(plan, slashes=(free,), openings=(Opening(slash.name, amount, 0.0), Opening(slash.name, amount, 1.0)))
+    wedges = fan(plan) or {main[0]: main[1]}
+    if not all(slash.start_hinge or slash.end_hinge for slash in wedges):
+        return None
+    free = tuple(replace(slash, start_hinge=False, end_hinge=False) for slash in wedges)
+    openings = (Opening(slash.name, amount, share) for slash, amount in wedges.items() for share in (0.0, 1.0))
+    return replace(plan, slashes=free, openings=tuple(openings))
+
+
+def fan(plan: Plan) -> dict[Slash, float]:
+    """The slashes of a plan with their amounts where each is a wedge by itself: one hinge, one opening, no crossing."""
+    amounts = {opening.slash: opening.amount for opening in plan.openings if not opening.where}
+    alone = len(amounts) == len(plan.openings) == len(plan.slashes)
+    if not alone or not all(slash.start_hinge != slash.end_hinge for slash in plan.slashes):
+        return {}
+    return {slash: amounts[slash.name] for slash in plan.slashes if slash.name in amounts}
 
 
 def hem_opened(plan: Plan) -> Plan | None:

@@ -10,9 +10,9 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
-from tutor.lesson.goal import KINK, UNDERARM_SEAMS
+from tutor.lesson.goal import KINK, UNDERARM_SEAMS, Balance, Sound
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask
+from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
 from tutor.marking.case import with_ease
 from tutor.marking.mark import mark_plan
 from tutor.marking.recognise_number import number_passes
@@ -44,12 +44,16 @@ def lesson_by(lesson: Lesson, task: NumberTask, figure: float, before: Mapping[s
     return structs.replace(lesson, arm=with_ease(lesson.arm, girth - lesson.arm.girth))
 
 
-def is_sound(altered: Altered | Refusal) -> bool:
-    """Whether paper can follow a plan, and its seams can be sewn."""
+def is_sound(altered: Altered | Refusal, task: Task) -> bool:
+    """Whether paper can follow a plan made for a task, and its seams can be sewn.
+
+    Where no goal of the task wants the underarm seams equal, as where one is to take a dart, they need not be.
+    """
     if isinstance(altered, Refusal):
         return False
     after = altered.measures_after
-    return after["kink"] <= KINK and abs(after["underarm-mismatch"]) <= UNDERARM_SEAMS
+    equal = isinstance(task, PlanTask) and any(isinstance(goal, Sound | Balance) for goal in task.goals)
+    return after["kink"] <= KINK and not (equal and abs(after["underarm-mismatch"]) > UNDERARM_SEAMS)
 
 
 def leaves_something(ground: Ground, unit: Unit) -> bool:

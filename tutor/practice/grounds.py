@@ -61,7 +61,7 @@ class Grounds:
 
     def _with_plan(self, number: int, base: Ground, plan: Plan) -> Ground | None:
         found: Altered | Refusal = base.result(plan)
-        if isinstance(found, Refusal) or not is_sound(found):
+        if isinstance(found, Refusal) or not is_sound(found, base.task):
             return None
         asks_about_it = bool(plan_asked_after(self.lesson.tasks[number - 1]))
         ground = Ground(base.lesson, number, base.pattern if asks_about_it else found.after, plan)

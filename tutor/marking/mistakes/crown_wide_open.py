@@ -34,8 +34,7 @@ def _likely(answer: PlanAnswer) -> bool:
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
     laps = answer.change("bicep-girth") < 0
     crown, then = ("laps over as well", HOLD) if laps else ("is wide open", NEXT)
-    seam, bicep = answer.moved("cap-seam"), answer.moved("bicep-girth")
-    return f"The cap seam has {seam}, the bicep line has {bicep}: the crown {crown}.", then
+    return f"{answer.what_moved('cap-seam', 'bicep-girth')}: the crown {crown}.", then
 
 
 MISTAKE = Mistake("crown-wide-open", plans=_plans, words="the crown left wide open")

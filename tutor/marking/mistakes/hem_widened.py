@@ -33,8 +33,7 @@ def _likely(answer: PlanAnswer) -> bool:
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
-    return f"The hinge at the hem is cut through: the hem has {hem}, the bicep girth has {bicep}.", NEXT
+    return f"{answer.what_moved('hem-girth', 'bicep-girth')}: the hinge at the hem is cut through.", NEXT
 
 
 MISTAKE = Mistake("hem-widened", _figures, _plans, words="the hinge at the hem cut through, so that the hem grew")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tutor.marking.case import GIRTHS, Case
+from tutor.marking.likely import ENDS, TELLS
 from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import hinge_moved
 
@@ -19,12 +20,13 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
 
 def _likely(answer: PlanAnswer) -> bool:
-    return abs(answer.change("hem-girth")) > abs(answer.change("bicep-girth"))
+    """The wide end is not the one of the right plan, as far as hem and bicep line tell."""
+    right, own = ([abs(of(name)) for name in ENDS] for of in (answer.case.gain, answer.change))
+    return max(right) < TELLS or (own[0] > own[1]) != (right[0] > right[1])
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
-    return f"The hem has {hem}, the bicep girth has {bicep}: the wedge is widest at the end that should hold.", NEXT
+    return f"{answer.what_moved(*ENDS)}: the wedge is widest at the end that should hold.", NEXT
 
 
 MISTAKE = Mistake("hinge-at-wrong-end", plans=_plans, words="the hinge at the wrong end")

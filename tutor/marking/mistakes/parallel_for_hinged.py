@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tutor.marking.case import GIRTHS, Case
+from tutor.marking.likely import ENDS, TELLS
 from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import unhinged
 
@@ -19,13 +20,14 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
 
 def _likely(answer: PlanAnswer) -> bool:
+    if max(abs(answer.case.gain(name)) for name in ENDS) < TELLS:
+        return True
     hem, bicep = answer.change("hem-girth"), answer.change("bicep-girth")
     return abs(hem) > 1 and 0.7 < hem / (bicep or 1e-9) < 1.4
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    hem, bicep = answer.moved("hem-girth"), answer.moved("bicep-girth")
-    return f"The bicep girth has {bicep}, the hem has {hem}: nothing holds the slash at either end.", NEXT
+    return f"{answer.what_moved('bicep-girth', 'hem-girth')}: nothing holds the slash at either end.", NEXT
 
 
 MISTAKE = Mistake("parallel-for-hinged", plans=_plans, words="opened by the same all the way, with no hinge")
