@@ -12,7 +12,10 @@ from tutor.marking.wrong_plans import has_answers
 
 
 def one_direction(reply: Reply, number: str, then: str, *, width: bool) -> Plans:
-    """The plans with nought for one of width and depth. For a number, only the other share is left out."""
+    """The plans with nought for one of width and depth, unless that is all there is, or there is none of it.
+
+    For a number, only the other share is left out.
+    """
 
     still = ("bust-gain",) if not width else ("side-seam-back", "side-seam-front")
 
@@ -25,7 +28,9 @@ def one_direction(reply: Reply, number: str, then: str, *, width: bool) -> Plans
             return
         for whole in (False,) if isinstance(case, NumberCase) else (False, True):
             back, front = (_turned(answer, whole, width) for answer in (plan.back, plan.front))
-            yield Wrong(reply, replace(plan, back=back, front=front), number, then, likely=likely)
+            turned = replace(plan, back=back, front=front)
+            if has_answers(turned) and turned != plan:
+                yield Wrong(reply, turned, number, then, likely=likely)
 
     return plans
 
