@@ -121,7 +121,7 @@ def _limited(part: Part, before: Mapping[str, float], unit: Unit) -> str:
     start = before[part.measure]
     change = part.figure - start
     allowed = (part.aim.high if part.off > 0 else part.aim.low) - start
-    if change * part.off <= 0:
+    if change * part.off <= 0 or shown(part.measure, abs(change), unit) == shown(part.measure, 0.0, unit):
         return (
             f"The {part.words} is {shown(part.measure, part.figure, unit)}, {_off(part, unit)};"
             f" wanted is {bounds(part.aim, unit)}."

@@ -8,7 +8,7 @@ from tutor.marking.case import Case
 from tutor.marking.mistake import Mistake, PlanAnswer, Wrong
 from tutor.marking.wrong_plans import crossed
 
-NEXT = "Leave the crown open a little, or lift the cap off whole, so that it need not come down."
+NEXT = "Cut the crown through, or lift the cap off whole, so that it can keep its height."
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
@@ -22,12 +22,11 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
 
 def _likely(answer: PlanAnswer) -> bool:
-    return answer.change("cap-height") < -2 and abs(answer.change("cap-seam")) < 5
+    return abs(answer.change("cap-height")) > 2 and abs(answer.change("cap-seam")) < 5
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    fall = answer.length(-answer.change("cap-height"))
-    return f"The crown is closed, so the halves of the cap have turned and it has come down by {fall}.", NEXT
+    return f"The crown is closed, so the halves of the cap have turned: it has {answer.moved('cap-height')}.", NEXT
 
 
 MISTAKE = Mistake("crown-closed", plans=_plans, words="the crown kept closed")

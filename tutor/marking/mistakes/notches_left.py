@@ -43,13 +43,18 @@ def _left(case: Case) -> Mapping[str, float] | None:
 
 
 def _likely(answer: PlanAnswer) -> bool:
-    return any(abs(off) > 1 for name, off in answer.after.items() if name.startswith("notch-mismatch"))
+    return _astray(answer) > 1
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    off = {name: value for name, value in answer.after.items() if name.startswith("notch-mismatch")}
-    worst = answer.length(max(map(abs, off.values()), default=0.0))
-    return f"The seams fit, but a notch is {worst} from its partner: the notches are at their old places.", NEXT
+    astray = answer.length(_astray(answer))
+    return f"The seams fit, but a notch lies {astray} from where it belongs: the notches are at their old places.", NEXT
+
+
+def _astray(answer: PlanAnswer) -> float:
+    """How far the worst notch is from where the right plan has it, mm along the seam."""
+    names = [name for name in answer.after if name.startswith("notch-mismatch")]
+    return max((abs(answer.change(name) - answer.case.gain(name)) for name in names), default=0.0)
 
 
 MISTAKE = Mistake("notches-left", _figures, _plans, words="the notches left at their old places")
