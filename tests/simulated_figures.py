@@ -28,7 +28,7 @@ from tutor.lesson.goal import Aim
 from tutor.lesson.task import NumberTask
 from tutor.marking.case import NumberCase
 from tutor.marking.credit import tolerance_of
-from tutor.pattern.measures import Kind, kind_of
+from tutor.pattern.measures import Kind, kind_of, measure
 from tutor.pattern.pattern import Pattern
 from tutor.practice.entry import read_figure
 from tutor.practice.session import Session
@@ -78,7 +78,10 @@ class Asked:
 
     @property
     def after(self) -> dict[str, float]:
-        return self.before if self.altered is None else self.altered.measures_after
+        return self.before if self.altered is None else self.measured(self.altered)
+
+    def measured(self, altered: Altered) -> dict[str, float]:
+        return {**altered.measures_after, **measure(altered.after, self.session.lesson.arm.girth)}
 
     def figure(self, name: str) -> float:
         """A measure as the task asks for it: what it comes to, or what it changes by."""
@@ -132,7 +135,7 @@ class Asked:
             altered = alter(self.session.pattern, plan)
         except Refusal:
             return
-        after, before = altered.measures_after[self.of], self.before.get(self.of, 0.0)
+        after, before = self.measured(altered)[self.of], self.before.get(self.of, 0.0)
         if not self.case.is_change:
             yield after
         elif abs(after - before) > 2:
@@ -357,7 +360,7 @@ def with_ease(asked: Asked, ease: float) -> Iterator[float]:
     if asked.of == "cap-height" and not asked.case.is_change and cap_turns(asked):
         yield from by_triangle(asked, (girth - asked.before["bicep-girth"]) / 2)
     else:
-        yield from asked.otherwise(reached(asked.session.pattern, asked.plan, girth))
+        yield from asked.otherwise(reached(asked.session.pattern, asked.plan, girth, asked.case.recipe))
 
 
 def no_ease(asked: Asked) -> Iterator[float]:
@@ -433,8 +436,9 @@ def hem_widened(asked: Asked) -> Iterator[float]:
 
 def one_way(width: bool) -> Maker:
     def make(asked: Asked) -> Iterator[float]:
-        if asked.plan.back != Answer():
-            yield from asked.otherwise(in_one_direction(asked.plan, width, whole=False))
+        wrong = in_one_direction(asked.plan, width, whole=False)
+        if wrong != asked.plan and (wrong.back, wrong.front) != (Answer(), Answer()):
+            yield from asked.otherwise(wrong)
 
     return make
 
@@ -466,8 +470,9 @@ def undone(name: str) -> Maker:
     def make(asked: Asked) -> Iterator[float]:
         if asked.altered is None:
             return
-        for mistake, after in left_undone(asked.altered):
-            if mistake == name and abs(after.get(asked.of, 0.0) - asked.after[asked.of]) > 1e-9:
+        for mistake, changed in left_undone(asked.altered):
+            after = asked.after | changed
+            if mistake == name and abs(after[asked.of] - asked.after[asked.of]) > 1e-9:
                 yield after[asked.of] - asked.before.get(asked.of, 0.0) if asked.case.is_change else after[asked.of]
 
     return make

@@ -12,15 +12,17 @@ from simulated_tally import Tally
 from tutor.alteration.alter import Altered, alter
 from tutor.alteration.amounts import given
 from tutor.alteration.plan import Along, Answer, Landmark, Opening, Place, Plan, Share, Slash
-from tutor.alteration.reach import OpeningAmount, reach
+from tutor.alteration.reach import Amount, OpeningAmount, reach
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.geometry.curve import Curve
+from tutor.lesson.recipe import Recipe
 from tutor.marking.answers import mark_result
 from tutor.marking.case import PlanCase
 from tutor.marking.credit import tolerance_of
 from tutor.marking.left_behind import untrued_kink
 from tutor.marking.marked import Marked
+from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Session
 from tutor.practice.variants import told
@@ -59,6 +61,12 @@ def crossed(amount: float, gap: float) -> Plan:
     return Plan((grain, across), (*openings, *([Opening("down", gap, 0.0)] if gap else [])))
 
 
+def crossed_in(plan: Plan, amount: float, gap: float) -> Plan:
+    """Crossed slashes in place of a plan's own, all else left as it is."""
+    found = crossed(amount, gap)
+    return replace(plan, slashes=found.slashes, openings=found.openings, set_back=False)
+
+
 def in_one_direction(plan: Plan, width: bool, whole: bool) -> Plan:
     """The armholes widened only, or lowered only: by the one share, or by the whole of both."""
 
@@ -70,9 +78,10 @@ def in_one_direction(plan: Plan, width: bool, whole: bool) -> Plan:
     return replace(plan, back=turned(plan.back), front=turned(plan.front))
 
 
-def reached(pattern: Pattern, plan: Plan, girth: float) -> Plan:
-    """The plan with its first opening brought to a bicep girth."""
-    return reach(pattern, plan, {"bicep-girth": girth}, [OpeningAmount(0)])
+def reached(pattern: Pattern, plan: Plan, girth: float, recipe: Recipe | None = None) -> Plan:
+    """The plan brought to a bicep girth by its first opening, or by whatever amount a recipe has for the girth."""
+    amounts: list[Amount] = [each.amount for each in recipe.sought if each.measure == "bicep-girth"] if recipe else []
+    return reach(pattern, plan, {"bicep-girth": girth}, amounts or [OpeningAmount(0)])
 
 
 def wrong_plans(session: Session, case: PlanCase, worked: Plan) -> Iterator[tuple[str, Plan]]:
@@ -87,30 +96,37 @@ def _wrong(session: Session, case: PlanCase, plan: Plan) -> Iterator[tuple[str, 
         yield "per-side", times(plan, factor)
     yield "unit-swap", times(plan, INCH / 10 if session.unit is not Unit.INCH else 10 / INCH)
     yield "wrong-sign", times(plan, -1)
+    yield from other_ease(session, case, plan)
     if plan.openings:
-        yield from wrong_slashes(session, case, plan)
+        yield from wrong_slashes(plan)
     if plan.back != Answer() or plan.front != Answer():
         yield from wrong_armholes(plan)
 
 
-def wrong_slashes(session: Session, case: PlanCase, plan: Plan) -> Iterator[tuple[str, Plan]]:
-    opening = plan.openings[0]
-    main = next(slash for slash in plan.slashes if slash.name == opening.slash)
+def other_ease(session: Session, case: PlanCase, plan: Plan) -> Iterator[tuple[str, Plan]]:
+    """The sleeve made for the arm with no ease, or with the other cloth's."""
     arm, recipe = session.lesson.arm, case.recipe
     if recipe is not None and any(sought.measure == "bicep-girth" for sought in recipe.sought) and case.goes_by_ease:
         for ease in {0.0, arm.other_ease} if arm.wearing_ease else {arm.other_ease}:
             name = "no-ease" if not ease else "stretch-missed"
-            yield name, reached(session.pattern, plan, arm.girth + ease)
+            yield name, reached(session.pattern, plan, arm.girth + ease, recipe)
+
+
+def wrong_slashes(plan: Plan) -> Iterator[tuple[str, Plan]]:
+    opening = plan.openings[0]
+    main = next(slash for slash in plan.slashes if slash.name == opening.slash)
     yield from ends_mixed_up(plan, main, opening.amount)
     if main.end_hinge and main.end == HEM:
         if plan.set_back or not main.start_hinge:
-            yield "crown-closed", crossed(opening.amount, 0.0)
-        yield "crown-wide-open", crossed(opening.amount, opening.amount)
+            yield "crown-closed", crossed_in(plan, opening.amount, 0.0)
+        yield "crown-wide-open", crossed_in(plan, opening.amount, opening.amount)
         if opening.where:
             through = replace(main, end_hinge=False)
             at_hem = (*plan.openings, Opening(main.name, opening.amount, 1.0))
             yield "hem-widened", replace(plan, slashes=_with(plan, main, through), openings=at_hem)
     for slash in plan.slashes:
+        if slash.start_hinge and slash.start == Landmark("crown"):
+            yield "crown-wide-open", replace(plan, slashes=_with(plan, slash, replace(slash, start_hinge=False)))
         if slash.start_hinge and slash.start != Landmark("crown"):
             yield "hinge-cut", replace(plan, slashes=_with(plan, slash, replace(slash, start_hinge=False)))
         if slash.end_hinge and slash.end not in (HEM, Landmark("crown")) and getattr(slash.end, "seam", "") != "hem":
@@ -122,8 +138,11 @@ def _with(plan: Plan, old: Slash, new: Slash) -> tuple[Slash, ...]:
 
 
 def ends_mixed_up(plan: Plan, main: Slash, amount: float) -> Iterator[tuple[str, Plan]]:
-    """The slash that makes the room alone, hinged at its other end or at none."""
+    """The slash that makes the room alone, hinged at its other end or at none; or all the slashes of a fan."""
     if not (main.start_hinge or main.end_hinge):
+        return
+    if len(plan.slashes) > 1 and all(slash.start_hinge != slash.end_hinge for slash in plan.slashes):
+        yield from fan_mixed_up(plan)
         return
     free = replace(main, start_hinge=False, end_hinge=False)
     other = replace(free, start_hinge=main.end_hinge, end_hinge=not main.end_hinge)
@@ -133,6 +152,17 @@ def ends_mixed_up(plan: Plan, main: Slash, amount: float) -> Iterator[tuple[str,
     )
     both = (Opening(main.name, amount, 0.0), Opening(main.name, amount, 1.0))
     yield "parallel-for-hinged", replace(plan, slashes=(free,), openings=both)
+
+
+def fan_mixed_up(plan: Plan) -> Iterator[tuple[str, Plan]]:
+    """Wedges side by side, all of them hinged at their other ends, or at none."""
+    held_at_end = {slash.name: slash.end_hinge for slash in plan.slashes}
+    far = [Opening(o.slash, o.amount, 1.0 if held_at_end[o.slash] else 0.0) for o in plan.openings]
+    turned = tuple(replace(s, start_hinge=s.end_hinge, end_hinge=s.start_hinge) for s in plan.slashes)
+    yield "hinge-at-wrong-end", replace(plan, slashes=turned, openings=tuple(far))
+    free = tuple(replace(slash, start_hinge=False, end_hinge=False) for slash in plan.slashes)
+    both = tuple(Opening(o.slash, o.amount, share) for o in plan.openings for share in (0.0, 1.0))
+    yield "parallel-for-hinged", replace(plan, slashes=free, openings=both)
 
 
 def wrong_armholes(plan: Plan) -> Iterator[tuple[str, Plan]]:
@@ -146,17 +176,18 @@ def wrong_armholes(plan: Plan) -> Iterator[tuple[str, Plan]]:
             yield "per-side", replace(plan, front=times(plan, factor).front)
         yield "front-only", replace(plan, back=Answer())
         yield "back-only", replace(plan, front=Answer())
-    for whole in (False, True):
-        yield "width-only", in_one_direction(plan, True, whole)
-        yield "depth-only", in_one_direction(plan, False, whole)
+    for name, width in (("width-only", True), ("depth-only", False)):
+        for whole in (False, True):
+            wrong = in_one_direction(plan, width, whole)
+            if wrong != plan and (wrong.back, wrong.front) != (Answer(), Answer()):
+                yield name, wrong
 
 
 def left_undone(altered: Altered) -> Iterator[tuple[str, dict[str, float]]]:
-    """Results that the tutor's own paper can't have, but a pattern on a table can: not trued, notches not moved."""
-    after = dict(altered.measures_after)
+    """What a pattern on a table can have otherwise, and the tutor's own paper can't: not trued, notches not moved."""
     if altered.plan.slashes:
-        yield "untrued", after | {"kink": untrued_kink(altered)}
-    yield "notches-left", after | notches_left(altered)
+        yield "untrued", {"kink": untrued_kink(altered)}
+    yield "notches-left", notches_left(altered)
 
 
 def notches_left(altered: Altered) -> dict[str, float]:
@@ -198,10 +229,11 @@ def told_to_alter(session: Session, case: PlanCase, tally: Tally, chance: random
         tally.add_mistake(name, marked_plan(session, case, plan))
     names = {name for name, _ in made}
     altered = alter(session.pattern, rounded(case.plan, session.unit))
-    for name, after in left_undone(altered):
+    after = measured(altered, session)
+    for name, changed in left_undone(altered):
         if name not in session.task.unnamed:
             names.add(name)
-            tally.add_mistake(name, mark_result(case, session.unit, after))
+            tally.add_mistake(name, mark_result(case, session.unit, after | changed))
     missing = told(case, session.unit) - names
     assert not missing, f"nobody makes the mistakes {missing} here"
     usual = {plan for _, plan in made}
@@ -217,7 +249,7 @@ def marked_plan(session: Session, case: PlanCase, plan: Plan) -> Marked:
         session.adopt(plan)
     except Fault:
         altered = alter(session.pattern, plan)
-        return mark_result(case, session.unit, altered.measures_after, plan, altered)
+        return mark_result(case, session.unit, measured(altered, session), plan, altered)
     return session.check()
 
 
@@ -235,9 +267,15 @@ def noisy_but_right(session: Session, case: PlanCase, chance: random.Random) -> 
 
 def measures_of(session: Session, plan: Plan) -> dict[str, float] | None:
     try:
-        return alter(session.pattern, plan).measures_after
+        altered = alter(session.pattern, plan)
     except Refusal:
         return None
+    return measured(altered, session)
+
+
+def measured(altered: Altered, session: Session) -> dict[str, float]:
+    """All that a pattern on a table, and the arm it is for, have to be measured by."""
+    return {**altered.measures_after, **measure(altered.after, session.lesson.arm.girth)}
 
 
 def random_amounts(session: Session, plan: Plan, chance: random.Random) -> Plan:

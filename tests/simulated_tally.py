@@ -52,7 +52,9 @@ class Tally:
 
     @property
     def share_named(self) -> float:
-        return sum(self.named.values()) / max(sum(self.made.values()), 1)
+        """The share of mistakes named rightly; all of them where none could be made."""
+        made = sum(self.made.values())
+        return sum(self.named.values()) / made if made else 1.0
 
     @property
     def share_guessed(self) -> float:

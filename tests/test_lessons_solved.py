@@ -33,10 +33,13 @@ class Learner:
         self.session.go_to_task(task)
         return self.session.measures_before()
 
+    def text(self, task: int) -> str:
+        self.session.go_to_task(task)
+        return self.session.ask
+
     def lengths(self, task: int) -> list[float]:
         """The lengths in the order in which the text of the task names them."""
-        self.session.go_to_task(task)
-        return [10 * float(cm) for cm in re.findall(r"(\d+(?:\.\d+)?) cm", self.session.ask)]
+        return [10 * float(cm) for cm in re.findall(r"(\d+(?:\.\d+)?) cm", self.text(task))]
 
     def wanted(self) -> float:
         """Arm and ease together, as the brief gives them."""
@@ -131,6 +134,241 @@ def lesson_11(learner: Learner) -> str:
         {answer(-less / 2)}"""
 
 
+def lesson_10(learner: Learner) -> str:
+    """Half at each edge; the bodice by as much at its side seams, four edges right round (common practice)."""
+    edge = (learner.wanted() - learner.tape(2)["bicep-girth"]) / 2
+    return f"""{answer(2 * learner.lengths(1)[0])}
+        add both underarm {edge:.0f} mm
+        check
+        next
+        widen both {edge:.0f} mm
+        check
+        next
+        {answer(4 * edge)}"""
+
+
+def lesson_12(learner: Learner) -> str:
+    """A wedge two thirds of the way from its hinge; and at the edges most of what is added at the elbow."""
+    tape, opened = learner.tape(2), learner.lengths(1)[0]
+    forearm = learner.session.lesson.arm.forearm
+    assert forearm is not None
+    edge = ((forearm + 40 - tape["forearm-girth"]) / 2 - 0.2 * 4) / 0.88
+    return f"""{answer(opened * 2 / 3)}
+        add both elbow {edge:.0f} mm
+        add both hem 4 mm
+        check
+        next
+        {answer(tape["hem-seam"] + 8)}"""
+
+
+def lesson_13(learner: Learner) -> str:
+    """The seam changes by about 2 H / r for every part of height, r the slant; curves gain a little more."""
+    tape, up, wanted = learner.tape(2), learner.lengths(1)[0], learner.lengths(2)[0]
+    rate = 2.15 * tape["cap-height"] / math.hypot(tape["cap-height"], tape["bicep-girth"] / 2)
+    return f"""{answer(rate * up)}
+        cap up {wanted:.0f} mm
+        check
+        next
+        {answer(tape["cap-ease"] + rate * wanted)}"""
+
+
+def lesson_14(learner: Learner) -> str:
+    """Height by the same rate; and of width and depth about three quarters, 8 and 8 giving about 12.4."""
+    tape = learner.tape(2)
+    rate = 2.1 * tape["cap-height"] / math.hypot(tape["cap-height"], tape["bicep-girth"] / 2)
+    down = (tape["cap-ease"] - 17.5) / rate
+    share = {side: (tape[f"cap-ease-{side}"] - 9) / 0.775 / 2 for side in ("back", "front")}
+    lines = [f"{way} {side} {mm:.0f} mm" for side, mm in share.items() for way in ("widen", "lower")]
+    bodice = "\n".join(lines)
+    return f"""{answer(tape["cap-height"] - down)}
+        cap down {down:.0f} mm
+        check
+        next
+        {bodice}
+        check
+        next
+        {answer(tape["cap-ease"] - 18)}"""
+
+
+def lesson_15(learner: Learner) -> str:
+    tape, turned, wanted = learner.tape(2), learner.lengths(1)[0], learner.lengths(2)[0]
+    return f"""{answer(tape["cap-seam-front"] + turned)}
+        pitch forward {wanted:.0f} mm
+        check
+        next
+        {answer(tape["cap-ease-back"] - wanted)}"""
+
+
+def lesson_16(learner: Learner) -> str:
+    """An armhole that goes straight down gains about six sevenths of it."""
+    tape, moved, wanted = learner.tape(1), learner.lengths(1)[0], learner.lengths(2)[0]
+    down = (learner.tape(3)["cap-ease-back"] - 10) / 0.87
+    return f"""{answer(tape["cap-ease-front"] + moved)}
+        shoulder forward {wanted:.0f} mm
+        crown forward {wanted:.0f} mm
+        check
+        next
+        lower both {down:.0f} mm
+        check
+        next
+        {answer(-down)}"""
+
+
+def lesson_17(learner: Learner) -> str:
+    """Along the grain a gap counts whole; on a taper a little less (450 long, 60 across, 30 more: 29.75)."""
+    tape, gap = learner.tape(2), learner.lengths(1)[0]
+    upper, whole = learner.lengths(2)[:2]
+    lower = whole - upper
+    return f"""{answer(tape["sleeve-length"] + gap)}
+        slash 25% along underarm-back from underarm-back to 25% along underarm-front from underarm-front, as high
+        slash 75% along underarm-back from underarm-back to 75% along underarm-front from underarm-front, as low
+        open high half way {upper:.0f} mm
+        {"open" if lower > 0 else "overlap"} low half way {abs(lower):.0f} mm
+        check
+        next
+        {answer(tape["underarm-seam-back"] + whole)}"""
+
+
+def lesson_18(learner: Learner) -> str:
+    """A wedge w on l turns by 2 asin(w / 2l)."""
+    long, opened = learner.tape(2)["elbow-girth"], learner.lengths(1)[0]
+    degrees = next(float(found) for found in re.findall(r"([\d.]+)°", learner.text(2)))
+    wedge = 2 * long * math.sin(math.radians(degrees) / 2)
+    return f"""answer {math.degrees(2 * math.asin(opened / 2 / long)):.1f}
+        next
+        slash back elbow point to front elbow point, hinge at end
+        open A at start {wedge:.0f} mm
+        check
+        next
+        {answer(wedge)}"""
+
+
+def lesson_19(learner: Learner) -> str:
+    hand = learner.session.lesson.arm.hand
+    assert hand is not None
+    less = learner.tape(3)["hem-girth"] - hand - 15
+    return f"""{answer(hand + 15)}
+        {answer(-less)}
+        take both hem {less / 2:.0f} mm
+        check"""
+
+
+def lesson_20(learner: Learner) -> str:
+    """A raised armhole loses about five sixths of the rise on each half, a cap about half of it."""
+    tape, up, wanted = learner.tape(2), learner.lengths(1)[0], learner.lengths(2)[0]
+    sleeve = 0.82 * wanted
+    return f"""{answer(-2 * up * 5 / 6)}
+        raise both {wanted:.0f} mm
+        underarm both up {sleeve:.0f} mm
+        check
+        next
+        {answer(tape["cap-ease"] + 2 * wanted * 5 / 6 - 2 * sleeve / 2)}"""
+
+
+def lesson_21(learner: Learner) -> str:
+    """Stretch is taken of the cloth; a cap drawn in loses two thirds of what the girth does."""
+    arm, wanted = float(learner.session.lesson.arm.girth), learner.wanted()
+    less = learner.tape(3)["bicep-girth"] - wanted
+    return f"""{answer(arm - 35)}
+        answer {100 * (arm - wanted) / wanted:.1f}
+        next
+        lift
+        slash bicep line to hem, hinge at hem
+        overlap A at bicep line {less:.0f} mm
+        check
+        next
+        {answer(-0.65 * less)}"""
+
+
+FAN = """slash crown to hem, hinge at {end}, as m
+slash {far} cm along cap-back from crown to {share}% along hem from hem-back, hinge at {end}, as b
+slash {far} cm along cap-front from crown to {share}% along hem from hem-front, hinge at {end}, as f"""
+
+
+def lesson_22(learner: Learner) -> str:
+    """Gaps at the cap add up, less about a tenth; a cap raised by h gains about one and a half h."""
+    tape, gaps, wanted = learner.tape(2), learner.lengths(1), learner.lengths(2)[0]
+    raised = 14
+    gap = (wanted - 1.35 * raised) / 0.92 / 3
+    return f"""{answer(0.92 * sum(gaps[:3]))}
+        {FAN.format(end="end", far=4, share=40)}
+        open m at start {gap:.0f} mm
+        open b at start {gap:.0f} mm
+        open f at start {gap:.0f} mm
+        cap up {raised} mm
+        check
+        next
+        {answer(tape["cap-ease"] + wanted)}"""
+
+
+def lesson_23(learner: Learner) -> str:
+    """At the bicep line a flare is W H / S (similar triangles); wedges beside the crown give a little less."""
+    tape, one, wanted = learner.tape(3), learner.lengths(1)[0], learner.lengths(2)[0]
+    share = tape["cap-height"] / tape["sleeve-length"]
+    fan = FAN.format(end="start", far=7, share=25)
+    return f"""{answer(one * share)}
+        {fan}
+        open m at end {wanted / 3:.0f} mm
+        open b at end {wanted / 3:.0f} mm
+        open f at end {wanted / 3:.0f} mm
+        check
+        next
+        {answer(tape["wearing-ease"] + 0.9 * wanted * share)}"""
+
+
+def lesson_24(learner: Learner) -> str:
+    """Girth by Pythagoras from a slant that stays; less what is lapped at the crown."""
+    tape, down = learner.tape(2), learner.lengths(1)[0]
+    lower, arm = learner.lengths(2)[0], float(learner.session.lesson.arm.girth)
+    lap = tape["cap-ease"] - 6
+    girth = widened(tape, down, 0.0)
+    opened = widened(tape, lower, lap) - tape["bicep-girth"]
+    return f"""{answer(girth)}
+        {CROSSED}
+        cut grain at crown
+        open grain at bicep, hem side {opened:.0f} mm
+        overlap grain at crown {lap:.0f} mm
+        check
+        next
+        {answer(tape["bicep-girth"] + opened - arm)}"""
+
+
+def widened(tape: dict[str, float], down: float, lap: float) -> float:
+    """The girth when the cap comes down so far and its halves are lapped at the crown: by the slant, less the lap."""
+    slant = math.hypot(tape["bicep-girth"] / 2, tape["cap-height"])
+    return 2 * math.sqrt(slant**2 - (tape["cap-height"] - down) ** 2) - lap
+
+
+def lesson_26(learner: Learner) -> str:
+    """Lessons 6 and 7 together: three quarters of the width into the seam, three quarters of out and down."""
+    tape = learner.tape(2)
+    more = learner.wanted() - tape["bicep-girth"]
+    each = (tape["cap-ease-back"] + 0.4 * more - 12) / 0.775 / 2
+    return f"""{answer(tape["cap-ease"] + 0.79 * more)}
+        lift
+        slash bicep line to hem, hinge at hem
+        open A at bicep line {more:.0f} mm
+        widen both {each:.0f} mm
+        lower both {each:.0f} mm
+        check
+        next
+        {answer(12)}"""
+
+
+def lesson_27(learner: Learner) -> str:
+    tape, arm, wanted = learner.tape(2), float(learner.session.lesson.arm.girth), learner.wanted()
+    less = tape["bicep-girth"] - wanted
+    down = (tape["cap-ease"] - 0.65 * less - 4) / 1.35
+    return f"""{answer(-less)}
+        lift
+        slash bicep line to hem, hinge at hem
+        overlap A at bicep line {less:.0f} mm
+        cap down {down:.0f} mm
+        check
+        next
+        answer {100 * (arm - wanted) / wanted:.1f}"""
+
+
 SOLVED: dict[str, Callable[[Learner], str]] = {
     "4": lesson_4,
     "5": lesson_5,
@@ -138,7 +376,23 @@ SOLVED: dict[str, Callable[[Learner], str]] = {
     "7": lesson_7,
     "8": lesson_8,
     "9": lesson_9,
+    "10": lesson_10,
     "11": lesson_11,
+    "12": lesson_12,
+    "13": lesson_13,
+    "14": lesson_14,
+    "15": lesson_15,
+    "16": lesson_16,
+    "17": lesson_17,
+    "18": lesson_18,
+    "19": lesson_19,
+    "20": lesson_20,
+    "21": lesson_21,
+    "22": lesson_22,
+    "23": lesson_23,
+    "24": lesson_24,
+    "26": lesson_26,
+    "27": lesson_27,
 }
 
 
