@@ -325,12 +325,16 @@ def test_a_full_disk_is_told_once_and_all_is_written_when_there_is_room(folder: 
         for more in range(number + 1, number + 40):
             edited(session, more, more)
             record.save(session, {"edit": more})
-        assert not record.save(edited(other, 31, 31))
+        answers = 0
+        # The last page may have room for a few of the other's answers.
+        while record.save(edited(other, 31, 31)):
+            answers += 1
+            assert answers < 300
         assert record.notice == ""
         record._database.rows("PRAGMA max_page_count = 100000")
         assert record.save(session, {"edit": number + 39})
         assert record.take_notice() == "What you do is kept again, and nothing is missing."
-        assert len(record.attempts()) == len(session.attempts(2)) + 1
+        assert len(record.attempts()) == len(session.attempts(2)) + len(other.attempts(2))
     with open_record(folder) as record:
         for each in (session, other):
             found, _ = record.resume(lesson, each.seed)

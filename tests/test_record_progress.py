@@ -184,7 +184,7 @@ def test_nothing_done_is_shown_as_such(capsys: pytest.CaptureFixture[str]) -> No
 
 
 def test_the_table(capsys: pytest.CaptureFixture[str], learner: datetime) -> None:
-    out, _ = shown(capsys)
+    out, _ = shown(capsys, "lessons")
     assert "\x1b" not in out
     words = out.splitlines()[-1].split('"quoted"')[1].split()
     assert words == ["begun", "0/2", "38", "1", *f"{learner.astimezone():%Y-%m-%d %H:%M}".split()]
