@@ -131,3 +131,38 @@ def test_a_terminal_that_takes_nothing_any_more_does_not_keep_it() -> None:
             process.wait()
             os.close(master)
             os.close(slave)
+
+
+def test_in_a_plain_locale_the_screen_is_plain_as_well() -> None:
+    with tutor_in_terminal(["learn", "4"], LC_ALL="C") as terminal:
+        begin(terminal)
+        screen = terminal.wait_for("+-----")
+        assert screen.isascii()
+        terminal.press("Enter n Enter s Enter g")
+        terminal.wait_for("Go to which place?")
+        terminal.write("hem at\r")
+        terminal.wait_for("From the crown to the hem")
+        terminal.press("h")
+        # The signs of a cut end and of a hinge, in plain letters.
+        assert terminal.wait_for("A x crown - hem o").isascii()
+        terminal.press("q")
+        assert terminal.status() == 0
+
+
+def test_a_terminal_that_hangs_up_without_a_signal_ends_it() -> None:
+    master, slave = pty.openpty()
+    with tempfile.TemporaryDirectory() as home:
+        words = [sys.executable, "-m", "tutor", "learn", "4"]
+        env = environment(Path(home))
+        # It is no session of its own, so that nobody sends it a signal.
+        process = subprocess.Popen(words, stdin=slave, stdout=slave, stderr=slave, cwd=ROOT, env=env)
+        try:
+            os.close(slave)
+            assert select.select([master], [], [], 60)[0]
+            while select.select([master], [], [], 2)[0]:
+                os.read(master, 65536)
+            os.close(master)
+            assert process.wait(30) != 0
+        finally:
+            process.kill()
+            process.wait()

@@ -6,6 +6,7 @@ import asyncio
 import gc
 import importlib
 import os
+import select
 import signal
 import sys
 from collections.abc import Callable
@@ -43,6 +44,8 @@ HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
 
 LONGEST_FAREWELL = 3
 """Seconds the terminal has to be put in order after a signal."""
+LOOKED_AFTER = 1.0
+"""Seconds between two looks at whether the terminal is still there."""
 SIGNALLED = 128
 """What is added to a signal's number for the exit status, as shells have it."""
 
@@ -74,6 +77,8 @@ class TutorApp(App[int]):
     def on_mount(self) -> None:
         if not self.is_headless:
             self._leave_on_signals()
+            if hasattr(select, "poll"):
+                self.set_interval(LOOKED_AFTER, self._leave_if_gone)
         self.set_class(self.plain, "-plain")
         self.set_class(self.desk.ascii, "-ascii")
         if self._opening is not None:
@@ -139,6 +144,13 @@ class TutorApp(App[int]):
             if (number := getattr(signal, name, None)) is not None:
                 with suppress(NotImplementedError, RuntimeError, ValueError):
                     asyncio.get_running_loop().add_signal_handler(number, self._leave, number)
+
+    def _leave_if_gone(self) -> None:
+        """Ends where the terminal has hung up without a signal, as a closed pseudo terminal or pipe can."""
+        poll = select.poll()
+        poll.register(0, 0)
+        if poll.poll(0):
+            self._leave(signal.SIGHUP)
 
     def _leave(self, number: int) -> None:
         """Ends by a signal. A terminal that is gone can hold up the farewell for ever, so there is an end to waiting.
