@@ -141,7 +141,7 @@ def test_a_figure_that_there_is_not_costs_nothing(line: str, told: str) -> None:
 
 
 def test_a_worked_solution_is_told_with_its_tape_and_can_be_taken_over() -> None:
-    _, said = talked("4", "next\ntake\nsolution\ntake\ncheck\nundo\nplan\nquit")
+    _, said = talked("4", "next\nlay\nsolution\nlay\ncheck\nundo\nplan\nquit")
     assert "no worked solution has been shown yet" in said
     solution = rows(after(said, "solution"), "measure")
     assert solution["bicep girth"][:2] == [33.0, 36.0]

@@ -77,19 +77,19 @@ def _solution(talk: Talk, rest: str) -> list[str]:
     lines = [line for k, step in steps for line in wrapped(f"{k}. {step}", talk.width, "", "   ")]
     if solution.plan is not None:
         lines += ["", *tape_lines(session.tape(solution.plan), session.unit, talk.width)]
-        lines += talk.lines("take lays this on your own paper.")
+        lines += talk.lines("lay lays this on your own paper.")
     if was != "passed":
         lines += talk.lines("This task now counts as shown, not as passed.")
     return lines
 
 
-def _take(talk: Talk, rest: str) -> list[str]:
+def _lay(talk: Talk, rest: str) -> list[str]:
     session = talk.session
     if session.standing() not in ("shown", "passed"):
-        raise Fault("take", "no worked solution has been shown yet", "write solution first")
+        raise Fault("lay", "no worked solution has been shown yet", "write solution first")
     plan = session.solution().plan
     if plan is None:
-        raise Fault("take", "this task's solution is a figure", "there is nothing to lay on the paper")
+        raise Fault("lay", "this task's solution is a figure", "there is nothing to lay on the paper")
     session.adopt(plan)
     return talk.after_edit("The worked solution is on your own paper now; undo takes it back.")
 
@@ -159,7 +159,7 @@ COMMANDS = (
     ),
     Command("hint", "hint", "the next of three hints", _hint),
     Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
-    Command("take", "take", "lay the worked solution on your own paper", _take),
+    Command("lay", "lay", "lay the worked solution on your own paper", _lay),
     Command("ask", "ask", "the task again", looking.ask),
     Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
     Command("brief", "brief", "the lesson from its beginning", looking.brief),
