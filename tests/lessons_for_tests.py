@@ -289,6 +289,68 @@ pick = "all"
 hints = ["one", "two", "three"]
 """
 
+PLACES = """\
+title = "Places to show"
+number = 94
+brief = ["Odd's sleeve lies before you."]
+watch = ["cap-height"]
+
+[arm]
+of = "Odd"
+girth = 30
+wearing-ease = 6
+
+[block]
+armhole-front = 21.5
+armhole-back = 22.5
+cap-ease = 2
+bicep-girth = 33
+sleeve-length = 59
+hem-girth = 24
+
+[[tasks]]
+kind = "place"
+title = "The crown"
+ask = "Show the crown."
+place = "crown"
+tolerance = 0.5
+hints = ["one", "two", "three"]
+why = "Both cap seams meet there."
+
+[[tasks]]
+kind = "place"
+title = "The front underarm point"
+ask = "Show it."
+place = "underarm-front"
+tolerance = 0.5
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "place"
+title = "The front notch"
+ask = "Show it."
+place = "notch-front"
+tolerance = 0.4
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "place"
+title = "Where the elbow line meets the back seam"
+ask = "Show it."
+place = "elbow-back"
+tolerance = 0.5
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "place"
+title = "A point of the cap seam"
+ask = "Show the place of the back cap seam that is {8 cm} from the crown, along the seam."
+place = { seam = "cap-back", distance = 8, from = "crown" }
+tolerance = 0.3
+unnamed = ["other-landmark"]
+hints = ["one", "two", "three"]
+"""
+
 
 def written(folder: Path, text: str, name: str = "small.toml") -> Path:
     path = folder / name

@@ -8,9 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tutor.alteration.outline import lower_part, whole
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
 from tutor.faults import Fault
-from tutor.practice.place_text import landmark_names, place_words, read_place
+from tutor.practice.place_text import landmark_names, read_place
 from tutor.units import Unit
 
 SLEEVE = whole(lopsided())

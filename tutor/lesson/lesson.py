@@ -124,6 +124,15 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     which = "shrink"                     # or grow, or stay
     hints = ["...", "...", "..."]
 
+    [[tasks]]
+    kind = "place"                       # show a place on the edge of the pattern
+    title = "The front notch"
+    ask = "..."
+    place = "notch-front"                # or { seam = "cap-back", distance = 8, from = "crown" }, or a share of a seam
+    tolerance = 0.4                      # along the edge
+    hints = ["...", "...", "..."]
+    why = "..."
+
 A figure (``wanted``, of a goal, or in ``for``) is one of: ``value``; ``change``, from where the task starts;
 ``arm-and-ease = true``; or ``around`` a part of the arm (arm, elbow, forearm, wrist, hand) ``plus`` so much. With
 ``stretched = true`` one that goes by the arm is as much smaller as the cloth may stretch, girth / (1 + stretch).

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from tutor.alteration.cutting import cut_paper
 from tutor.alteration.outline import lower_part, whole
+from tutor.alteration.plan import Landmark
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.figure_checking import aimed
@@ -13,7 +14,7 @@ from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.starting import start_measures
 from tutor.lesson.strict import Reader
-from tutor.lesson.task import ChoiceTask, NumberTask, Task, goals_of
+from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, Task, goals_of
 from tutor.lesson.toml_lines import Path
 from tutor.pattern.pattern import Pattern
 
@@ -35,9 +36,23 @@ def check_patterns(lesson: Lesson, reader: Reader) -> None:
             reader.fault((*path, "start"), f"the plan can't be made: {reason}")
             continue
         starts = {**starts, task.start: pattern}
+        if isinstance(task, PlaceTask):
+            _check_place(task, pattern, path, reader)
         _check_known(task, start_measures(pattern, lesson.arm.girth), path, reader)
     for name, recipe in lesson.plans.items():
         _check_cuts(recipe, tuple(starts.values()), ("plans", name), reader)
+
+
+def _check_place(task: PlaceTask, pattern: Pattern, path: Path, reader: Reader) -> None:
+    """Whether the pattern has the place that is asked for."""
+    outline = whole(pattern.sleeve)
+    try:
+        outline.spot(task.place.place, "")
+    except Refusal:
+        named = task.place.place
+        what = named.name if isinstance(named, Landmark) else "that place"
+        known = ", ".join([*outline.spots, *(mark.name for mark in outline.marks)])
+        reader.fault((*path, "place"), f"this pattern has no {what}", f"there are {known}")
 
 
 def _keys(lesson: Lesson) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from tutor.lesson.listing import own_listing, whole_listing
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
 from tutor.lesson.strict import Reader
+from tutor.lesson.target import Target, read_target
 from tutor.lesson.toml_lines import key_lines
 from tutor.resources import lessons_folder
 from tutor.toml_reading import read_bytes, read_toml
@@ -94,7 +95,7 @@ def _read(path: Path, tried: bool = True) -> tuple[Lesson | None, list[Fault]]:
         return None, [fault]
     named = document.tables.get("units", "cm")
     unit = Unit(named) if named in ("cm", "in", "mm") else Unit.CM
-    reader = Reader(path.name, unit, key_lines(document.text), {Recipe: read_recipe})
+    reader = Reader(path.name, unit, key_lines(document.text), {Recipe: read_recipe, Target: read_target})
     read = reader.read(LessonText, document.tables)
     if read is None:
         return None, reader.faults

@@ -187,7 +187,7 @@ def _wanted(kind: Any) -> str:
         return "a list" if kinds[-1] is Ellipsis else f"a list of {len(kinds)}"
     if origin is Literal:
         return f"one of {', '.join(get_args(kind))}"
-    return _KINDS.get(kind, "a table")
+    return getattr(kind, "wanted", _KINDS.get(kind, "a table"))
 
 
 def _quoted(value: object) -> str:

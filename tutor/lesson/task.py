@@ -9,6 +9,7 @@ from msgspec import Struct
 from tutor.alteration.amounts import Means as Means
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure, Goal
+from tutor.lesson.target import Target
 from tutor.pattern.measures import Kind, kind_of
 
 HINTS = 3
@@ -112,14 +113,25 @@ class ChoiceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="choice
         return APART[kind_of(measure)] if self.apart is None else self.apart.of(measure)
 
 
-Task: TypeAlias = PlanTask | NumberTask | ChoiceTask
+class PlaceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="place"):
+    """Show a ``place`` on the edge of the pattern, a landmark or a point of a seam, within ``tolerance`` along it."""
+
+    place: Target
+    tolerance: Amount
+    why: str = ""
+    pass_mark: float = PASS_MARK
+
+
+Task: TypeAlias = PlanTask | NumberTask | ChoiceTask | PlaceTask
+AnswerTask: TypeAlias = NumberTask | ChoiceTask | PlaceTask
+"""A task that leaves the paper alone and asks for an answer."""
 
 
 def goals_of(task: Task) -> tuple[Goal, ...]:
     """The goals of a task that has some."""
-    return () if isinstance(task, NumberTask) else task.goals
+    return task.goals if isinstance(task, PlanTask | ChoiceTask) else ()
 
 
 def plan_asked_after(task: Task) -> str:
     """The plan of the lesson whose result a task asks about; nothing where it asks about none."""
-    return "" if isinstance(task, PlanTask) else task.after
+    return task.after if isinstance(task, NumberTask | ChoiceTask) else ""

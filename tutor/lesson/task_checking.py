@@ -33,8 +33,10 @@ def check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         _check_plan(lesson, task, path, reader)
     elif isinstance(task, NumberTask):
         _check_number(lesson, task, path, reader)
-    else:
+    elif isinstance(task, ChoiceTask):
         check_choice(lesson, task, path, reader)
+    elif not task.tolerance > 0:
+        reader.fault((*path, "tolerance"), "is not above 0", "write how far along the edge is still right")
 
 
 def _check_texts(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:

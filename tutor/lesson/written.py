@@ -11,7 +11,7 @@ from msgspec import structs
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Figure, Goal, Reach
 from tutor.lesson.recipe import Recipe
-from tutor.lesson.task import NumberTask, Task, goals_of
+from tutor.lesson.task import ChoiceTask, PlanTask, Task, goals_of
 
 FIGURED = (Reach, AtMost, AtLeast)
 
@@ -41,7 +41,7 @@ def plan_figures(recipe: Recipe) -> Iterator[tuple[int, str, float]]:
 
 def with_goal_figure(task: Task, number: int, figure: float) -> Task:
     """The task with the figure of one of its goals given anew. Raises KeyError when that goal is written with none."""
-    if isinstance(task, NumberTask) or number not in {found for found, _, _ in goal_figures(task)}:
+    if not isinstance(task, PlanTask | ChoiceTask) or number not in {found for found, _, _ in goal_figures(task)}:
         raise KeyError(number)
     goals: list[Goal] = list(task.goals)
     goal = goals[number - 1]

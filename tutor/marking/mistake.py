@@ -10,6 +10,7 @@ from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.marking.case import Case, NumberCase, PlanCase
 from tutor.marking.figures import shown
+from tutor.marking.place import PlaceCase
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
@@ -107,13 +108,23 @@ class Wrong:
         return None if plan is None else case.measures(plan)
 
 
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A place that a mistake leads to, by how far along the edge it lies (mm); what is said of it, and what to do."""
+
+    along: float
+    said: str
+    then: str
+
+
 Figures = Callable[[NumberCase, Unit], Iterator[Figured]]
 Plans = Callable[[Case], Iterator[Wrong]]
+Places = Callable[[PlaceCase, Unit], Iterator[Placed]]
 
 
 @dataclass(frozen=True, slots=True)
 class Mistake:
-    """One usual mistake, by its name: the figures it can lead to where one is asked for, and the plans.
+    """One usual mistake, by its name: the figures it can lead to where one is asked for, the plans, and the places.
 
     ``typed`` is a slip of writing, which depends on the learner's unit. ``words`` say in short what was done.
     """
@@ -123,3 +134,4 @@ class Mistake:
     plans: Plans | None = None
     typed: bool = False
     words: str = ""
+    places: Places | None = None

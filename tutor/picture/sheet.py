@@ -52,11 +52,12 @@ class Armholes(Enum):
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """What of it is shown: the pattern as it was, the pieces pulled apart, the armholes."""
+    """What of it is shown: the pattern as it was, the pieces pulled apart, the armholes, signs that tell places."""
 
     before: bool = True
     apart: bool = False
     armholes: Armholes = Armholes.HIDDEN
+    telling: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,7 @@ def scene_of(
     if view.armholes is Armholes.ALONE:
         parts = [Scene()]
     elif altered is None:
-        parts = [_flat(pattern, plan)]
+        parts = [_flat(pattern, plan, view)]
     elif view.apart and len(altered.pieces) > 1:
         parts = [_apart(altered)]
     else:
@@ -204,10 +205,10 @@ def _closed(ring: Complexes, look: Look) -> Stroke:
     return Stroke(np.append(ring, ring[0]), look)
 
 
-def _flat(pattern: Pattern, plan: Plan | None) -> Scene:
+def _flat(pattern: Pattern, plan: Plan | None, view: View) -> Scene:
     sleeve = pattern.sleeve
     strokes = [_closed(sleeve.outline(FINE), Look.AFTER), *_guides(sleeve)]
-    marks = list(_landmarks(sleeve))
+    marks = [mark for mark in _landmarks(sleeve) if view.telling or mark.sign in (Sign.GRAIN, Sign.NOTCH)]
     if plan is not None:
         strokes += [_line(*line, Look.SLASH) for line in slash_lines(sleeve, plan).values()]
         marks += [end.mark for end in slash_ends(sleeve, plan)]

@@ -2,22 +2,34 @@
 
 from __future__ import annotations
 
+from tutor.alteration.edge import Edge
 from tutor.alteration.plan import Plan
 from tutor.faults import Fault
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask
+from tutor.lesson.task import AnswerTask, ChoiceTask, NumberTask, PlaceTask, PlanTask
 from tutor.marking.answers import mark_figure
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_nothing
 from tutor.marking.mark_choice import mark_choice
+from tutor.marking.mark_place import mark_place
 from tutor.marking.marked import Marked
+from tutor.marking.place import PlaceCase
 from tutor.practice.building import Building
 from tutor.practice.entry import read_figure
 from tutor.practice.options import JOIN, Option, options_of, read_choice
+from tutor.practice.place_answer import edge_lines, kept_place, read_answer
+from tutor.practice.place_text import read_place
 from tutor.practice.tape import TapeRow
+from tutor.units import Unit
+
+ASKED: dict[type[AnswerTask], str] = {
+    NumberTask: "give the figure asked for",
+    ChoiceTask: "choose first",
+    PlaceTask: "show the place first",
+}
 
 
 class Answering(Building):
-    """The answer to the task at hand, where it asks for a figure or a choice."""
+    """The answer to the task at hand, where it asks for a figure, a choice or a place."""
 
     def give(self, text: str) -> None:
         """Takes an answer as it is typed, without marking it. Raises Fault, at no cost, for text that is none."""
@@ -27,6 +39,8 @@ class Answering(Building):
         elif isinstance(task, NumberTask):
             self._now.figure = read_figure(text, task.measure, self.unit)
             self._now.answer = text.strip()
+        elif isinstance(task, PlaceTask):
+            self.show_place(read_answer(text, self._place_case(), self.unit))
         else:
             raise _asks_for_none()
 
@@ -106,6 +120,35 @@ class Answering(Building):
         """Whether the task at hand is passed, or its solution was shown."""
         return self.standing() in ("passed", "shown")
 
+    @property
+    def edge(self) -> Edge:
+        """The edge of the pattern that a place is shown on. Raises Fault for another kind of task."""
+        return self._place_case().edge
+
+    def show_place(self, along: float) -> None:
+        """Shows a place by how far along the edge it lies, mm; it is not marked yet. Raises Fault as ``edge`` does."""
+        self._now.answer = kept_place(self.edge, along)
+
+    @property
+    def shown_place(self) -> float | None:
+        """How far along the edge the place lies that was shown last, mm; None where none was."""
+        given = self._now.answer
+        if given is None or not isinstance(self.task, PlaceTask):
+            return None
+        try:
+            return self._along(given)
+        except Fault:
+            # It was shown on another pattern: the learner's own, that this task goes on from, has changed.
+            return None
+
+    def right_place(self) -> float:
+        """How far along the edge the place that is asked for lies, mm. Raises Fault as ``edge`` does."""
+        return self._place_case().right
+
+    def edge_lines(self) -> tuple[str, ...]:
+        """The edge in figures, nothing on it named but the seams. Raises Fault as ``edge`` does."""
+        return edge_lines(self._place_case(), self.unit)
+
     def right_options(self) -> tuple[str, ...]:
         """The names of the options that are right. Raises Fault when that can't be worked out."""
         self._choice_task()
@@ -126,21 +169,35 @@ class Answering(Building):
             return JOIN.join(self.right_options())
         if isinstance(task, NumberTask):
             return shown(task.measure, self._ground.right_figure(), self.unit)
+        if isinstance(task, PlaceTask):
+            return kept_place(self.edge, self.right_place())
         raise _asks_for_none()
 
-    def _marked_answer(self, task: NumberTask | ChoiceTask) -> tuple[Marked, str | None]:
+    def _marked_answer(self, task: AnswerTask) -> tuple[Marked, str | None]:
         """The mark of the answer, and what was marked; None when there is none yet."""
         given = self._now.answer
         if given is None:
-            asked = "give the figure asked for" if isinstance(task, NumberTask) else "choose first"
-            return mark_nothing(task, f"There is no answer yet: {asked}."), None
+            return mark_nothing(task, f"There is no answer yet: {ASKED[type(task)]}."), None
         try:
             if isinstance(task, ChoiceTask):
                 return mark_choice(self._ground.choice_case, self.unit, self.chosen), given
+            if isinstance(task, PlaceTask):
+                return mark_place(self._ground.place_case, self.unit, self._along(given)), given
             self._ground.right_figure()
             return mark_figure(self._ground.number_case, self.unit, self._now.figure), given
         except Fault as fault:
             return mark_nothing(task, f"{fault}."), None
+
+    def _along(self, given: str) -> float:
+        """How far along the edge a place lies that was shown. Raises Fault for one that is not on it any more."""
+        case = self._place_case()
+        place = read_place(given, case.outline, Unit.MM)
+        return case.along(place) or 0.0
+
+    def _place_case(self) -> PlaceCase:
+        if not isinstance(self.task, PlaceTask):
+            raise Fault("answer", "this task asks for no place", "read what it asks for")
+        return self._ground.place_case
 
     def _choice_task(self) -> ChoiceTask:
         if not isinstance(self.task, ChoiceTask):

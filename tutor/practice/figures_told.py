@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.place_words import LANDMARK_WORDS, place_words
 from tutor.alteration.plan import Opening, Plan, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.alteration.solving import parting, place_opening
@@ -21,7 +22,6 @@ from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.sleeve import Sleeve
 from tutor.practice.outlines import outline_of
-from tutor.practice.place_text import LANDMARK_WORDS, place_words
 from tutor.practice.stations import slash_line, stations
 from tutor.units import Unit, format_area, format_length
 

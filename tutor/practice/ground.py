@@ -12,9 +12,10 @@ from tutor.faults import Fault
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task, goals_of, plan_asked_after
+from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask, Task, goals_of, plan_asked_after
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.place import PlaceCase
 from tutor.pattern.measures import on_arm
 from tutor.pattern.pattern import Pattern
 from tutor.practice.worked import case_of, worked_plan
@@ -145,6 +146,18 @@ class Ground:
             return refusal
         found = self.result(plan)
         return found if isinstance(found, Refusal) else plan
+
+    @cached_property
+    def place_case(self) -> PlaceCase:
+        """What a place is compared with. Raises Fault where this pattern has no such place."""
+        task = self.task
+        assert isinstance(task, PlaceTask)
+        case = PlaceCase(self.pattern, self.lesson.arm, None, None, float(self.lesson.seam_allowance), task=task)
+        try:
+            _ = case.right
+        except ValueError as reason:
+            raise Fault("place", str(reason), "the lesson needs mending") from None
+        return case
 
     def plan_asked_after(self) -> Plan | None:
         """The plan whose result the task asks about: the lesson's own, or the learner's; None where there is none.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Opening, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.alteration.solving import parting, place_opening
-from tutor.practice.place_text import place_words
 from tutor.units import Unit, format_area, format_length
 
 NOTICED = 0.5

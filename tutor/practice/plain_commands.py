@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tutor.faults import Fault
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import NumberTask, PlaceTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
@@ -39,8 +39,16 @@ def obey(talk: Talk, line: str) -> list[str]:
         raise Fault("", "the line is too long to be read", "write one command a line")
     word, _, rest = words.partition(" ")
     command = command_for(word)
-    if command is None and isinstance(talk.session.task, NumberTask) and any(letter.isnumeric() for letter in word):
-        # Where a figure is asked for, a figure alone is the answer.
+    if (
+        command is None
+        and isinstance(talk.session.task, NumberTask | PlaceTask)
+        and any(letter.isnumeric() for letter in word)
+    ):
+        # Where a figure or a place is asked for, what begins with a figure is the answer.
+        command, rest = _BY_WORD["answer"], words
+    asked = isinstance(talk.session.task, NumberTask | PlaceTask)
+    if command is None and asked and any(letter.isnumeric() for letter in word):
+        # Where a figure or a place is asked for, what begins with a figure is the answer.
         command, rest = _BY_WORD["answer"], words
     if command is None and word.casefold().rstrip(").,") in {option.letter for option in talk.session.options}:
         command, rest = _BY_WORD["answer"], words
@@ -154,7 +162,7 @@ COMMANDS = (
     Command(
         "answer",
         "answer FIGURE",
-        "answer a question: with a figure, answer 12.5 cm, or with letters, answer b",
+        "answer a question: answer 12.5 cm, answer b, or answer 6 cm along hem",
         _answer,
     ),
     Command("hint", "hint", "the next of three hints", _hint),

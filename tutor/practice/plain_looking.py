@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tutor.alteration.amounts import given
+from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
 from tutor.faults import Fault
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
-from tutor.lesson.task import ChoiceTask, NumberTask
+from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask
 from tutor.practice.editing import slash_named
-from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk, refused_told
@@ -59,6 +59,9 @@ def task_lines(talk: Talk) -> list[str]:
     lines += ["", *tape_lines(rows, session.unit, talk.width), *option_lines(talk), ""]
     if isinstance(session.task, ChoiceTask):
         said = _how_to_choose(session)
+    elif isinstance(session.task, PlaceTask):
+        example = format_length(60, session.unit)
+        said = f"Type places for the edge in figures, then answer and a place, such as answer {example} along hem."
     elif isinstance(session.task, NumberTask):
         said = "Type answer and the figure."
     elif session.may_use("slashes"):
@@ -136,6 +139,9 @@ def tape(talk: Talk, rest: str) -> list[str]:
 
 def places(talk: Talk, rest: str) -> list[str]:
     session = talk.session
+    if isinstance(session.task, PlaceTask):
+        across = "Points are across, + to the front, and up, from where grain and bicep line cross."
+        return talk.lines("The edge, clockwise:", *session.edge_lines(), across)
     if rest:
         slash = slash_named(session.draft, rest.removeprefix("on "))
         return talk.lines(*(where_to_open(talk, slash.name) or [f"{slash.name} can't be opened: both its ends hold."]))

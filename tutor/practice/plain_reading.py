@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Place, Slash
 from tutor.faults import Fault
 from tutor.practice.editing import End
-from tutor.practice.place_text import place_words
 from tutor.practice.plain_talk import Talk
 from tutor.practice.stations import Station, end_words
 from tutor.units import format_length, parse_length

@@ -6,11 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import At
 from tutor.alteration.refusal import Refusal
 from tutor.marking.figures import shown
 from tutor.practice.lapping import lap_words
-from tutor.practice.place_text import place_words
 from tutor.practice.plain_text import changed_line, wrapped
 from tutor.practice.session import Session
 from tutor.practice.tape import TapeRow

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from tutor.alteration.outline import Outline
+from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
 from tutor.alteration.plan import At, Landmark, Opening, Place, Plan, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.pattern.sleeve import Sleeve, level_of
-from tutor.practice.place_text import LANDMARK_WORDS, SEAM_WORDS
 
 _SHORT = {"grain-hem": "hem", "grain-bicep": "bicep line", "grain-cap": "cap"}
 NEAR_END = 0.02

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from tutor.alteration.amounts import BY_KEY, PlanAmount, given
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan, Slash
 from tutor.pattern.pattern import Pattern
 from tutor.practice.outlines import outline_of
-from tutor.practice.place_text import place_words
 from tutor.practice.stations import stations
 from tutor.units import Unit, format_length
 

@@ -14,7 +14,9 @@ from tutor.marking.choice import ChoiceCase
 from tutor.marking.figures import shown
 from tutor.marking.marked import Marked
 from tutor.marking.named import Confusion
+from tutor.marking.place import PlaceCase
 from tutor.marking.recognise_number import Candidate, candidates
+from tutor.marking.recognise_place import place_candidates
 from tutor.marking.recognise_plan import Outcome, outcomes
 from tutor.practice.session import Session
 from tutor.practice.variants import confusions, hidden
@@ -39,9 +41,12 @@ def tell(session: Session, where: str) -> Told:
     case = _case(session)
     if isinstance(case, ChoiceCase):
         return Told(tuple(_choices(session, where)), (), ())
+    if isinstance(case, PlaceCase):
+        marks = [(name, _shown(session, each.along)) for name, each in place_candidates(case, session.unit)]
+    else:
+        marks = _figures(session, case) if isinstance(case, NumberCase) else _plans(session, case)
     found = confusions(case, session.unit)
     unclear = {name for pair in found for name in (pair.first, pair.second)}
-    marks = _figures(session, case) if isinstance(case, NumberCase) else _plans(session, case)
     wrong = [(name, marked) for name, marked in marks if marked.mistake != name and name not in unclear]
     passing = hidden(case, session.unit)
     return Told(tuple(_fault(where, name, marked) for name, marked in wrong), found, passing)
@@ -60,6 +65,11 @@ def _case(session: Session) -> AnyCase:
         return case_of(session.lesson, session.task_number)
     except (Refusal, ValueError) as reason:
         raise Fault("", str(reason)) from None
+
+
+def _shown(session: Session, along: float) -> Marked:
+    session.show_place(along)
+    return session.check()
 
 
 def _figures(session: Session, case: NumberCase) -> list[tuple[str, Marked]]:

@@ -18,7 +18,9 @@ from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
 from tutor.marking.mark import mark_plan
 from tutor.marking.named import RIGHT, Confusion
+from tutor.marking.place import PlaceCase
 from tutor.marking.recognise_number import candidates, number_confusions, number_hidden
+from tutor.marking.recognise_place import place_candidates, place_confusions, place_hidden
 from tutor.marking.recognise_plan import outcomes, plan_confusions, plan_hidden
 from tutor.marking.usual import MISTAKES
 from tutor.practice.worked import AnyCase, aims_of, case_of
@@ -85,6 +87,8 @@ def confusions(case: AnyCase, unit: Unit) -> tuple[Confusion, ...]:
     """The answers of a task that can't be told apart by a learner's unit; a choice is fair or not: see ``unfair``."""
     if isinstance(case, NumberCase):
         return number_confusions(case, unit)
+    if isinstance(case, PlaceCase):
+        return place_confusions(case, unit)
     return plan_confusions(case, unit) if isinstance(case, PlanCase) else ()
 
 
@@ -92,6 +96,8 @@ def hidden(case: AnyCase, unit: Unit) -> tuple[str, ...]:
     """The usual mistakes that pass, as none of the task's tolerances notices them."""
     if isinstance(case, NumberCase):
         return number_hidden(case, unit)
+    if isinstance(case, PlaceCase):
+        return place_hidden(case, unit)
     return plan_hidden(case, unit) if isinstance(case, PlanCase) else ()
 
 
@@ -99,6 +105,8 @@ def told(case: AnyCase, unit: Unit) -> frozenset[str]:
     """The usual mistakes that a task can tell from a right answer."""
     if isinstance(case, NumberCase):
         return frozenset(each.mistake for each in candidates(case, unit))
+    if isinstance(case, PlaceCase):
+        return frozenset(name for name, _ in place_candidates(case, unit))
     return frozenset(each.mistake for each in outcomes(case, unit)) if isinstance(case, PlanCase) else frozenset()
 
 

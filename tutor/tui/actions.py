@@ -17,6 +17,7 @@ class Mode(Enum):
     PLACING = "Placing a slash"
     NUMBER = "Answering with a number"
     CHOICE = "Choosing"
+    PLACE = "Showing a place"
     SHOWING = "Watching a worked solution"
     WALKING = "Walking the cap round the armhole"
     TOUR = "A walk round the tutor"
@@ -83,15 +84,19 @@ def key_words(key: str) -> str:
 
 
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
-CHOICE = (Mode.CHOICE,)
+CHOICE, PLACE = (Mode.CHOICE,), (Mode.PLACE,)
+WALKED = (*PLACING, *PLACE)
 SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
 QUIZ, CHOOSING, DUE = (Mode.QUIZ,), (Mode.CHOOSING,), (Mode.DUE,)
-PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.SHOWING, Mode.CHOOSING)
+PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.SHOWING, Mode.CHOOSING)
 LESSON = (*PAPER, Mode.WALKING)
 LISTS = (Mode.LESSONS, Mode.QUIZ, Mode.CHOICE, Mode.CHOOSING, Mode.DUE)
-IN_LESSON = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
+COMPARING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
+IN_LESSON = (*COMPARING, Mode.PLACE)
 ANSWERING = (*IN_LESSON, Mode.CHOOSING)
 AT_WORK = (Mode.LESSONS, Mode.QUIZ, Mode.DUE, *LESSON)
+BODICE = (*COMPARING, Mode.PLACING, Mode.SHOWING, Mode.CHOOSING)
+"""Where the bodice may be looked at: not where a place of the sleeve is asked for, which its own marks would tell."""
 EVERYWHERE = (*AT_WORK, Mode.TOUR)
 
 ACTIONS: tuple[Action, ...] = (
@@ -117,16 +122,19 @@ ACTIONS: tuple[Action, ...] = (
     Action("add_opening", ("a",), "", "add another opening to the chosen slash", PLAN, "Amounts"),
     Action("set_back", ("l",), "", "lift the cap off and set it back, or not", PLAN, "Amounts"),
     # Placing
-    Action("walk_left", ("left",), "", "walk to the left along the edge", PLACING, "Marker", "←"),
-    Action("walk_right", ("right",), "", "walk to the right along the edge", PLACING, "Marker", "→"),
-    Action("walk_up", ("up",), "", "walk up along the edge", PLACING, "Marker", "↑"),
-    Action("walk_down", ("down",), "", "walk down along the edge", PLACING, "Marker", "↓"),
-    Action("fine_back", ("comma",), "", "a hair's breadth back (anticlockwise)", PLACING, "Marker"),
-    Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", PLACING, "Marker"),
-    Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", PLACING, "Marker"),
-    Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", PLACING, "Marker"),
+    Action("walk_left", ("left",), "", "walk to the left along the edge", WALKED, "Marker", "←"),
+    Action("walk_right", ("right",), "", "walk to the right along the edge", WALKED, "Marker", "→"),
+    Action("walk_up", ("up",), "", "walk up along the edge", WALKED, "Marker", "↑"),
+    Action("walk_down", ("down",), "", "walk down along the edge", WALKED, "Marker", "↓"),
+    Action("fine_back", ("comma",), "", "a hair's breadth back (anticlockwise)", WALKED, "Marker"),
+    Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", WALKED, "Marker"),
+    Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", WALKED, "Marker"),
+    Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", WALKED, "Marker"),
     Action("next_stop", ("n", "tab"), "Next", "on to the next named place (also Tab)", PLACING, "Marker", "n"),
     Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", PLACING, "Marker", "N"),
+    Action("next_mark", ("tab",), "Next", "on to the next mark, or end of a seam", PLACE, "Marker", "Tab"),
+    Action("last_mark", ("shift+tab",), "", "back to the mark before, or end of a seam", PLACE, "Marker"),
+    Action("show_place", ("enter", "space"), "Here", "say it is here, and have it marked", PLACE, "Marking", "Enter"),
     Action("go_to", ("g",), "Go to", "go to a place by its name", PLACING, "Marker"),
     Action("next_line", ("l",), "", "walk along a slash instead, or the edge again", PLACING, "Marker"),
     Action("put", ("enter", "space"), "Set", "set this end of the slash here", PLACING, "Marker", "Enter"),
@@ -167,8 +175,8 @@ ACTIONS: tuple[Action, ...] = (
     Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", PAPER, "Looking"),
     Action("overlay", ("o",), "", "the pattern as it was: show or hide", (*PLAN, *CHOOSING), "Looking"),
     Action("apart", ("e",), "", "the pieces pulled apart, or together", (*PLAN, *CHOOSING), "Looking"),
-    Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", PAPER, "Looking"),
-    Action("walk_cap", ("f",), "", "walk the cap round the armhole", IN_LESSON, "Looking"),
+    Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", BODICE, "Looking"),
+    Action("walk_cap", ("f",), "", "walk the cap round the armhole", COMPARING, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
     Action("glossary", ("G",), "", "the words of the trade", EVERYWHERE, "Looking"),
@@ -197,6 +205,7 @@ _FOOTERS = {
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
     Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
+    Mode.PLACE: ("help", "quit", "next_mark", "show_place", "hint", "lessons"),
     Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
     Mode.QUIZ: ("help", "quit", "open_question", "hand_in", "leave_quiz"),
     Mode.CHOOSING: ("help", "quit", "take_option", "lessons"),

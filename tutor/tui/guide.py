@@ -5,13 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
-from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
 from tutor.tui.placing import CANDIDATE, Placing, refused
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount, main_station
+from tutor.tui.seeking import Seeking, seeking_words
 from tutor.units import Unit, format_length
+
+SAME_PLACE = 0.01
+"""mm."""
 
 
 def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
@@ -152,6 +156,16 @@ def choice_words(session: Session) -> str:
     letters = [option.letter for option in session.options if option.chosen]
     chosen = f"Chosen: {' and '.join(letters)}."
     return f"{_passed_before(session)}{chosen} c has it marked; Enter changes it; h gives a hint."
+
+
+def seeking_guide(session: Session, seeking: Seeking, unit: Unit) -> str:
+    """What to do in a task that asks for a place."""
+    shown = session.shown_place
+    here = shown is not None and abs(seeking.track.edge.way(shown, seeking.marker.along)) < SAME_PLACE
+    if here and right(session, session.answered):
+        return _done(session)
+    where = seeking_words(seeking, unit)
+    return f"{_passed_before(session)}{where} Arrows walk it, Tab goes on to a mark or corner; Enter has it marked."
 
 
 def _empty(session: Session) -> str:

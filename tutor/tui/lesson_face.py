@@ -51,7 +51,8 @@ class LessonFace(PaperView):
         lesson, of = f"{self.lesson.number} {session.title}", f"{session.task_number} of {len(session.tasks)}"
         before = [number for number in guide.open_tasks(session) if number < session.task_number]
         some = f" ({len(before)} before it open)" if before else ""
-        title = session.task.title + ("" if self.zoom == 0 else f" · {ZOOMS[self.zoom]}")
+        closer = ZOOMS[self.zoom] if self.mode is not Mode.PLACE else "closer"
+        title = session.task.title + ("" if self.zoom == 0 else f" · {closer}")
         tasks = (f"task {of}{some}", f"task {of}")
         return (
             *(f"{lesson} · {task}: {title}" for task in tasks),
@@ -68,6 +69,8 @@ class LessonFace(PaperView):
             return guide.placing_words(self.session, self.placing, self.desk.unit)
         if self.mode is Mode.NUMBER:
             return guide.number_words(self.session)
+        if self.mode is Mode.PLACE:
+            return guide.seeking_guide(self.session, self.seeking_now(), self.desk.unit)
         if self.mode is Mode.CHOICE:
             return guide.choice_words(self.session)
         shown = self.pointing.refused is not None

@@ -13,7 +13,7 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask, Task
 from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View
@@ -23,6 +23,7 @@ from tutor.tui.desk import Desk
 from tutor.tui.lesson_page import LessonPage
 from tutor.tui.placing import Placing, kept_placing, placing_from
 from tutor.tui.plan_lines import Kind, PlanLine, plan_lines
+from tutor.tui.seeking import Seeking, seeking_of
 from tutor.tui.showing import Showing
 from tutor.tui.showing import showing as showing_of
 from tutor.tui.walking import Walking, walking
@@ -40,7 +41,12 @@ AMOUNT_WORDS = {
     "delete": "put the chosen amount back to nothing",
 }
 """What some actions do where there are no slashes."""
-MODES: dict[type[Task], Mode] = {PlanTask: Mode.PLAN, NumberTask: Mode.NUMBER, ChoiceTask: Mode.CHOICE}
+MODES: dict[type[Task], Mode] = {
+    PlanTask: Mode.PLAN,
+    NumberTask: Mode.NUMBER,
+    ChoiceTask: Mode.CHOICE,
+    PlaceTask: Mode.PLACE,
+}
 """What the learner does in each kind of task."""
 
 
@@ -53,6 +59,7 @@ class LessonState(LessonPage):
         self._leave = leave
         self.session, remembered = desk.open(lesson)
         self.placing: Placing | None = None
+        self.seeking: Seeking | None = None
         self.showing: Showing | None = None
         self.walking: Walking | None = None
         self.chosen = ""
@@ -118,6 +125,8 @@ class LessonState(LessonPage):
             self.chosen = str(remembered["chosen"])
             if remembered["placing"] is not None:
                 self.placing = placing_from(self.session, remembered["placing"])
+            if remembered["seeking"] is not None and isinstance(self.session.task, PlaceTask):
+                self.seeking = seeking_of(self.session, float(remembered["seeking"]))
             if remembered["walking"] is not None:
                 side, along = remembered["walking"]
                 self.walking = walking(self.pattern_now(), "back" if side == "back" else "front", float(along))
@@ -133,9 +142,16 @@ class LessonState(LessonPage):
             "zoom": self.zoom,
             "chosen": self.chosen,
             "placing": None if self.placing is None else kept_placing(self.placing),
+            "seeking": None if self.seeking is None else self.seeking.marker.along,
             "walking": None if self.walking is None else [self.walking.walk.side, self.walking.along],
             "showing": None if self.showing is None else self.showing.done,
         }
+
+    def seeking_now(self) -> Seeking:
+        """Where the marker stands in a task that asks for a place."""
+        if self.seeking is None:
+            self.seeking = seeking_of(self.session)
+        return self.seeking
 
     def pattern_now(self) -> Pattern:
         """The pattern as the learner has it now."""
@@ -161,7 +177,7 @@ class LessonState(LessonPage):
 
     def forget(self) -> None:
         """Forgets what was chosen and under way, for another session of the lesson."""
-        self.placing = self.showing = self.walking = None
+        self.placing = self.seeking = self.showing = self.walking = None
         self.chosen = ""
         self._listed = None
         self._flat.clear()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from tutor.alteration.edge import Edge
 from tutor.alteration.outline import Outline
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Along, Landmark, OnSlash, Place
-from tutor.practice.place_text import place_words
 from tutor.units import Unit
 
 SNAP = 0.3
@@ -31,15 +31,12 @@ class Track:
 
     outline: Outline
     slashes: Mapping[str, tuple[complex, complex]]
-    ends: tuple[float, ...] = field(init=False)
-    """How far along the edge each seam ends, mm."""
+    edge: Edge = field(init=False)
     stops: tuple[tuple[float, str], ...] = field(init=False)
     """Landmarks in their order along the edge; of two in one place the first named."""
 
     def __post_init__(self) -> None:
-        lengths = [curve.length() for curve in self.outline.curves]
-        ends = tuple(math.fsum(lengths[: k + 1]) for k in range(len(lengths)))
-        object.__setattr__(self, "ends", ends)
+        object.__setattr__(self, "edge", Edge(self.outline))
         object.__setattr__(self, "stops", self._stops())
 
     def _stops(self) -> tuple[tuple[float, str], ...]:
@@ -48,29 +45,24 @@ class Track:
             spots[mark.name] = self.outline.on_seam(self.outline.names.index(mark.seam), mark.u)
         found: dict[float, str] = {}
         for name, spot in spots.items():
-            along = self._start(spot.seam) + self.outline.curves[spot.seam].distance_at(spot.u)
+            along = self.edge.along(spot)
             if all(abs(along - other) > SNAP for other in found):
                 found[along] = name
         return tuple(sorted(found.items()))
-
-    def _start(self, seam: int) -> float:
-        return self.ends[seam - 1] if seam else 0.0
 
     def length(self, line: str = "") -> float:
         """The length in mm of the whole edge, or of a slash."""
         if line:
             a, b = self.slashes[line]
             return abs(b - a)
-        return self.ends[-1]
+        return self.edge.length
 
     def point(self, marker: Marker) -> complex:
         """Where a marker is, mm in the sleeve's frame."""
         if marker.line:
             a, b = self.slashes[marker.line]
             return a + (b - a) * marker.along / abs(b - a)
-        seam, distance = self._seam(marker.along)
-        curve = self.outline.curves[seam]
-        return curve.point(curve.at_distance(distance))
+        return self.edge.point(marker.along)
 
     def place(self, marker: Marker) -> Place:
         """The marker as a place of a plan: a landmark where it stands on one."""
@@ -79,14 +71,14 @@ class Track:
         name = self.landmark(marker)
         if name:
             return Landmark(name)
-        seam, distance = self._seam(marker.along)
+        seam, distance = self.edge.on_seam(marker.along)
         return Along(self.outline.names[seam], distance)
 
     def landmark(self, marker: Marker) -> str:
         """The landmark a marker stands on, or nothing."""
         if marker.line:
             return ""
-        size = self.ends[-1]
+        size = self.edge.length
         for along, name in self.stops:
             off = abs(along - marker.along % size)
             if min(off, size - off) <= SNAP:
@@ -102,7 +94,7 @@ class Track:
         along = marker.along + mm
         if marker.line:
             return Marker(min(max(along, 0.0), self.length(marker.line)), marker.line)
-        return Marker(along % self.ends[-1])
+        return Marker(along % self.edge.length)
 
     def toward(self, marker: Marker, direction: complex, mm: float) -> Marker | None:
         """The marker ``mm`` further on the way that an arrow points; None where neither way points there."""
@@ -121,7 +113,7 @@ class Track:
         """The next landmark clockwise (``way`` 1) or anticlockwise (-1); on a slash its other end."""
         if marker.line:
             return Marker(self.length(marker.line) if way > 0 else 0.0, marker.line)
-        size = self.ends[-1]
+        size = self.edge.length
         ahead = [((along - marker.along) * way) % size for along, _ in self.stops]
         distances = [distance if SNAP < distance < size - SNAP else size for distance in ahead]
         nearest = min(range(len(distances)), key=distances.__getitem__)
@@ -142,8 +134,7 @@ class Track:
     def nearest_on_edge(self, point: complex) -> tuple[Marker, float]:
         """The marker on the edge nearest to a point, on a landmark within a hair of it; and how far away, mm."""
         spot, distance = self.outline.nearest(point)
-        along = self._start(spot.seam) + self.outline.curves[spot.seam].distance_at(spot.u)
-        return Marker(along), distance
+        return Marker(self.edge.along(spot)), distance
 
     def nearest(self, point: complex, reach: float) -> Marker | None:
         """The marker nearest to a point that someone points at with a precision of ``reach`` mm.
@@ -164,9 +155,3 @@ class Track:
             if off <= 3 * reach and (best is None or off < best[0]):
                 best = off, Marker(share * abs(b - a), name)
         return best[1] if best else None
-
-    def _seam(self, along: float) -> tuple[int, float]:
-        """The seam at a distance along the edge, and the distance from that seam's start."""
-        along %= self.ends[-1]
-        seam = next((k for k, end in enumerate(self.ends) if along < end), len(self.ends) - 1)
-        return seam, min(along - self._start(seam), self.ends[seam] - self._start(seam))

@@ -13,6 +13,7 @@ from tutor.tui.lesson_face import LessonFace
 from tutor.tui.pages import paragraphs
 from tutor.tui.plan_lines import stepped_text
 from tutor.tui.prompt import Prompt, asked_in
+from tutor.tui.seeking import seeking_of
 from tutor.tui.showing import showing
 from tutor.units import Unit
 
@@ -21,8 +22,12 @@ class MarkingKeys(LessonFace):
     """Nothing is marked until it is asked for."""
 
     def do_check(self) -> None:
-        marked = self.session.check()
-        self.tell(marked)
+        if self.mode is Mode.PLACE:
+            self.session.show_place(self.seeking_now().marker.along)
+        self.tell(self.session.check())
+
+    def do_show_place(self) -> None:
+        self.do_check()
 
     def tell(self, marked: Marked) -> None:
         ways: tuple[tuple[str, str], ...] = (("h", "hint"),)
@@ -38,7 +43,7 @@ class MarkingKeys(LessonFace):
                 self.do_another()
             self.show()
 
-        secret = self.mode is Mode.NUMBER and not marked.passed
+        secret = self.mode in (Mode.NUMBER, Mode.PLACE) and not marked.passed
         shown = self.session.standing() == "shown"
         parts = marked_parts(marked, self.desk.unit, marked.notes, secret=secret, shown=shown)
         self.read(f"Mark: {self.session.task.title}", parts, then, ways)
@@ -100,6 +105,8 @@ class MarkingKeys(LessonFace):
         except Fault as fault:
             self.said = f"There is no worked solution: {fault}."
             return
+        if self.mode is Mode.PLACE:
+            self.seeking = seeking_of(self.session, self.session.right_place())
         self.showing = showing(self.session.pattern, solution, self.desk.unit)
         if self.showing is None:
             self.read("Worked solution", paragraphs(solution.steps))

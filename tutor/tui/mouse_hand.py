@@ -27,6 +27,8 @@ class MouseHand(SlashKeys):
 
     @on(Picture.Pointed)
     def point(self, event: Picture.Pointed) -> None:
+        if self.mode is Mode.PLACE:
+            self._seek_at(event)
         if self.mode not in (Mode.PLAN, Mode.PLACING):
             return
         if self.placing is not None:
@@ -35,6 +37,16 @@ class MouseHand(SlashKeys):
             self._press(event)
         elif self._held is not None:
             self._drag_or_click(self._held, event)
+        self.show()
+
+    def _seek_at(self, event: Picture.Pointed) -> None:
+        """The marker goes to where the mouse points; whether that is the place is said by key."""
+        seeking = self.seeking_now()
+        marker = seeking.track.nearest(event.place, event.reach)
+        if marker is not None:
+            self.seeking = seeking.at(marker)
+        elif event.how == "down":
+            self.said = "Point at the edge of the paper."
         self.show()
 
     @on(Picture.Wheeled)

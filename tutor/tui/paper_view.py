@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tutor.alteration.alter import Altered
 from tutor.alteration.refusal import LOOSE, Refusal
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask
+from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, refused_at, scene_of, underarm_bounds
 from tutor.picture.walk import walk_bounds, walk_scene
@@ -27,6 +29,8 @@ class PaperView(LessonState):
         """What is pointed at: the marker and the slash being placed; the place where paper refuses."""
         if self.walking is not None or self.showing is not None:
             return Pointing()
+        if isinstance(self.session.task, PlaceTask):
+            return Pointing(self.seeking_now().point)
         if self.placing is not None:
             reason = refused(self.session, self.placing)
             return Pointing(self.placing.point, self.placing.candidate, None if reason is None else reason.place)
@@ -43,6 +47,9 @@ class PaperView(LessonState):
             return self._shown_scene(self.showing)
         if isinstance(self.session.task, ChoiceTask):
             return self._option_scene()
+        if isinstance(self.session.task, PlaceTask):
+            view = replace(self.seen, telling=self.session.settled)
+            return scene_of(self.session.pattern, view=view, pointing=self.pointing)
         found = self.found()
         altered = found if isinstance(found, Altered) and self.moves_something() else None
         return scene_of(
@@ -95,6 +102,7 @@ class PaperView(LessonState):
         beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else alone
         self.view = View(armholes=beside if about else Armholes.HIDDEN)
         self.zoom = 0
+        self.seeking = None
 
 
 def _holding(bounds: Bounds, pointing: Pointing) -> Bounds:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tutor.alteration.amounts import PlanAmount
+from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Place, Slash
 from tutor.faults import Fault
 from tutor.picture.looks import Sign
-from tutor.practice.place_text import place_words
 from tutor.practice.session import Session
 from tutor.practice.stations import Station
 from tutor.units import Unit, format_length, parse_length

@@ -13,6 +13,7 @@ from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
 from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
+from tutor.practice.place_answer import kept_place
 from tutor.quiz.asked import LETTERS, Asked, Chosen
 from tutor.tui import guide
 from tutor.tui.actions import ANSWERING, Action, Mode, bindings, for_key, named
@@ -22,6 +23,7 @@ from tutor.tui.pages import Part, paragraphs
 from tutor.tui.plan_lines import Kind, PlanLine, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.quiz_desk import QuizDesk
+from tutor.tui.seeking import seeking_words
 from tutor.tui.side import Side
 from tutor.tui.side_lines import SideState
 from tutor.units import Unit
@@ -40,7 +42,7 @@ class QuestionScreen(LessonScreen):
     """The question at hand of a quiz, and by keys the next ones."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(
-        Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.CHOOSING, Mode.WALKING
+        Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.CHOOSING, Mode.WALKING
     )
 
     desk: QuizDesk
@@ -62,6 +64,7 @@ class QuestionScreen(LessonScreen):
         none = {*NOT_HERE} | ({"check"} if sitting.quiz.spec.marks == "end" else set())
         words = {
             "check": "mark this question now, which settles it",
+            "show_place": "answer with the place where the marker stands",
             "next_task": "on to the next question, answered or not",
             "last_task": "back to the question before",
             "lessons": "all questions of the quiz, and handing it in",
@@ -126,7 +129,7 @@ class QuestionScreen(LessonScreen):
         if self.mode not in ANSWERING:
             return super()._guide()
         settled = "It is marked, and settled by that. " if sitting.standing(sitting.number) == "marked" else ""
-        answered = f"Your answer is {asked.answer}. " if asked.answer is not None and not asked.is_built else ""
+        answered = f"{self._answer_told()} " if asked.answer is not None and not asked.is_built else ""
         onward = "n: next question; Esc: all questions, and handing in."
         if self.mode is Mode.CHOOSING:
             how = "" if settled else "↑↓ choose, Enter answers; b tells it all. "
@@ -134,6 +137,10 @@ class QuestionScreen(LessonScreen):
         if self.mode is Mode.CHOICE:
             how = "" if settled else "↑↓ choose, Enter takes it or leaves it; b tells it all. "
             return f"{settled}{answered}{how}{onward}"
+        if self.mode is Mode.PLACE:
+            where = seeking_words(self.seeking_now(), self.desk.unit)
+            how = "" if settled else "Arrows walk it, Tab goes on; Enter answers with it. "
+            return f"{settled}{answered}{where} {how}{onward}"
         if self.mode is Mode.NUMBER:
             return f"{settled}{answered}{'' if settled else 'Enter asks for your answer. '}{onward}"
         shown = self.pointing.refused is not None
@@ -199,7 +206,13 @@ class QuestionScreen(LessonScreen):
         sitting = self.desk.sitting
         onward = sitting.next_open()
         more = "n: next question." if onward is not None else "Every question has an answer: Esc, and F hands in."
-        return f"Your answer is {self.asked.answer}. {more}"
+        return f"{self._answer_told()} {more}"
+
+    def _answer_told(self) -> str:
+        """The answer in a sentence; of a place only that one is shown, as words would name its seam."""
+        if self.mode is Mode.PLACE:
+            return "Your place is shown."
+        return f"Your answer is {self.asked.answer}."
 
     def do_option(self) -> None:
         self.said = "A, B, C or D answers; so does Enter, with the chosen line."
@@ -215,6 +228,11 @@ class QuestionScreen(LessonScreen):
             if again:
                 self.give(event.key)
             self.show()
+
+    def do_show_place(self) -> None:
+        where = kept_place(self.session.edge, self.seeking_now().marker.along)
+        if self.attempt(lambda: self.desk.sitting.give(where)):
+            self.said = self._answered()
 
     def do_answer(self) -> None:
         unit, task = self.desk.unit, self.session.task

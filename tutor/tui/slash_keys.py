@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
-from tutor.practice.place_text import LANDMARK_WORDS
+from tutor.alteration.place_words import LANDMARK_WORDS
 from tutor.tui import guide
 from tutor.tui.amount_keys import AmountKeys
 from tutor.tui.choice import Choice
 from tutor.tui.marker import Marker
 from tutor.tui.placing import Placing, picked_up, refused, track_of
 from tutor.tui.plan_lines import Kind
-from tutor.units import Unit
-
-STEP = {Unit.CM: 5.0, Unit.MM: 5.0, Unit.INCH: 25.4 / 4}
-FINE = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 16}
-LONG = {Unit.CM: 30.0, Unit.MM: 30.0, Unit.INCH: 25.4}
-"""Steps of the marker in mm: by arrow, by a hair, and long."""
+from tutor.tui.walk_keys import WalkKeys
 
 
-class SlashKeys(AmountKeys):
+class SlashKeys(AmountKeys, WalkKeys):
     """Slashes by key. While one is placed, a marker walks along the edge of the paper."""
 
     def slash_name(self) -> str:
@@ -84,53 +78,8 @@ class SlashKeys(AmountKeys):
     def do_give_up(self) -> None:
         self.placing = None
 
-    def _walk(self, move: Callable[[Placing], Marker | None]) -> None:
-        assert self.placing is not None
-        marker = move(self.placing)
-        if marker is None:
-            self.said = "The edge does not go that way from here: try the other arrows, or n for the next named place."
-        else:
-            self.placing = self.placing.at(marker)
-
-    def _toward(self, direction: complex) -> None:
-        step = STEP[self.desk.unit]
-        self._walk(lambda placing: placing.track.toward(placing.marker, direction, step))
-
-    def do_walk_left(self) -> None:
-        self._toward(-1)
-
-    def do_walk_right(self) -> None:
-        self._toward(1)
-
-    def do_walk_up(self) -> None:
-        self._toward(1j)
-
-    def do_walk_down(self) -> None:
-        self._toward(-1j)
-
-    def _along(self, mm: float) -> None:
-        self._walk(lambda placing: placing.track.stepped(placing.marker, mm))
-
-    def do_fine_back(self) -> None:
-        self._along(-FINE[self.desk.unit])
-
-    def do_fine_on(self) -> None:
-        self._along(FINE[self.desk.unit])
-
-    def do_coarse_back(self) -> None:
-        self._along(-LONG[self.desk.unit])
-
-    def do_coarse_on(self) -> None:
-        self._along(LONG[self.desk.unit])
-
-    def do_next_stop(self) -> None:
-        self._walk(lambda placing: placing.track.next_stop(placing.marker, 1))
-
-    def do_previous_stop(self) -> None:
-        self._walk(lambda placing: placing.track.next_stop(placing.marker, -1))
-
     def do_next_line(self) -> None:
-        self._walk(lambda placing: placing.track.next_line(placing.marker))
+        self.walk(lambda placing: placing.track.next_line(placing.marker))
 
     def do_go_to(self) -> None:
         assert self.placing is not None

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from tutor.alteration.place_words import LANDMARK_WORDS
 from tutor.pattern.cap_walk import CapWalk
 from tutor.pattern.pattern import Pattern
-from tutor.practice.place_text import LANDMARK_WORDS
 from tutor.tui.side_lines import Told
 from tutor.units import Unit, format_length
 

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from tutor.alteration.plan import Along
 from tutor.marking.case import Case, NumberCase
 from tutor.marking.likely import moved_by, telling
-from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.mistake import Figured, Mistake, Placed, PlanAnswer, Wrong
+from tutor.marking.place import PlaceCase
 from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import scaled
 from tutor.units import Unit
 
 INCH_IN_CM = 2.54
 NEXT = "Look at the unit beside the field, or write the unit with the figure."
+NEXT_PLACE = "Look at which side of the tape you read."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
@@ -29,6 +33,17 @@ def _plans(case: Case) -> Iterator[Wrong]:
         yield Wrong(_Reply(meant, taken), scaled(case.plan, factor), likely=likely)
 
 
+def _places(case: PlaceCase, unit: Unit) -> Iterator[Placed]:
+    """For a place so far along a seam."""
+    place = case.place
+    if not isinstance(place, Along):
+        return
+    for factor, meant, taken in ((INCH_IN_CM, "centimetres", "inches"), (1 / INCH_IN_CM, "inches", "centimetres")):
+        along = case.along(replace(place, distance=place.distance * factor))
+        if along is not None:
+            yield Placed(along, f"That is where {meant}, taken for {taken}, lead to.", NEXT_PLACE)
+
+
 class _Reply:
     def __init__(self, meant: str, taken: str) -> None:
         self.said = f"Amounts in {meant} were taken for {taken}."
@@ -39,4 +54,4 @@ class _Reply:
         return f"{self.said} The {words} has changed by {answer.length(answer.change(of))}.", NEXT
 
 
-MISTAKE = Mistake("unit-swap", _figures, _plans, words="inches taken for centimetres, or the reverse")
+MISTAKE = Mistake("unit-swap", _figures, _plans, places=_places, words="inches taken for centimetres, or the reverse")
