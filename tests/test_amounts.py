@@ -129,7 +129,8 @@ def test_a_turned_cap_can_be_raised_at_its_top() -> None:
 @pytest.mark.parametrize("by", [-25.0, -10.0, 4.0, 10.0, 30.0])
 def test_a_raised_cap_is_higher_by_just_that_and_keeps_width_and_notches(by: float) -> None:
     found = change(Plan(cap_raise=by))
-    assert found.pop("cap-height") == pytest.approx(by, abs=1e-9)
+    for measured_from_the_crown in ("cap-height", "sleeve-length", "crown-to-elbow"):
+        assert found.pop(measured_from_the_crown) == pytest.approx(by, abs=1e-9)
     assert set(found) == {
         *("cap-seam", "cap-seam-back", "cap-seam-front", "kink"),
         *("cap-ease", "cap-ease-back", "cap-ease-front", "cap-ease-percent", "ease-balance"),
@@ -192,6 +193,7 @@ def test_a_full_elbow_and_a_narrow_hem_change_nothing_above() -> None:
     found = change(Plan(seam_back=SeamChange(hem=-9), seam_front=SeamChange(hem=-9)))
     assert found.pop("hem-girth") == pytest.approx(-18, abs=1e-9)
     assert found.pop("hem-seam") == pytest.approx(-18, abs=1e-9)
+    assert found.pop("taper") == pytest.approx(18, abs=1e-9)
     assert set(found) == {"forearm-girth", "underarm-seam-back", "underarm-seam-front", "underarm-mismatch"}
     full = change(Plan(seam_back=SeamChange(elbow=9), seam_front=SeamChange(elbow=9)))
     assert full.pop("elbow-girth") == pytest.approx(18, abs=1e-9)
