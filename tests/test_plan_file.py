@@ -179,7 +179,7 @@ FAULTS = [
     (
         "slashes = 3",
         '"slashes" is no key known here; the keys are title, units, set-back, slash, opening,'
-        " cap-raise, pitch, crown-forward, seam, shoulder, armhole",
+        " seam, cap-raise, pitch, crown-forward, shoulder, armhole",
     ),
     ("pitch = true", "pitch: is true or false; write a number or text in quotes or a table"),
     ('seam.back.bicep = "wide"', 'seam.back.bicep: "wide" is not a length'),

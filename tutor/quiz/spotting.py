@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from tutor.alteration.plan import Answer, Plan
+from tutor.alteration.amounts import given, means_used
+from tutor.alteration.plan import Plan
 from tutor.marking.case import PlanCase
 from tutor.marking.mistake import PlanAnswer
 from tutor.marking.named import Named
@@ -73,17 +74,13 @@ def named_in(case: PlanCase, plan: Plan, unit: Unit) -> Named | None:
 
 def _allowed(case: PlanCase, plan: Plan) -> bool:
     """Whether the task allows all that a plan does."""
-    used = {
-        "slashes": bool(plan.slashes),
-        "set-back": plan.set_back,
-        "armhole": plan.back != Answer() or plan.front != Answer(),
-    }
-    return all(means in case.task.may_use for means, is_used in used.items() if is_used)
+    return set(means_used(plan)) <= set(case.task.may_use)
 
 
 def rounded(plan: Plan) -> Plan:
     """The plan with its amounts to a thousandth of a millimetre."""
     amounts = [round(opening.amount, DECIMALS) for opening in plan.openings]
-    answers = (Answer(round(each.widen, DECIMALS), round(each.lower, DECIMALS)) for each in (plan.back, plan.front))
-    back, front = answers
-    return replace(plan.with_amounts(*amounts), back=back, front=front)
+    plan = plan.with_amounts(*amounts)
+    for amount in given(plan):
+        plan = amount.put(plan, round(amount.read(plan), DECIMALS))
+    return plan
