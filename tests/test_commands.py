@@ -609,8 +609,8 @@ def test_wrong_use_is_one_line(arguments: tuple[str, ...], words: str, run: Run)
 
 
 def test_what_a_command_does_not_take_is_told_with_its_own_help(run: Run) -> None:
-    assert run("progress", "--units", "in").fault == (
-        "sleeve-tutor: progress: takes no --units in; sleeve-tutor progress --help shows what it takes"
+    assert run("progress", "--units").fault == (
+        "sleeve-tutor: progress: takes no --units; sleeve-tutor progress --help shows what it takes"
     )
     assert run("--nope").fault == "sleeve-tutor: takes no --nope; sleeve-tutor --help shows what it takes"
 
