@@ -38,7 +38,7 @@ def shown(screen, frame):
         app.exit()
 
 app._display = shown
-app.run(headless=True, size=(80, 24))
+app.run(headless=True, size=(80, 60))
 print(*loaded)
 for thread in threading.enumerate():
     if thread is not threading.main_thread():
@@ -47,10 +47,13 @@ print(*sys.modules)
 """
 """Opens the tutor, and prints what was loaded when the whole list was on the screen, and what soon after."""
 
+PATIENCE = 120
+"""Seconds after which a program that does not end has failed."""
+
 
 def loaded_by(program: str) -> list[set[str]]:
     """The modules that each line of what a program prints names; it runs by itself in a new process."""
-    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, timeout=PATIENCE)
     return [set(line.split()) for line in done.stdout.splitlines()]
 
 
