@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -13,7 +14,7 @@ from tutor.classwork.safe_files import read_plain
 from tutor.faults import Fault
 from tutor.pattern.svg_ids import is_known
 from tutor.toml_reading import Document, read_toml
-from tutor.units import Unit, parse_length
+from tutor.units import LONGEST_TEXT, Unit, parse_length
 
 LARGEST_PLAN = 64 * 1024
 LARGEST_DRAWING = 2_000_000
@@ -25,6 +26,7 @@ MOST_SLASHES = 24
 FARTHEST = 10_000.0
 """mm; no point is believed to be farther from where its numbers count from."""
 ENDINGS = (".toml", ".svg", ".csv")
+_NUMBER = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]*)?")
 
 
 def read_attachment(path: Path, where: str, unit: Unit) -> Given:
@@ -71,6 +73,13 @@ def _check_line(name: str, where: str) -> None:
         raise Fault(where, "is no line of a pattern", "write cap-back, cap-front, underarm-back, hem and so on")
 
 
+def _coordinate(text: str, where: str, unit: Unit) -> float:
+    """A number of a table, with a decimal point or comma however many figures follow it; or a length."""
+    if len(text) < LONGEST_TEXT and _NUMBER.fullmatch(text):
+        return float(text.replace(",", ".")) * float(unit.mm)
+    return parse_length(text, unit, where)
+
+
 def _point(point: Any, where: str, unit: Unit) -> tuple[float, float]:
     pair = isinstance(point, list) and len(point) == 2
     if not pair or any(isinstance(number, bool) or not isinstance(number, int | float) for number in point):
@@ -97,7 +106,7 @@ def points_of_table(content: bytes, where: str, unit: Unit) -> GivenPoints:
         name, at = row.cells["seam"].casefold(), table.place(row)
         _check_line(name, at)
         points = lines.setdefault(name, [])
-        x, y = (parse_length(row.cells[key], unit, table.place(row, key)) for key in ("x", "y"))
+        x, y = (_coordinate(row.cells[key], table.place(row, key), unit) for key in ("x", "y"))
         points.append(_near(x, y, at))
         if len(points) > MOST_POINTS:
             raise Fault(at, f"is beyond the {MOST_POINTS}th point of {name}", "trace fewer points")

@@ -15,8 +15,6 @@ from tutor.pattern.pattern import Pattern
 BEFORE, THEIRS, WANTED = "before", "theirs", "wanted"
 STRAIGHT = 0.05
 """mm; cubics as near to their chord as this are written as lines."""
-MOVED = 0.5
-"""mm by which an armhole's underarm point moves before it is drawn at all."""
 SIDES = ("back", "front")
 
 

@@ -7,7 +7,7 @@ line stays straight.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import product
 
 import numpy as np
@@ -41,10 +41,19 @@ def without_specks(controls: Complexes) -> Complexes:
     return kept
 
 
-def chained(curves: Sequence[Curve]) -> Curve:
+Corner = Callable[[Curve, Curve], complex]
+"""Where one curve's end and another's start meet."""
+
+
+def middle(first: Curve, second: Curve) -> complex:
+    """The middle between one curve's end and another's start."""
+    return (first.end + second.start) / 2
+
+
+def chained(curves: Sequence[Curve], meet: float = MEET) -> Curve:
     """Lines in any order and direction as one, starting with the first as it is drawn.
 
-    Raises Apart when an end that is left over is farther than ``MEET`` from every other.
+    Raises Apart when an end that is left over is farther than ``meet`` mm from every other.
     """
     whole = curves[0]
     rest = list(enumerate(curves))[1:]
@@ -53,7 +62,7 @@ def chained(curves: Sequence[Curve]) -> Curve:
             (gap, after, turned, at) for at, (_, curve) in enumerate(rest) for gap, after, turned in _gaps(whole, curve)
         )
         index, curve = rest.pop(at)
-        if gap > MEET:
+        if gap > meet:
             raise Apart(0, index, gap)
         curve = curve.reversed() if turned else curve
         first, second = (whole, curve) if after else (curve, whole)
@@ -71,11 +80,11 @@ def _gaps(whole: Curve, curve: Curve) -> list[tuple[float, bool, bool]]:
     ]
 
 
-def ring(curves: Sequence[Curve]) -> list[Curve]:
-    """Curves in the order of a ring, each turned to run on from the one before, and their gaps closed.
+def ring(curves: Sequence[Curve], meet: float = MEET, corner: Corner = middle) -> list[Curve]:
+    """Curves in the order of a ring, each turned to run on from the one before, and their gaps closed at ``corner``.
 
     Each way of turning them is tried, and the one with the least sum of gaps is taken. Raises Apart for the widest gap
-    that is wider than ``MEET``.
+    that is wider than ``meet`` mm.
     """
     ends = [(curve.start, curve.end) for curve in curves]
     following = [*range(1, len(curves)), 0]
@@ -85,20 +94,20 @@ def ring(curves: Sequence[Curve]) -> list[Curve]:
 
     best = min(product((0, 1), repeat=len(curves)), key=lambda turns: sum(gaps(turns)))
     gap, widest = max((gap, k) for k, gap in enumerate(gaps(best)))
-    if gap > MEET:
+    if gap > meet:
         raise Apart(widest, following[widest], gap)
     turned = [curve.reversed() if turn else curve for curve, turn in zip(curves, best, strict=True)]
     for k, n in enumerate(following):
-        turned[k], turned[n] = closed_gap(turned[k], turned[n])
+        turned[k], turned[n] = closed_gap(turned[k], turned[n], corner)
     return turned
 
 
-def closed_gap(first: Curve, second: Curve) -> tuple[Curve, Curve]:
-    """Two curves, the end of one and the start of the next both moved to the middle between them."""
+def closed_gap(first: Curve, second: Curve, corner: Corner = middle) -> tuple[Curve, Curve]:
+    """Two curves, the end of one and the start of the next both moved to where they meet."""
     if first.end == second.start:
         return first, second
-    middle = (first.end + second.start) / 2
-    return with_end(first, middle), with_start(second, middle)
+    at = corner(first, second)
+    return with_end(first, at), with_start(second, at)
 
 
 def with_end(curve: Curve, end: complex) -> Curve:

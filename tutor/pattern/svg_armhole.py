@@ -8,7 +8,7 @@ from dataclasses import replace
 from tutor.geometry.curve import Curve
 from tutor.geometry.move import Move
 from tutor.pattern.armhole import Armhole
-from tutor.pattern.joining import MEET, with_start
+from tutor.pattern.joining import closed_gap, with_start
 from tutor.pattern.svg_ids import ARMHOLES, SIDES, is_mark, mark_name, mark_seams
 from tutor.pattern.svg_page import Page
 
@@ -76,7 +76,13 @@ def _piece(page: Page, side: str) -> Armhole | None:
     if rise < LEAST_RISE:
         right = "draw the piece upright, the shoulder tip above the underarm point"
         raise page.fault(name, f"rises by {rise:.1f} mm from end to end", right)
-    return Armhole(side, seam, _across(page, side, seam), _side_seam(page, side, seam))
+    side_seam = _side_seam(page, side, seam)
+    if side_seam is not None and page.care.corner is not None:
+        upper, side_seam = closed_gap(seam.reversed(), side_seam, page.care.corner)
+        seam = upper.reversed()
+    elif side_seam is not None:
+        side_seam = with_start(side_seam, seam.start)
+    return Armhole(side, seam, _across(page, side, seam), side_seam)
 
 
 def _side_seam(page: Page, side: str, seam: Curve) -> Curve | None:
@@ -86,14 +92,14 @@ def _side_seam(page: Page, side: str, seam: Curve) -> Curve | None:
     curve = page.seam(name)
     curve = curve.reversed() if abs(curve.end - seam.start) < abs(curve.start - seam.start) else curve
     gap = abs(curve.start - seam.start)
-    if gap > MEET:
-        right = f"the two should meet within {MEET} mm at the underarm point, the piece upright"
+    if gap > page.care.meet:
+        right = f"the two should meet within {page.care.meet} mm at the underarm point, the piece upright"
         raise page.fault(name, f"misses the lower end of armhole-{side} by {gap:.2f} mm", right)
     down = curve.start - curve.end
     if down.imag <= abs(down.real):
         right = "draw the piece upright, the shoulder tip above the underarm point"
         raise page.fault(name, "does not run down from the underarm point", right)
-    return with_start(curve, seam.start) if gap else curve
+    return curve
 
 
 def _across(page: Page, side: str, seam: Curve) -> float:

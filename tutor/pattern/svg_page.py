@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from tutor.faults import Fault
 from tutor.geometry import cubic
 from tutor.geometry.curve import Curve
-from tutor.pattern.joining import MEET, Apart, chained, without_specks
+from tutor.pattern.joining import MEET, Apart, Corner, chained, without_specks
 from tutor.pattern.sleeve import Mark
 from tutor.pattern.svg_drawing import FARTHEST, Drawing
 
@@ -20,12 +20,36 @@ MOST_CUBICS = 10_000
 """Of one seam."""
 
 
+def _as_drawn(name: str, curve: Curve) -> Curve:
+    return curve
+
+
+@dataclass(frozen=True, slots=True)
+class Care:
+    """With how much care a pattern must have been drawn, and what is made of a seam that was drawn with less.
+
+    Ends of seams may miss each other by ``meet`` mm, and marks their seam by ``near`` mm; ``smooth`` makes a seam of
+    what is drawn under its id, and ``corner`` says where two seams meet that miss each other, in place of the middle.
+    Seams may cross within ``loop`` mm of their corner; they then end where they cross.
+    """
+
+    meet: float = MEET
+    near: float = ON_SEAM
+    smooth: Callable[[str, Curve], Curve] = _as_drawn
+    corner: Corner | None = None
+    loop: float = 0.0
+
+
+EXACT = Care()
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """What is drawn under the ids of a pattern, in page millimetres, y up."""
 
     drawing: Drawing
     where: str
+    care: Care = EXACT
 
     def has(self, name: str) -> bool:
         return name in self.drawing.ids
@@ -35,7 +59,7 @@ class Page:
         return Fault(self.drawing.place(name), what, right)
 
     def seam(self, name: str) -> Curve:
-        """The one open line under an id, several that meet within 0.5 mm joined, cubics of no length left out.
+        """The one open line under an id, several that meet joined, cubics of no length left out.
 
         Raises Fault for a closed shape, for lines that don't meet, below 1 mm or above 100 m, and for more than
         10,000 curves.
@@ -51,12 +75,12 @@ class Page:
         if count > MOST_CUBICS:
             raise self.fault(name, f"is drawn in {count:,} curves", f"at most {MOST_CUBICS:,}; a seam needs a few")
         try:
-            return chained(pieces)
+            return self.care.smooth(name, chained(pieces, self.care.meet))
         except Apart as apart:
             raise self.fault(
                 name,
                 f"is drawn in {len(pieces)} lines that miss each other by {apart.gap:.2f} mm",
-                f"draw one line, or let them meet within {MEET} mm",
+                f"draw one line, or let them meet within {self.care.meet} mm",
             ) from None
 
     def ends(self, name: str) -> tuple[complex, complex]:
@@ -69,12 +93,12 @@ class Page:
         return first, last
 
     def mark(self, name: str, called: str, seams: Mapping[str, Curve]) -> Mark:
-        """The mark drawn under an id, on the nearest of some seams. Raises Fault when it is over 1 mm from each."""
+        """The mark drawn under an id, on the nearest of some seams. Raises Fault when it is too far from each."""
         point = self.drawing.point(name)
         near = {seam: curve.nearest(point) for seam, curve in seams.items()}
         seam = min(near, key=lambda seam: near[seam][1])
         u, away = near[seam]
-        if away > ON_SEAM:
-            right = f"start it on the seam, within {ON_SEAM:g} mm, or centre a circle there"
+        if away > self.care.near:
+            right = f"start it on the seam, within {self.care.near:g} mm, or centre a circle there"
             raise self.fault(name, f"lies {away:.2f} mm from {seam}", right)
         return Mark(called, seam, u)

@@ -35,12 +35,15 @@ def read_svg(source: Path | bytes, where: str) -> Pattern:
     armhole lies deepest in the piece, or half way up if no place lies deeper than the shoulder tip. Raises Fault,
     with line and id where there are such, for whatever can't be read as a pattern.
     """
-    root = read_tree(source, where)
-    page = Page(Drawing(root, where, is_known), where)
+    return pattern_drawn(Page(Drawing(read_tree(source, where), where, is_known), where))
+
+
+def pattern_drawn(page: Page) -> Pattern:
+    """The pattern drawn on a page. Raises Fault as ``read_svg``."""
     _refuse_marks(page)
     sleeve = read_sleeve(page)
     armholes = read_armholes(page, upright=_upright(sleeve))
-    title = next((child.text for child in root.children if child.name == "title"), "")
+    title = next((child.text for child in page.drawing.root.children if child.name == "title"), "")
     return Pattern(sleeve.framed(), armholes.get("back"), armholes.get("front"), one_line(title))
 
 

@@ -11,10 +11,11 @@ from tutor.faults import Fault
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve
 from tutor.geometry.region import crosses_itself, signed_area
-from tutor.pattern.joining import MEET, Apart, ring
+from tutor.pattern.corner_loops import without_loops
+from tutor.pattern.joining import Apart, middle, ring
 from tutor.pattern.sleeve import SEAMS, Mark, Sleeve
 from tutor.pattern.svg_ids import ARMHOLES, SIDES, is_mark, mark_name, mark_seams
-from tutor.pattern.svg_page import ON_SEAM, Page
+from tutor.pattern.svg_page import Page
 
 LEAST_GIRTH = 20.0
 """Of the bicep line, in mm."""
@@ -33,7 +34,10 @@ def read_sleeve(page: Page) -> Sleeve:
     """
     _refuse_missing(page)
     curves = _ring(page)
-    outline = np.concatenate([curve.flatten(FLATNESS)[:-1] for curve in curves])
+    outline = _flat(curves)
+    if page.care.loop and crosses_itself(outline):
+        curves = without_loops(curves, page.care.loop)
+        outline = _flat(curves)
     back, crown, front = curves[0].start, curves[1].start, curves[1].end
     up = _up(page, back, crown, front, outline)
     if crosses_itself(outline):
@@ -42,6 +46,10 @@ def read_sleeve(page: Page) -> Sleeve:
     grain = _grain(page, crown, up, outline)
     sleeve = Sleeve(curves[0], curves[1], curves[2], curves[3], curves[4], grain=grain)
     return replace(sleeve, marks=_marks(page, sleeve))
+
+
+def _flat(curves: list[Curve]) -> Complexes:
+    return np.concatenate([curve.flatten(FLATNESS)[:-1] for curve in curves])
 
 
 def _refuse_missing(page: Page) -> None:
@@ -55,11 +63,11 @@ def _refuse_missing(page: Page) -> None:
 
 def _ring(page: Page) -> list[Curve]:
     try:
-        return ring([page.seam(name) for name in SEAMS])
+        return ring([page.seam(name) for name in SEAMS], page.care.meet, page.care.corner or middle)
     except Apart as apart:
         first, second = SEAMS[apart.first], SEAMS[apart.second]
         raise page.fault(
-            first, f"misses {second} by {apart.gap:.2f} mm", f"the two should meet within {MEET} mm"
+            first, f"misses {second} by {apart.gap:.2f} mm", f"the two should meet within {page.care.meet} mm"
         ) from None
 
 
@@ -88,7 +96,7 @@ def _check_bicep_line(page: Page, back: complex, front: complex) -> None:
     first, last = page.ends("bicep-line")
     along = (last - first) / abs(last - first)
     off = max(abs(((point - first) * along.conjugate()).imag) for point in (back, front))
-    if off > ON_SEAM:
+    if off > page.care.near:
         right = "it should run through both, where the cap seams meet the underarm seams"
         raise page.fault("bicep-line", f"passes an underarm point by {off:.2f} mm", right)
 
@@ -125,7 +133,7 @@ def _mark(page: Page, sleeve: Sleeve, name: str) -> Mark:
         point = page.drawing.point(name)
         for seam in seams:
             u, away = sleeve.seam(seam).nearest(point)
-            if away <= ON_SEAM:
+            if away <= page.care.near:
                 return Mark(mark_name(name), seam, u)
     return page.mark(name, mark_name(name), {seam: sleeve.seam(seam) for seam in last})
 
@@ -139,7 +147,7 @@ def _elbow(page: Page, sleeve: Sleeve) -> list[Mark]:
     for side, end, other in zip(SIDES if from_back else SIDES[::-1], ends, ends[::-1], strict=True):
         seam = f"underarm-{side}"
         u, away = sleeve.seam(seam).nearest(end)
-        if away > ON_SEAM:
+        if away > page.care.near:
             met = [place for s, place in sleeve.seam(seam).line_crossings(end, other) if 0 <= s <= 1]
             if not met:
                 raise page.fault("elbow-line", f"ends {away:.2f} mm from {seam}", "it should run from seam to seam")

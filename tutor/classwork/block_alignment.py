@@ -1,0 +1,130 @@
+"""A drawn pattern laid on the one it was altered from: what was left alone is taken from there, to the hair.
+
+An armhole is shifted so that its upper part, which no answer of the armhole changes, lies where it was; so it is known
+by how much its underarm point has moved, wherever on the page it was drawn.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from tutor.classwork.outline_points import SHARES, laid_on, outline_points
+from tutor.geometry.cubic import Floats
+from tutor.geometry.curve import Curve
+from tutor.geometry.move import Move
+from tutor.pattern.armhole import Armhole
+from tutor.pattern.joining import with_end
+from tutor.pattern.pattern import Pattern
+
+ALONE = {False: 0.3, True: 0.006}
+"""mm; a piece whose points differ by no more, in the root of the mean square, was left alone: drawn by hand, or not."""
+CORNER = {False: 0.8, True: 0.015}
+"""mm; and by no more than this at any of them."""
+UPPER = (0.4, 0.03, 0.8)
+"""The share of an armhole's length from which on, counted from the underarm, it keeps its shape: from its across point
+and a little more, but from no lower than the first and no higher than the last of these."""
+ROUNDS = 4
+SIDES = ("back", "front")
+
+
+def on_block(drawn: Pattern, block: Pattern, *, exact: bool = False) -> Pattern:
+    """The drawn pattern with its armholes where the block's are, and with the block's own pieces where it is alike.
+
+    Armholes that were not drawn are the block's. In an ``exact`` drawing only what is the same to the hair was left
+    alone.
+    """
+    sleeve = block.sleeve if _sleeve_alike(drawn, block, exact) else drawn.sleeve
+    back, front = (_armhole(drawn.armhole(side), block.armhole(side), exact) for side in SIDES)
+    return replace(drawn, sleeve=sleeve, armhole_back=back, armhole_front=front)
+
+
+def bust_gain(drawn: Pattern, block: Pattern) -> float:
+    """What moved side seams add to the bust right round the body, mm, of a pattern that lies on its block."""
+    gain = 0.0
+    for side in SIDES:
+        there, here = block.armhole(side), drawn.armhole(side)
+        if there is not None and here is not None:
+            gain += 2 * there.outward * (here.underarm_point.real - _side_at(there, here.underarm_point.imag))
+    return gain
+
+
+def _side_at(piece: Armhole, level: float) -> float:
+    """The x of a piece's side seam at a level, made longer upwards where that is above the underarm point."""
+    point, seam = piece.underarm_point, piece.side_seam
+    if seam is None:
+        return point.real
+    met = [seam.point(u).real for _, u in seam.line_crossings(1j * level, 1j * level + 1)]
+    if met and level < point.imag:
+        return met[0]
+    way = seam.tangent(0)
+    return point.real + (level - point.imag) * way.real / way.imag if way.imag else point.real
+
+
+def _sleeve_alike(drawn: Pattern, block: Pattern, exact: bool) -> bool:
+    here, there = outline_points(drawn), outline_points(block)
+    move = laid_on(here.sleeve, there.sleeve)
+    off = np.abs(move(here.sleeve) - there.sleeve)
+    notches = [abs(move(point) - there.notches[name]) for name, point in here.notches.items() if name in there.notches]
+    whole = set(here.notches) == set(there.notches)
+    return whole and _is_alike(off, exact) and max(notches, default=0.0) <= CORNER[exact]
+
+
+def _is_alike(off: Floats, exact: bool) -> bool:
+    return float(np.sqrt((off**2).mean())) <= ALONE[exact] and float(off.max()) <= CORNER[exact]
+
+
+def _armhole(drawn: Armhole | None, block: Armhole | None, exact: bool) -> Armhole | None:
+    if drawn is None or block is None:
+        return block if drawn is None else drawn
+    laid = _laid(drawn, block)
+    if _alike(laid, block, exact):
+        return block
+    if exact:
+        return laid
+    seam = laid.seam
+    if abs(seam.end - block.shoulder_tip) <= CORNER[exact]:
+        seam = with_end(seam, block.shoulder_tip)
+    side = laid.side_seam
+    if side is not None and block.side_seam is not None and _is_near(side.end.imag, block.side_seam.end.imag):
+        side = with_end(side, complex(side.end.real, block.side_seam.end.imag))
+    return replace(laid, seam=seam, side_seam=side)
+
+
+def _is_near(level: float, other: float) -> bool:
+    return abs(level - other) <= CORNER[False]
+
+
+def _laid(drawn: Armhole, block: Armhole) -> Armhole:
+    """The drawn armhole shifted so that its upper part lies on the block's, as nearly as it goes."""
+    laid = drawn.moved(Move(shift=block.shoulder_tip - drawn.shoulder_tip))
+    for _ in range(ROUNDS):
+        shift = _off(laid, block.seam)
+        laid = laid.moved(Move(shift=shift))
+        if abs(shift) < 1e-6:
+            break
+    return laid
+
+
+def _off(drawn: Armhole, block: Curve) -> complex:
+    """The shift that lays the upper part of one line on another: by which its points miss it, in the mean."""
+    seam, length = drawn.seam, drawn.seam.length()
+    lowest, more, highest = UPPER
+    upper = min(max(seam.distance_at(drawn.across) / length + more, lowest), highest)
+    points = np.array([seam.point(seam.at_distance(length * share)) for share in SHARES if share >= upper])
+    near = np.array([block.point(block.nearest(point)[0]) for point in points.tolist()])
+    return complex((near - points).mean())
+
+
+def _alike(drawn: Armhole, block: Armhole, exact: bool) -> bool:
+    shares = [
+        np.array([seam.point(seam.at_distance(seam.length() * s)) for s in SHARES]) for seam in (drawn.seam, block.seam)
+    ]
+    if not _is_alike(np.abs(shares[0] - shares[1]), exact):
+        return False
+    notches = [(drawn.mark(mark.name), mark) for mark in block.marks]
+    return all(
+        mark is not None and abs(drawn.seam.point(mark.u) - block.seam.point(there.u)) <= CORNER[exact]
+        for mark, there in notches
+    )
