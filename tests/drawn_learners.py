@@ -36,8 +36,8 @@ HANDS = (Hand(NOISE, 0.0), Hand(NOISE, 5.0))
 DIFFERENCES = ("mismatch", "ease", "balance", "taper", "shift")
 """What the names of measures hold that are the difference of two others, and have the unsteadiness of both."""
 SHOWN = 0.06
-"""mm between the outlines of a mistake and of the worked plan, in the root of the mean square, below which a hand off by
-0.3 mm draws the one as well as the other: nobody could tell which, so such a mistake is not asked for."""
+"""mm between the outlines of a mistake and of the worked plan, in the root of the mean square. Below that a hand that
+is off by 0.3 mm draws the one as well as the other: nobody could tell which, so such a mistake is not asked for."""
 SEEDS = 3
 RIGHT = "right"
 
