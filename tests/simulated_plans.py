@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 import numpy as np
 from simulated_tally import Tally
 
 from tutor.alteration.alter import Altered, alter
-from tutor.alteration.amounts import given
+from tutor.alteration.amounts import PlanAmount, given
 from tutor.alteration.plan import Along, Answer, Landmark, Opening, Place, Plan, Share, Slash
 from tutor.alteration.reach import Amount, OpeningAmount, reach
 from tutor.alteration.refusal import Refusal
@@ -101,6 +101,7 @@ def _wrong(session: Session, case: PlanCase, plan: Plan) -> Iterator[tuple[str, 
         yield from wrong_slashes(plan)
     if plan.back != Answer() or plan.front != Answer():
         yield from wrong_armholes(plan)
+    yield from wrong_amounts(plan)
 
 
 def other_ease(session: Session, case: PlanCase, plan: Plan) -> Iterator[tuple[str, Plan]]:
@@ -168,8 +169,6 @@ def fan_mixed_up(plan: Plan) -> Iterator[tuple[str, Plan]]:
 def wrong_armholes(plan: Plan) -> Iterator[tuple[str, Plan]]:
     for factor in (0.25, 4.0):
         yield "per-piece", times(plan, factor)
-    if plan.openings:
-        yield "armhole-forgotten", replace(plan, back=Answer(), front=Answer())
     if Answer() not in (plan.back, plan.front):
         for factor in (0.5, 2.0):
             yield "per-side", replace(plan, back=times(plan, factor).back)
@@ -181,6 +180,39 @@ def wrong_armholes(plan: Plan) -> Iterator[tuple[str, Plan]]:
             wrong = in_one_direction(plan, width, whole)
             if wrong != plan and (wrong.back, wrong.front) != (Answer(), Answer()):
                 yield name, wrong
+
+
+def wrong_amounts(plan: Plan) -> Iterator[tuple[str, Plan]]:
+    """One of several kinds of amounts wrong by itself, or left out; or done on one side alone."""
+    kinds: dict[str, list[PlanAmount]] = {}
+    for amount in given(plan):
+        kinds.setdefault(amount.kind if amount.means != "armhole" else "armhole", []).append(amount)
+    several = len(kinds) + bool(plan.openings) > 1
+    for kind, amounts in kinds.items():
+        if several and kind != "armhole":
+            for name, factor in (("wrong-sign", -1.0), ("per-side", 0.5), ("per-side", 2.0)):
+                yield name, _by(plan, amounts, factor)
+    if plan.openings and kinds.keys() - {"armhole"}:
+        for name, factor in (("wrong-sign", -1.0), ("per-side", 0.5), ("per-side", 2.0)):
+            yield name, plan.with_amounts(*(opening.amount * factor for opening in plan.openings))
+    edges = {side: [a for a in given(plan) if a.means == "seams" and a.side == side] for side in SIDES}
+    if all(edges.values()):
+        for side, name in (("back", "front-only"), ("front", "back-only")):
+            yield name, _by(plan, edges[side], 0.0)
+            for factor in (0.5, 2.0):
+                yield "per-side", _by(plan, edges[side], factor)
+    means = {amount.means for amount in given(plan)}
+    if len(means) + bool(plan.openings) + plan.set_back > 1:
+        for each in sorted(means - {"armhole"}):
+            yield "part-left-out", _by(plan, [amount for amount in given(plan) if amount.means == each], 0.0)
+        if "armhole" in means and (plan.openings or means - {"armhole", "shoulder"}):
+            yield "armhole-forgotten", replace(plan, back=Answer(), front=Answer())
+
+
+def _by(plan: Plan, amounts: Iterable[PlanAmount], factor: float) -> Plan:
+    for amount in amounts:
+        plan = amount.put(plan, factor * amount.read(plan))
+    return plan
 
 
 def left_undone(altered: Altered) -> Iterator[tuple[str, dict[str, float]]]:
@@ -281,6 +313,8 @@ def measured(altered: Altered, session: Session) -> dict[str, float]:
 def random_amounts(session: Session, plan: Plan, chance: random.Random) -> Plan:
     """The right slashes, and any amounts: overlapped by up to 6 cm or opened by up to 10; armholes by 3 either way."""
     opened = plan.with_amounts(*(chance.uniform(-60, 100) for _ in plan.openings))
+    for amount in given(plan):
+        opened = amount.put(opened, chance.uniform(-30, 30))
     if plan.back == Answer():
         return rounded(opened, session.unit)
     back, front = (Answer(chance.uniform(-30, 30), chance.uniform(-30, 30)) for _ in SIDES)

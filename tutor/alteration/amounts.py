@@ -25,6 +25,8 @@ MEANS: dict[Means, str] = {
     "armhole": "a change of the armhole",
 }
 """What a task can allow, in words."""
+BODICE: frozenset[Means] = frozenset({"armhole", "shoulder"})
+"""Of these what is done to the bodice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +37,8 @@ class PlanAmount:
     a line of its own, on the piece or edge that ``on`` names, if it has one. Of the pairs the first is for amounts
     above zero, the second for those below: ``orders`` say what is done, with ``{}`` for the length; ``told`` what has
     been done, before the length; ``typed`` what is typed for it line by line, with ``SIDE`` for the side.
-    ``meaning`` says it in a sentence.
+    ``tells`` is the measure that shows best how far it has gone; what is ``between`` the halves of cap or armhole gives
+    the one what it takes from the other. ``meaning`` says it in a sentence.
     """
 
     key: str
@@ -46,7 +49,9 @@ class PlanAmount:
     orders: tuple[str, str]
     told: tuple[str, str]
     typed: tuple[str, str]
+    tells: str
     meaning: str
+    between: bool = False
 
     @property
     def path(self) -> tuple[str, ...]:
@@ -67,6 +72,11 @@ class PlanAmount:
     def way(self) -> str:
         """The key's last part, the same for back and front."""
         return self.path[-1]
+
+    @property
+    def kind(self) -> str:
+        """The key without its side: what amounts of back and front share."""
+        return ".".join(part for part in self.path if part not in SIDES)
 
     @property
     def line(self) -> str:
@@ -110,6 +120,7 @@ def _seam(side: str) -> Iterator[PlanAmount]:
             (f"add {{}} {at}", f"take {{}} away {at}"),
             (f"out {at}", f"in {at}"),
             (f"add SIDE {typed}", f"take SIDE {typed}"),
+            f"{way}-girth",
             f"added to the {side} edge {at}, the underarm seam redrawn smoothly",
         )
     yield PlanAmount(
@@ -121,6 +132,7 @@ def _seam(side: str) -> Iterator[PlanAmount]:
         ("raise the underarm point by {}", "lower the underarm point by {}"),
         ("underarm point up", "underarm point down"),
         ("underarm SIDE up", "underarm SIDE down"),
+        f"underarm-seam-{side}",
         f"the sleeve's {side} underarm point so much higher",
     )
 
@@ -135,6 +147,7 @@ def _cap() -> Iterator[PlanAmount]:
         ("redraw the top of the cap {} higher", "redraw the top of the cap {} lower"),
         ("top of the cap up", "top of the cap down"),
         ("cap up", "cap down"),
+        "cap-height",
         "the top of the cap redrawn so much higher, from the notches up",
     )
     yield PlanAmount(
@@ -149,7 +162,9 @@ def _cap() -> Iterator[PlanAmount]:
         ),
         ("cap turned forward", "cap turned back"),
         ("pitch forward", "pitch back"),
+        "cap-seam-front",
         "the cap turned forward in its armhole: crown and notches go so far along the cap seam to the back",
+        between=True,
     )
     yield PlanAmount(
         "crown-forward",
@@ -160,7 +175,9 @@ def _cap() -> Iterator[PlanAmount]:
         ("mark the crown {} along the cap seam to the front", "mark the crown {} along the cap seam to the back"),
         ("crown mark to the front", "crown mark to the back"),
         ("crown forward", "crown back"),
+        "cap-seam-front",
         "the crown alone marked so far along the cap seam to the front; the notches stay",
+        between=True,
     )
 
 
@@ -177,7 +194,9 @@ def _shoulder() -> Iterator[PlanAmount]:
         ),
         ("shoulder forward", "shoulder back"),
         ("shoulder forward", "shoulder back"),
+        "armhole-front",
         "the bodice's shoulder end moved forward: the front armhole gets so much shorter, the back longer",
+        between=True,
     )
     yield PlanAmount(
         "shoulder.up",
@@ -188,6 +207,7 @@ def _shoulder() -> Iterator[PlanAmount]:
         ("raise both shoulder ends by {}", "lower both shoulder ends by {}"),
         ("shoulder ends up", "shoulder ends down"),
         ("shoulder up", "shoulder down"),
+        "armhole",
         "both shoulder ends so much higher, for square shoulders; below zero lower, for sloping ones",
     )
 
@@ -202,6 +222,7 @@ def _armhole(side: str) -> Iterator[PlanAmount]:
         ("move the side seam out by {}", "move the side seam in by {}"),
         ("side seam out", "side seam in"),
         ("widen SIDE", "take-in SIDE"),
+        f"armhole-{side}",
         f"the {side} side seam moved out",
     )
     yield PlanAmount(
@@ -213,6 +234,7 @@ def _armhole(side: str) -> Iterator[PlanAmount]:
         ("lower the underarm by {}", "raise the underarm by {}"),
         ("underarm down", "underarm up"),
         ("lower SIDE", "raise SIDE"),
+        f"armhole-{side}",
         f"the bodice's {side} underarm point moved down; below zero up",
     )
 
@@ -238,6 +260,11 @@ def of_means(means: Iterable[str]) -> tuple[PlanAmount, ...]:
     """The amounts that any of these means allows."""
     allowed = set(means)
     return tuple(amount for amount in AMOUNTS if amount.means in allowed)
+
+
+def without(plan: Plan, means: Means) -> Plan:
+    """The plan without the amounts that these means allow."""
+    return times(plan, 0.0, of_means([means]))
 
 
 def times(plan: Plan, factor: float, amounts: Iterable[PlanAmount] = AMOUNTS) -> Plan:

@@ -74,9 +74,10 @@ class Case:
             return None
         return measure(altered.after, self.arm.girth) | {"bust-gain": altered.bust_gain}
 
-    def gain(self, measure: str) -> float:
-        """How far the right plan moves a measure, in its own unit; 0 where there is no such plan or measure."""
-        after = None if self.plan is None else self.measures(self.plan)
+    def gain(self, measure: str, plan: Plan | None = None) -> float:
+        """How far a plan, or else the right one, moves a measure, in its own unit; 0 where there is none of these."""
+        plan = plan or self.plan
+        after = None if plan is None else self.measures(plan)
         return 0.0 if after is None or measure not in after else after[measure] - self.before.get(measure, 0.0)
 
     @property

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from tutor.alteration.amounts import PlanAmount
 from tutor.alteration.plan import Plan
 from tutor.marking.mistake import Likely, PlanAnswer
 
@@ -11,22 +14,30 @@ SHARE = 0.15
 ENDS = ("hem-girth", "bicep-girth")
 """The measures at the ends of a slash along the sleeve."""
 TELLS = 5.0
-"""mm; ends that move less than this tell nothing, as where a wedge lies across the sleeve."""
+"""mm; a measure that moves less than this tells nothing, as where a wedge lies across the sleeve."""
 
 
-def telling(plan: Plan, side: str = "") -> str:
-    """The measure that shows how far a plan's amounts go: of the sleeve, or else of the armholes, or one of them."""
-    if side:
-        return f"armhole-{side}"
-    return "bicep-girth" if plan.openings else "armhole"
+def telling(amounts: Sequence[PlanAmount]) -> str:
+    """The measure that shows how far amounts go: of the first, or of both armholes where those of both are changed."""
+    if not amounts:
+        return "bicep-girth"
+    sides = {amount.side for amount in amounts}
+    return "armhole" if amounts[0].means == "armhole" and len(sides) > 1 else amounts[0].tells
 
 
-def moved_by(factor: float, measure: str) -> Likely:
-    """Whether a measure has moved by about so many times what the right plan moves it."""
+def moved_by(factor: float, measure: str, rest: Plan | None = None) -> Likely:
+    """Whether a measure has moved by about so many times what the right plan moves it.
+
+    With ``rest``, by so many times what the right plan does besides the rest of it.
+    """
 
     def likely(answer: PlanAnswer) -> bool:
-        wanted = factor * answer.case.gain(measure)
-        return abs(answer.change(measure) - wanted) <= ROOM + SHARE * abs(wanted)
+        case = answer.case
+        base = 0.0 if rest is None else case.gain(measure, rest)
+        own = case.gain(measure) - base
+        if abs(own) < TELLS:
+            return True
+        return abs(answer.change(measure) - base - factor * own) <= ROOM + SHARE * abs(factor * own)
 
     return likely
 

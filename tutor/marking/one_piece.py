@@ -1,17 +1,29 @@
-"""Armholes of which one bodice piece was forgotten."""
+"""What is done on one side and was forgotten on the other: on a bodice piece, or at an edge of the sleeve."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tutor.alteration.plan import Answer
+from tutor.alteration.amounts import means_used
 from tutor.marking.case import Case
-from tutor.marking.mistake import PlanAnswer, Plans, Wrong
-from tutor.marking.wrong_plans import answer_of, with_answer
+from tutor.marking.mistake import Likely, PlanAnswer, Plans, Reply, Wrong
+from tutor.marking.plan_parts import sides
 
 
 def one_piece(changed: str, forgotten: str) -> Plans:
-    """The plans that leave the ``forgotten`` piece as it was."""
+    """The plans that leave the ``forgotten`` side as it was."""
+
+    def plans(case: Case) -> Iterator[Wrong]:
+        for part in sides(case.plan) if case.plan is not None else ():
+            if part.side == forgotten:
+                reply, number, then, likely = _bodice(changed, forgotten) if part.is_armholes else _edge(forgotten)
+                alone = "shoulder" not in means_used(part.plan)
+                yield Wrong(reply, part.scaled(0), number, then, likely=likely if alone else None)
+
+    return plans
+
+
+def _bodice(changed: str, forgotten: str) -> tuple[Reply, str, str, Likely | None]:
     then = f"Do the same for the {forgotten}: each half of the cap goes into its own armhole."
 
     def reply(answer: PlanAnswer) -> tuple[str, str]:
@@ -21,11 +33,13 @@ def one_piece(changed: str, forgotten: str) -> Plans:
     def likely(answer: PlanAnswer) -> bool:
         return abs(answer.change(f"armhole-{forgotten}")) < 1
 
-    def plans(case: Case) -> Iterator[Wrong]:
-        plan = case.plan
-        if plan is None or Answer() in (plan.back, plan.front) or answer_of(plan, changed) == Answer():
-            return
-        one = with_answer(plan, forgotten, Answer())
-        yield Wrong(reply, one, f"with the {forgotten} bodice as it was", then, likely=likely)
+    return reply, f"with the {forgotten} bodice as it was", then, likely
 
-    return plans
+
+def _edge(forgotten: str) -> tuple[Reply, str, str, Likely | None]:
+    then = f"Do the same at the {forgotten} edge: each of the two takes its half."
+
+    def reply(answer: PlanAnswer) -> tuple[str, str]:
+        return f"The {forgotten} edge of the sleeve is as it was: only the other has changed.", then
+
+    return reply, f"with the {forgotten} edge as it was", then, None

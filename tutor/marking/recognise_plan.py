@@ -17,8 +17,8 @@ from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
-SIDE_BY_SIDE = ("side-mismatch", "ease-balance")
-"""Differences of front and back, which rounding on either side blurs; both sides themselves are looked at."""
+SIDES = ("cap-ease-back", "cap-ease-front")
+"""Where these are looked at, their difference is not, which rounding on either side blurs; nor that of side seams."""
 BESIDE = ("bicep-girth", "cap-height", "cap-seam", "hem-girth")
 LOOSER = 2.0
 """How many times more is allowed for a measure that the task does not look at."""
@@ -99,7 +99,9 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outc
 
     The goals' measures count, and with more allowed those that tell any two alterations apart.
     """
-    goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure not in SIDE_BY_SIDE}
+    goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure != "side-mismatch"}
+    if set(SIDES) & goals.keys():
+        goals.pop("ease-balance", None)
     wrong = outcome.wrong.made()
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):

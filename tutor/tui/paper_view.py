@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tutor.alteration.alter import Altered
+from tutor.alteration.amounts import BODICE
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask
 from tutor.picture.scene import Bounds, Scene
@@ -18,8 +19,6 @@ ROOM_BESIDE = 116
 """Columns from which the armholes fit beside the cap."""
 SPARE = complex(12, 8)
 """mm to spare about the uncut paper, so that a little more width does not change the scale."""
-BODICE = {"armhole", "shoulder"}
-"""What is done to the bodice alone."""
 
 
 class PaperView(LessonState):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tutor.marking.case import Case, NumberCase
-from tutor.marking.likely import moved_by, telling
+from tutor.marking.likely import moved_by
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.plan_parts import whole
 from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import has_answers, scaled
 from tutor.units import Unit
@@ -27,7 +28,7 @@ def _plans(case: Case) -> Iterator[Wrong]:
     if case.plan is None or not has_answers(case.plan):
         return
     for factor in (1 / EDGES, float(EDGES)):
-        likely = moved_by(factor, telling(case.plan))
+        likely = moved_by(factor, whole(case.plan).tells)
         yield Wrong(_few if factor < 1 else _many, scaled(case.plan, factor), likely=likely)
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tutor.alteration.plan import Answer
 from tutor.marking.case import Case, NumberCase
-from tutor.marking.likely import moved_by, telling
+from tutor.marking.likely import moved_by
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
+from tutor.marking.plan_parts import Part, parts, sides, whole
 from tutor.marking.times_right import times_right
-from tutor.marking.wrong_plans import SIDES, answer_of, has_answers, scaled, times, with_answer
+from tutor.marking.wrong_plans import SIDES
+from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
 ACROSS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth", "bust-gain")
@@ -17,6 +18,11 @@ ACROSS = ("bicep-girth", "elbow-girth", "forearm-girth", "hem-girth", "bust-gain
 OF_BOTH = ("cap-seam", "armhole", "cap-ease")
 OF_ONE = tuple(f"{name}-{side}" for name in OF_BOTH for side in SIDES)
 TOGETHER = "Work for both sides together, and ask what each of them gets."
+TWICE = "What one half gains the other loses, so the difference between them changes by twice as much."
+SHARED = "Each half changes by all of it: an amount that goes for both is not shared between them."
+ONCE = "One amount goes for both halves; here it is there twice."
+BETWEEN = "Work out how much one half has to gain: so far it has to move."
+FOR_BOTH = "Work out what one half needs: the other gets the same."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
@@ -38,35 +44,45 @@ def _plans(case: Case) -> Iterator[Wrong]:
     for factor in (0.5, 2.0):
         if case.asks_for("cap-height"):
             number = f"with {'half' if factor < 1 else 'twice'} the width added"
-            yield Wrong(_Reply(factor, ""), case.widened_by(factor), number, TOGETHER)
+            yield Wrong(_Reply(factor, whole(plan)), case.widened_by(factor), number, TOGETHER)
             continue
-        yield Wrong(_Reply(factor, ""), scaled(plan, factor), likely=moved_by(factor, telling(plan)))
-        if has_answers(plan) and plan.back != Answer() and plan.front != Answer():
-            for side in SIDES:
-                changed = with_answer(plan, side, times(answer_of(plan, side), factor))
-                yield Wrong(_Reply(factor, side), changed, likely=moved_by(factor, telling(plan, side)))
+        for part in parts(plan):
+            yield Wrong(_Reply(factor, part), part.scaled(factor), likely=moved_by(factor, part.tells, part.rest))
+        for part in sides(plan):
+            likely = moved_by(factor, part.tells) if part.is_armholes else None
+            yield Wrong(_Reply(factor, part), part.scaled(factor), likely=likely)
 
 
 class _Reply:
-    """What is said of amounts that are half or twice what they should be, all of them or those of one armhole."""
+    """What is said of amounts that are half or twice what they should be, all of them or those of one part."""
 
-    def __init__(self, factor: float, where: str) -> None:
+    def __init__(self, factor: float, part: Part) -> None:
         self.factor = factor
-        self.where = where
+        self.part = part
 
     def __call__(self, answer: PlanAnswer) -> tuple[str, str]:
-        if self.factor < 1:
-            return f"{self._done(answer)} That is one side's share, where the whole was wanted.", TOGETHER
-        return f"{self._done(answer)} That is the whole for each side, so it is there twice.", TOGETHER
+        reason, then = self._why()
+        return f"{self._done(answer)} {reason}", then
+
+    def _why(self) -> tuple[str, str]:
+        half = self.factor < 1
+        if self.part.between:
+            return (SHARED if half else TWICE), BETWEEN
+        if not self.part.sided:
+            return (SHARED if half else ONCE), FOR_BOTH
+        if half:
+            return "That is one side's share, where the whole was wanted.", TOGETHER
+        return "That is the whole for each side, so it is there twice.", TOGETHER
 
     def _done(self, answer: PlanAnswer) -> str:
         """How far what the amounts are for has moved."""
         gained = {side: answer.length(answer.change(f"armhole-{side}")) for side in SIDES}
-        if self.where:
-            return f"The {self.where} armhole has changed by {gained[self.where]}."
-        if answer.case.plan is not None and has_answers(answer.case.plan) and not answer.case.plan.openings:
+        if self.part.is_armholes and not self.part.side:
             return f"The armholes have changed by {gained['back']} at the back and {gained['front']} at the front."
-        return f"The bicep girth has changed by {answer.length(answer.change('bicep-girth'))}."
+        if self.part.is_armholes:
+            return f"The {self.part.side} armhole has changed by {gained[self.part.side]}."
+        of = self.part.tells
+        return f"The {words_for(of)} has changed by {answer.length(answer.change(of))}."
 
 
 MISTAKE = Mistake("per-side", _figures, _plans, words="half or double: one side counted for both, or both for one")

@@ -7,11 +7,13 @@ from dataclasses import replace
 
 from tutor.alteration.plan import Along
 from tutor.marking.case import Case, NumberCase
-from tutor.marking.likely import moved_by, telling
+from tutor.marking.likely import moved_by
 from tutor.marking.mistake import Figured, Mistake, Placed, PlanAnswer, Wrong
 from tutor.marking.place import PlaceCase
+from tutor.marking.plan_parts import whole
 from tutor.marking.times_right import times_right
 from tutor.marking.wrong_plans import scaled
+from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
 INCH_IN_CM = 2.54
@@ -29,8 +31,8 @@ def _plans(case: Case) -> Iterator[Wrong]:
     if case.plan is None:
         return
     for factor, meant, taken in ((INCH_IN_CM, "centimetres", "inches"), (1 / INCH_IN_CM, "inches", "centimetres")):
-        likely = moved_by(factor, telling(case.plan))
-        yield Wrong(_Reply(meant, taken), scaled(case.plan, factor), likely=likely)
+        likely = moved_by(factor, whole(case.plan).tells)
+        yield Wrong(_Reply(meant, taken, whole(case.plan).tells), scaled(case.plan, factor), likely=likely)
 
 
 def _places(case: PlaceCase, unit: Unit) -> Iterator[Placed]:
@@ -45,13 +47,13 @@ def _places(case: PlaceCase, unit: Unit) -> Iterator[Placed]:
 
 
 class _Reply:
-    def __init__(self, meant: str, taken: str) -> None:
+    def __init__(self, meant: str, taken: str, of: str) -> None:
+        self.of = of
         self.said = f"Amounts in {meant} were taken for {taken}."
 
     def __call__(self, answer: PlanAnswer) -> tuple[str, str]:
-        of = "bicep-girth" if abs(answer.change("bicep-girth")) > 0.5 else "armhole"
-        words = "bicep girth" if of == "bicep-girth" else "armhole"
-        return f"{self.said} The {words} has changed by {answer.length(answer.change(of))}.", NEXT
+        changed = answer.length(answer.change(self.of))
+        return f"{self.said} The {words_for(self.of)} has changed by {changed}.", NEXT
 
 
 MISTAKE = Mistake("unit-swap", _figures, _plans, places=_places, words="inches taken for centimetres, or the reverse")

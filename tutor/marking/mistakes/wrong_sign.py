@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from msgspec import structs
 
-from tutor.alteration.plan import Plan
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure
 from tutor.marking.case import Case, NumberCase, with_ease
-from tutor.marking.likely import moved_by, telling
+from tutor.marking.likely import moved_by
 from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
-from tutor.marking.wrong_plans import scaled
+from tutor.marking.plan_parts import Part, parts
+from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
 NEXT = "Think which way it has to go before how far."
@@ -41,23 +41,34 @@ def _plans(case: Case) -> Iterator[Wrong]:
     if case.plan is None:
         return
     asked = isinstance(case, NumberCase) and not case.is_change
-    number = f"when {_turned(case.plan)}" if asked else ""
-    yield Wrong(_reply, scaled(case.plan, -1), number, NEXT, likely=moved_by(-1, telling(case.plan)))
+    for number, part in enumerate(parts(case.plan)):
+        whole = number == 0
+        words = _turned(part) if asked and whole else ""
+        yield Wrong(_Reply(part, whole), part.scaled(-1), words, NEXT, likely=moved_by(-1, part.tells, part.rest))
 
 
-def _turned(plan: Plan) -> str:
-    """What the amounts of a plan do when all are turned round."""
-    if plan.openings:
-        return "the slashes are overlapped" if plan.openings[0].amount > 0 else "the slashes are opened"
-    return "the armhole is taken in and raised" if plan.back.lower + plan.front.lower > 0 else "the armhole is let out"
+def _turned(part: Part) -> str:
+    """What the amounts of a part do when all are turned round."""
+    if part.openings:
+        return "when the slashes are " + ("overlapped" if part.plan.openings[0].amount > 0 else "opened")
+    if part.is_armholes:
+        lower = part.plan.back.lower + part.plan.front.lower
+        return "when the armhole is " + ("taken in and raised" if lower > 0 else "let out")
+    return f"with {part.turned()}"
 
 
-def _reply(answer: PlanAnswer) -> tuple[str, str]:
-    of = "bicep-girth" if abs(answer.change("bicep-girth")) > 0.5 else "armhole"
-    words = "bicep girth" if of == "bicep-girth" else "armhole"
-    change = answer.change(of)
-    way = "grown" if change > 0 else "shrunk"
-    return f"The {words} has {way} by {answer.length(abs(change))}: every amount goes the wrong way.", NEXT
+class _Reply:
+    """What is said of a part turned the wrong way, which is the ``whole`` plan or one thing of several."""
+
+    def __init__(self, part: Part, whole: bool) -> None:
+        self.part = part
+        self.all = "every amount goes" if whole and len(part.amounts) + len(part.plan.openings) != 1 else "that is"
+
+    def __call__(self, answer: PlanAnswer) -> tuple[str, str]:
+        of = self.part.tells
+        change = answer.change(of)
+        way = "grown" if change > 0 else "shrunk"
+        return f"The {words_for(of)} has {way} by {answer.length(abs(change))}: {self.all} the wrong way.", NEXT
 
 
 MISTAKE = Mistake("wrong-sign", _figures, _plans, words="the wrong way: overlapped for opened, or the reverse")
