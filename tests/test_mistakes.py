@@ -381,7 +381,7 @@ def test_a_mistake_is_named_only_beside_what_it_leads_to(answer: float) -> None:
         named = recognise_number(case, unit, answer)
         if named is not None:
             # Half of what a figure may be rounded to, an eighth of an inch at the most, and half a millimetre.
-            near = min(abs(answer - value) for value in values(case, named.mistake, unit))
+            near = min(abs(answer - e.value) for e in candidates(case, unit) if e.mistake == named.mistake)
             assert near <= (0.625 if unit is Unit.CM else 25.4 / 16) + 0.5
             others = [e.value for e in candidates(case, unit) if e.mistake != named.mistake]
             assert min(abs(answer - value) for value in others) >= near + 0.5

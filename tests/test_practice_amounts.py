@@ -149,7 +149,7 @@ TYPED = [
     ("cap up 1", {"cap-raise": 10}, "Top of the cap up 1.0 cm."),
     ("cap down 1", {"cap-raise": -10}, "Top of the cap down 1.0 cm."),
     ("add back underarm 8 mm", {"seam.back.bicep": 8}, "Back edge: out at the underarm point 0.8 cm."),
-    ("take front elbow 8 mm", {"seam.front.elbow": -8}, "Front edge: in at the elbow 0.8 cm."),
+    ("trim front elbow 8 mm", {"seam.front.elbow": -8}, "Front edge: in at the elbow 0.8 cm."),
     (
         "add both hem 8 mm",
         {"seam.back.hem": 8, "seam.front.hem": 8},
@@ -184,8 +184,9 @@ def test_amounts_typed_line_by_line(lesson: Lesson, line: str, set_to: dict[str,
 
 
 def test_every_amount_can_be_typed_both_ways() -> None:
-    words = {command.word for command in COMMANDS}
-    assert {typed.split()[0] for amount in AMOUNTS for typed in amount.typed} <= words
+    words = [command.word for command in COMMANDS]
+    assert len(set(words)) == len(words)
+    assert {typed.split()[0] for amount in AMOUNTS for typed in amount.typed} <= set(words)
     typed = {line.split()[0] for line, *_ in TYPED}
     assert {form.split()[0] for amount in AMOUNTS for form in amount.typed} == {word.casefold() for word in typed}
 
