@@ -149,7 +149,7 @@ TYPED = [
     ("cap up 1", {"cap-raise": 10}, "Top of the cap up 1.0 cm."),
     ("cap down 1", {"cap-raise": -10}, "Top of the cap down 1.0 cm."),
     ("add back underarm 8 mm", {"seam.back.bicep": 8}, "Back edge: out at the underarm point 0.8 cm."),
-    ("trim front elbow 8 mm", {"seam.front.elbow": -8}, "Front edge: in at the elbow 0.8 cm."),
+    ("take front elbow 8 mm", {"seam.front.elbow": -8}, "Front edge: in at the elbow 0.8 cm."),
     (
         "add both hem 8 mm",
         {"seam.back.hem": 8, "seam.front.hem": 8},

@@ -119,7 +119,7 @@ def _seam(side: str) -> Iterator[PlanAmount]:
             f"out at the {typed}",
             (f"add {{}} {at}", f"take {{}} away {at}"),
             (f"out {at}", f"in {at}"),
-            (f"add SIDE {typed}", f"trim SIDE {typed}"),
+            (f"add SIDE {typed}", f"take SIDE {typed}"),
             f"{way}-girth",
             f"added to the {side} edge {at}, the underarm seam redrawn smoothly",
         )

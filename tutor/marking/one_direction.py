@@ -8,6 +8,7 @@ from dataclasses import replace
 from tutor.alteration.plan import Answer
 from tutor.marking.case import Case, NumberCase
 from tutor.marking.mistake import PlanAnswer, Plans, Reply, Wrong
+from tutor.marking.wrong_plans import has_answers
 
 
 def one_direction(reply: Reply, number: str, then: str, *, width: bool) -> Plans:
@@ -23,7 +24,7 @@ def one_direction(reply: Reply, number: str, then: str, *, width: bool) -> Plans
 
     def plans(case: Case) -> Iterator[Wrong]:
         plan = case.plan
-        if plan is None or not any(answer.widen and answer.lower for answer in (plan.back, plan.front)):
+        if plan is None or not has_answers(plan):
             return
         for whole in (False,) if isinstance(case, NumberCase) else (False, True):
             back, front = (_turned(answer, whole, width) for answer in (plan.back, plan.front))

@@ -23,7 +23,7 @@ DOES = {
     "lower": "move the underarm of the bodice down: back, front or both",
     "raise": "move the underarm of the bodice up",
     "add": "add paper to an edge of the sleeve, back, front or both: at the underarm, the elbow or the hem",
-    "trim": "take paper away from an edge of the sleeve, in the same way",
+    "take": "take paper away from an edge of the sleeve, in the same way",
     "underarm": "move the sleeve's underarm point up, or down: back, front or both",
     "cap": "redraw the top of the cap higher, or with down lower",
     "pitch": "turn the cap in its armhole, forward or back: crown and notches move along the seam",
