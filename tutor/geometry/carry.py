@@ -68,7 +68,8 @@ def _slopes(knots: Floats, values: Floats) -> Floats:
     for k in range(1, len(rises)):
         if rises[k - 1] * rises[k] > 0:
             before, after = 2 * steps[k] + steps[k - 1], steps[k] + 2 * steps[k - 1]
-            slopes[k] = (before + after) / (before / rises[k - 1] + after / rises[k])
+            mean = (before + after) * rises[k - 1] * rises[k]
+            slopes[k] = mean / (before * rises[k] + after * rises[k - 1])
     slopes[0] = _end_slope(steps[0], steps[1], rises[0], rises[1])
     slopes[-1] = _end_slope(steps[-1], steps[-2], rises[-1], rises[-2])
     return slopes

@@ -42,4 +42,5 @@ def _edge(forgotten: str) -> tuple[Reply, str, str, Likely | None]:
     def reply(answer: PlanAnswer) -> tuple[str, str]:
         return f"The {forgotten} edge of the sleeve is as it was: only the other has changed.", then
 
-    return reply, f"with the {forgotten} edge as it was", then, None
+    # In a figure the other edge alone is one side's share, which is a mistake of its own.
+    return reply, "", then, None
