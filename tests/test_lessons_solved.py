@@ -487,7 +487,7 @@ WRONG = {
         "11",
         3,
         f"{CROSSED}\nopen grain at bicep, hem side 2.5 cm\ncheck",
-        "The bicep girth has grown by 2.5 cm: every amount goes the wrong way.",
+        "The bicep girth has grown by 2.5 cm: that is the wrong way.",
     ),
     "the crown lapped as well": (
         "11",
