@@ -29,7 +29,8 @@ from tutor.alteration.solving import solve
 from tutor.alteration.truing import true
 from tutor.geometry.arclength import lengths
 from tutor.geometry.cubic import Complexes
-from tutor.lesson.reading import find_lesson
+from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.task import NumberTask
 from tutor.marking.answers import mark_figure, mark_result
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.pattern.measures import measure
@@ -152,6 +153,22 @@ def bench_marking(table: Table) -> None:
     assert isinstance(case, NumberCase)
     figures = cycle(range(-20, 80))
     table.row("a figure", median_ms(lambda: mark_figure(case, Unit.CM, float(next(figures)))), "ms", 2)
+    table.row("a figure, the first of its pattern: all mistakes derived", _first_figures(), "ms")
+
+
+def _first_figures() -> float:
+    """The median time, ms, of a wrong figure where no mistake was derived before, over all tasks that ask for one."""
+    times = []
+    for lesson in list_lessons():
+        for number, task in enumerate(lesson.tasks, 1):
+            if isinstance(task, NumberTask):
+                known = case_of(lesson, number)
+                assert isinstance(known, NumberCase)
+                fresh = NumberCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
+                start = time.perf_counter()
+                mark_figure(fresh, Unit.CM, 1.37 * known.right)
+                times.append(1e3 * (time.perf_counter() - start))
+    return statistics.median(times)
 
 
 def bench_reading(table: Table) -> None:

@@ -10,7 +10,6 @@ import re
 import statistics
 import sys
 from collections import Counter
-from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,22 +20,18 @@ from lessons_for_tests import SMALL, small_lesson, written
 from msgspec import structs
 from scipy.stats import norm
 from simulated_learners import GUESSED, NAMED, out_of_bounds, simulate
-from simulated_plans import rounded, times
 from simulated_tally import BY_CHANCE, Tally, added, table
 
 from tutor.alteration.alter import alter
-from tutor.alteration.plan import Answer, Landmark, OnSlash, Opening, Plan, Share, Slash
+from tutor.alteration.plan import Landmark, Opening, Plan, Slash
 from tutor.cli import main
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.reading import find_lesson, list_lessons, read_lesson
 from tutor.lesson.variants import drawn, variant_from, with_values
 from tutor.lesson.vary import ARMS
-from tutor.marking.answers import mark_figure, mark_result
-from tutor.marking.case import NumberCase, PlanCase
 from tutor.pattern.measures import measure
 from tutor.practice.entry import read_figure
-from tutor.practice.plain import run_plain
 from tutor.practice.proving import prove
 from tutor.practice.session import Session
 from tutor.practice.variants import UNITS, confusions, difficulty, variant_of, why_not
@@ -324,119 +319,8 @@ def test_the_simulation_knows_when_a_task_is_out_of_bounds() -> None:
     assert (out_of_bounds([chance]), chance.share_of_all_guessed) == ([], 6 / 25)
 
 
-# One answer, one mark, whoever asks.
-
-
-def test_a_figure_is_marked_the_same_in_the_session_line_by_line_and_by_the_marking_itself() -> None:
-    lesson = find_lesson("6")
-    for unit in UNITS:
-        session = Session(lesson, unit, 4)
-        session.go_to_task(2)
-        case = case_of(session.lesson, 2)
-        assert isinstance(case, NumberCase)
-        for factor in (1.0, 0.5, 0.4, 2.0, 2.54, 0.83):
-            figure = round(case.right * factor)
-            marked = session.answer(f"{figure} mm")
-            own = mark_figure(case, unit, figure)
-            assert (own.total, own.passed, own.mistake, own.feedback) == (
-                marked.total,
-                marked.passed,
-                marked.mistake,
-                marked.feedback,
-            )
-            said = talked(lesson, unit, 4, "next", f"answer {figure} mm")
-            assert said.startswith(f"Lesson 6: {lesson.title}, variant 4")
-            assert f"Mark: {100 * marked.total:.0f} of 100" in said
-            assert flowing(" ".join(marked.feedback)) in flowing(said)
-
-
-def test_a_plan_is_marked_the_same_in_the_session_line_by_line_and_by_the_marking_itself() -> None:
-    lesson = find_lesson("4")
-    session = Session(lesson, Unit.CM, 4)
-    session.go_to_task(2)
-    case = case_of(session.lesson, 2)
-    assert isinstance(case, PlanCase)
-    assert case.plan is not None
-    for factor in (1.0, 0.5, 2.0, -1.0, 0.9):
-        plan = rounded(times(case.plan, factor), Unit.CM)
-        session.adopt(plan)
-        marked = session.check()
-        altered = alter(session.pattern, plan)
-        own = mark_result(case, Unit.CM, altered.measures_after, plan, altered)
-        assert (own.total, own.passed, own.mistake, own.feedback) == (
-            marked.total,
-            marked.passed,
-            marked.mistake,
-            marked.feedback,
-        )
-        amount = plan.openings[0].amount
-        said = talked(lesson, Unit.CM, 4, "next", CROSSED, f"open grain at bicep, hem side {amount} mm", "check")
-        assert f"Mark: {100 * marked.total:.0f} of 100" in said
-        assert flowing(" ".join(marked.feedback)) in flowing(said)
-
-
-CROSSED = """slash crown to hem, hinge at both ends, as grain
-slash back underarm to front underarm, hinge at both ends, as bicep"""
-
-
-def talked(lesson: Lesson, unit: Unit, seed: int, *lines: str) -> str:
-    output = io.StringIO()
-    run_plain(Session(lesson, unit, seed), io.StringIO("\n".join(lines)), output)
-    return output.getvalue()
-
-
 def flowing(text: str) -> str:
     return " ".join(text.split())
-
-
-# Any right way passes, in every variant, and is accused of nothing.
-
-BICEP = Slash("bicep", Landmark("underarm-back"), Landmark("underarm-front"), True, True)
-
-
-def two_wedges(worked: Plan, gap: float = 0.0) -> Plan:
-    """The room of the worked plan by two wedges below the bicep line, and the cap cut by itself."""
-    half = worked.openings[0].amount / 2
-    cap = Slash("cap", Landmark("crown"), OnSlash("bicep", 0.5), not gap, False)
-    one = Slash("one", OnSlash("bicep", 0.4), Share("hem", 0.6), False, True)
-    two = Slash("two", OnSlash("bicep", 0.6), Share("hem", 0.4), False, True)
-    openings = (Opening("one", half, 0.0), Opening("two", half, 0.0))
-    return Plan((BICEP, cap, one, two), (*openings, *([Opening("cap", gap, 0.0)] if gap else [])))
-
-
-def under_the_lifted_cap(worked: Plan) -> Plan:
-    half = worked.openings[0].amount / 2
-    one = Slash("one", Share("bicep-line", 0.35), Share("hem", 0.65), False, True)
-    two = Slash("two", Share("bicep-line", 0.65), Share("hem", 0.35), False, True)
-    return Plan((one, two), (Opening("one", half, 0.0), Opening("two", half, 0.0)), set_back=True)
-
-
-def shared_otherwise(worked: Plan) -> Plan:
-    """A little more depth than width."""
-    back, front = worked.back, worked.front
-    return Plan(back=Answer(back.widen - 0.5, back.lower + 0.5), front=Answer(front.widen - 0.5, front.lower + 0.5))
-
-
-@pytest.mark.parametrize(
-    ("name", "number", "another"),
-    [
-        ("4", 2, two_wedges),
-        ("5", 2, lambda worked: two_wedges(worked, worked.openings[1].amount)),
-        ("6", 1, under_the_lifted_cap),
-        ("7", 2, shared_otherwise),
-    ],
-    ids="4567",
-)
-def test_two_ways_pass_in_every_variant(name: str, number: int, another: Callable[[Plan], Plan]) -> None:
-    for seed in range(4):
-        session = Session(find_lesson(name), Unit.INCH if seed % 2 else Unit.CM, seed)
-        session.go_to_task(number)
-        worked = session.solution().plan
-        assert worked is not None
-        for plan in (worked, another(worked)):
-            session.adopt(plan)
-            marked = session.check()
-            assert (marked.passed, marked.mistake) == (True, None), (seed, marked.feedback)
 
 
 # Own work is carried on.

@@ -12,7 +12,7 @@ from tutor.marking.credit import tolerance_of
 from tutor.marking.mark import mark_plan
 from tutor.marking.mistake import PlanAnswer, Wrong
 from tutor.marking.named import RIGHT, Confusion, Named, clear_winner, confused
-from tutor.marking.rounded_plans import taken_by_rounding
+from tutor.marking.rounded_plans import Rounding
 from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
@@ -102,14 +102,14 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outc
     goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure != "side-mismatch"}
     if set(SIDES) & goals.keys():
         goals.pop("ease-balance", None)
-    wrong = outcome.wrong.made()
+    rounding = Rounding(case, outcome.wrong.made(), outcome.after, unit)
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):
         if name not in after or name not in outcome.after:
             return math.inf
         allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
-            allowed = taken_by_rounding(case, name, wrong, unit) * (1.0 if name in goals else LOOSER)
+            allowed = rounding.taken(name) * (1.0 if name in goals else LOOSER)
         worst = max(worst, abs(after[name] - outcome.after[name]) / allowed)
     return worst
 

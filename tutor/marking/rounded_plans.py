@@ -19,23 +19,48 @@ BESIDE = 0.25
 """Allowed beside, in halves of a division: one rounding is seldom a help to another."""
 
 Amounts = tuple[float, ...]
-Slopes = Mapping[str, float]
+Measures = Mapping[str, float]
 
 
-def taken_by_rounding(case: PlanCase, measure: str, wrong: Plan | None, unit: Unit) -> float:
-    """How far a length may lie from what a mistake leads to because amounts were rounded, mm.
+class Rounding:
+    """How far lengths may lie from what a mistake leads to, ``after``, because amounts were rounded.
 
     A learner rounds an amount before doing wrong with it, and again when what comes of that is no whole division.
     ``wrong`` is what the mistake makes of the case's plan; None where it does nothing to its amounts.
     """
-    half, total = SHOWN[unit], 0.0
-    for slopes, factor in zip(_slopes(case), _factors(case, wrong), strict=True):
-        again = 0.0 if abs(factor - round(factor)) < WHOLE else half
-        total += _slope(slopes, measure) * math.hypot(factor * half, again)
-    return max(total, half) + BESIDE * half
+
+    def __init__(self, case: PlanCase, wrong: Plan | None, after: Measures, unit: Unit) -> None:
+        self.half = SHOWN[unit]
+        self.factors = _factors(case, wrong)
+        self.slopes = _slopes(case) if len(self.factors) > 1 else _secant(case, self.factors, after)
+
+    def taken(self, measure: str) -> float:
+        """What rounding may take from a length, mm."""
+        parts = zip(self.slopes, self.factors, strict=True)
+        total = sum(_slope(slopes, measure) * self._lost(factor) for slopes, factor in parts)
+        return max(total, self.half) + BESIDE * self.half
+
+    def _lost(self, factor: float) -> float:
+        """What an amount may have lost that is so many times a right one."""
+        again = 0.0 if abs(factor - round(factor)) < WHOLE else self.half
+        return math.hypot(factor * self.half, again)
 
 
-def _slope(slopes: Slopes, measure: str) -> float:
+def _secant(case: PlanCase, factors: Amounts, after: Measures) -> tuple[Measures, ...]:
+    """How the only amount moves each measure, per mm, on the way from the right plan to the wrong, or up to the right.
+
+    Nothing has to be cut for that.
+    """
+    if case.plan is None or not factors:
+        return ()
+    (factor,), (amount,) = factors, (mm for mm in _amounts(case.plan) if mm)
+    right, there, way = case.measures(case.plan) or {}, after, amount * (factor - 1)
+    if abs(way) < NUDGE:
+        there, way = case.before, -amount
+    return ({name: (there[name] - right[name]) / way for name in right if name in there},)
+
+
+def _slope(slopes: Measures, measure: str) -> float:
     """How far a measure moves, sign aside; a notch by as much as its armhole, should it be left where it was."""
     side = next((side for side in SIDES if measure.startswith(f"notch-mismatch-{side}")), "")
     names = (measure, f"armhole-{side}") if side else (measure,)
@@ -64,12 +89,12 @@ def _with_amounts(plan: Plan, amounts: Amounts) -> Plan:
     return opened
 
 
-def _slopes(case: PlanCase) -> tuple[Slopes, ...]:
+def _slopes(case: PlanCase) -> tuple[Measures, ...]:
     """How each amount of the right plan that is not nought moves each measure, per mm."""
     return case.kept("slopes", lambda: tuple(_derived(case)))
 
 
-def _derived(case: PlanCase) -> Iterator[Slopes]:
+def _derived(case: PlanCase) -> Iterator[Measures]:
     plan = case.plan
     if plan is None:
         return
