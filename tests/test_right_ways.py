@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
 
 from tutor.alteration.amounts import AMOUNTS, given
-from tutor.alteration.plan import Along, Landmark, OnSlash, Opening, Plan, Share, Slash
+from tutor.alteration.plan import Along, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.faults import Fault
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.lesson.task import PlanTask
@@ -49,7 +50,7 @@ def two_under_the_lifted_cap(worked: Plan) -> Plan | None:
     half = worked.openings[0].amount / 2
     one = Slash("one", Share("bicep-line", 0.35), Share("hem", 0.65), False, True)
     two = Slash("two", Share("bicep-line", 0.65), Share("hem", 0.35), False, True)
-    return Plan((one, two), (Opening("one", half, 0.0), Opening("two", half, 0.0)), set_back=True)
+    return replace(worked, slashes=(one, two), openings=(Opening("one", half, 0.0), Opening("two", half, 0.0)))
 
 
 def two_beside_each_other(worked: Plan) -> Plan | None:
@@ -67,6 +68,48 @@ def two_beside_each_other(worked: Plan) -> Plan | None:
     return Plan((one, two), tuple(openings))
 
 
+def without_the_middle(worked: Plan) -> Plan | None:
+    """Of slashes side by side the middle one left out, and what it opens shared by the others."""
+    if len(worked.slashes) < 3 or len(worked.openings) != len(worked.slashes):
+        return None
+    first, *rest = worked.openings
+    more = first.amount / len(rest)
+    slashes = tuple(slash for slash in worked.slashes if slash.name != first.slash)
+    return replace(worked, slashes=slashes, openings=tuple(replace(each, amount=each.amount + more) for each in rest))
+
+
+def across_elsewhere(worked: Plan) -> Plan | None:
+    """Slashes from underarm seam to underarm seam, nearer to the elbow."""
+    if not worked.slashes or not all(isinstance(slash.start, Share) for slash in worked.slashes):
+        return None
+    return replace(
+        worked,
+        slashes=tuple(
+            replace(slash, start=_nearer_middle(slash.start), end=_nearer_middle(slash.end)) for slash in worked.slashes
+        ),
+    )
+
+
+def _nearer_middle(place: Place) -> Place:
+    if not isinstance(place, Share):
+        return place
+    return replace(place, share=place.share + math.copysign(0.05, 0.5 - place.share))
+
+
+def two_darts(worked: Plan) -> Plan | None:
+    """Two wedges, one above the elbow and one below it, each half as wide, in place of one at the elbow."""
+    first = worked.slashes[0] if len(worked.slashes) == 1 else None
+    if first is None or first.start != Landmark("elbow-back") or first.end != Landmark("elbow-front"):
+        return None
+    half = worked.openings[0]
+    darts = [
+        replace(first, name=name, start=Share("underarm-back", share), end=Share("underarm-front", 1 - share))
+        for name, share in (("one", 0.47), ("two", 0.53))
+    ]
+    openings = (replace(half, slash=dart.name, amount=half.amount / 2) for dart in darts)
+    return replace(worked, slashes=tuple(darts), openings=tuple(openings))
+
+
 def shared_otherwise(worked: Plan) -> Plan | None:
     """A little more of what is lowered, and less of what is widened."""
     if worked.slashes or not given(worked):
@@ -78,7 +121,15 @@ def shared_otherwise(worked: Plan) -> Plan | None:
     return plan
 
 
-WAYS: tuple[Way, ...] = (two_wedges_below, two_under_the_lifted_cap, two_beside_each_other, shared_otherwise)
+WAYS: tuple[Way, ...] = (
+    two_wedges_below,
+    two_under_the_lifted_cap,
+    two_beside_each_other,
+    without_the_middle,
+    across_elsewhere,
+    two_darts,
+    shared_otherwise,
+)
 """What may be done in place of a worked solution; a lesson that none of these fits needs one of its own here."""
 
 
