@@ -216,17 +216,16 @@ def per_piece(asked: Asked) -> Iterator[float]:
 
 
 def unit_swap(asked: Asked) -> Iterator[float | str]:
-    """A figure read off the other side of the tape and typed without its unit; or converted the wrong way round."""
+    """A figure read off the other side of the tape and typed without its unit; or a right one converted."""
     if not asked.is_length:
         return
-    inches = asked.right / INCH
     if asked.unit is Unit.INCH:
         yield f"{asked.right / 10:.1f}"
-        yield from (asked.right / 2.54, asked.written / 2.54)
     else:
-        yield f"{inches:.2f}"
+        yield f"{asked.right / INCH:.2f}"
         yield in_parts(asked.right, 16)
-        yield from (asked.right * 2.54, asked.written * 2.54)
+    for figure in (asked.right, asked.written):
+        yield from (figure * 2.54, figure / 2.54)
 
 
 def tenths(asked: Asked) -> Iterator[str]:

@@ -19,6 +19,8 @@ from tutor.units import Unit
 
 STILL = 2.0
 """mm; a change smaller than this is none that anybody would give as a figure."""
+EXACTLY = 0.01
+"""mm; a figure that is written out is met to this."""
 OTHERWISE = 0.5
 """Share of the tolerance that is near, for figures that are no lengths."""
 
@@ -32,6 +34,7 @@ class Candidate:
     said: Callable[[Show], str]
     then: str
     again: bool = False
+    typed: bool = False
 
 
 def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | None:
@@ -41,9 +44,12 @@ def recognise_number(case: NumberCase, unit: Unit, answer: float) -> Named | Non
     found = _led_to(case, unit)
     ranked = [(abs(each.value - answer), each.mistake) for each in found]
     tolerance = tolerance_of(aim_of(case), unit)
-    near = min(rounding(case.of, answer, unit) + _slack(case, unit), tolerance)
-    best = clear_winner(ranked, near, _clear(case, unit))
+    best = clear_winner(ranked, tolerance, _clear(case, unit))
     if best is None:
+        return None
+    # A slip of writing leads to one text, and no rounding comes between.
+    lost = EXACTLY if found[best].typed else rounding(case.of, answer, unit)
+    if ranked[best][0] > lost + _slack(case, unit):
         return None
     said = found[best].said(lambda value: shown(case.of, value, unit))
     return Named(found[best].mistake, (said, found[best].then))
@@ -124,7 +130,7 @@ def _each(case: NumberCase, led_to: Callable[[Mistake], Iterator[Candidate]]) ->
 
 def _figured(mistake: Mistake, case: NumberCase, unit: Unit) -> Iterator[Candidate]:
     for each in mistake.figures(case, unit) if mistake.figures is not None else ():
-        yield Candidate(mistake.name, each.value, each.said, each.then, each.again)
+        yield Candidate(mistake.name, each.value, each.said, each.then, each.again, mistake.typed)
 
 
 def _planned(mistake: Mistake, case: NumberCase) -> Iterator[Candidate]:

@@ -22,6 +22,8 @@ SIDES = ("cap-ease-back", "cap-ease-front")
 BESIDE = ("bicep-girth", "cap-height", "cap-seam", "hem-girth")
 LOOSER = 2.0
 """How many times more is allowed for a measure that the task does not look at."""
+CLOSER_LOOK = 4.0
+"""What is not much farther off than is allowed is looked at again more closely, which takes longer."""
 CLEAR = 0.5
 """How much farther off, in what is allowed, every other mistake must lie."""
 
@@ -99,10 +101,17 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outc
 
     The goals' measures count, and with more allowed those that tell any two alterations apart.
     """
+    wrong = outcome.wrong.made()
+    far = _off(case, unit, after, outcome, Rounding(case, wrong, outcome.after, unit))
+    if wrong is None or not 1 < far < CLOSER_LOOK:
+        return far
+    return min(far, _off(case, unit, after, outcome, Rounding(case, wrong, outcome.after, unit, closely=True)))
+
+
+def _off(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcome, rounding: Rounding) -> float:
     goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure != "side-mismatch"}
     if set(SIDES) & goals.keys():
         goals.pop("ease-balance", None)
-    rounding = Rounding(case, outcome.wrong.made(), outcome.after, unit)
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):
         if name not in after or name not in outcome.after:

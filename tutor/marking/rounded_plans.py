@@ -26,24 +26,37 @@ class Rounding:
     """How far lengths may lie from what a mistake leads to, ``after``, because amounts were rounded.
 
     A learner rounds an amount before doing wrong with it, and again when what comes of that is no whole division.
-    ``wrong`` is what the mistake makes of the case's plan; None where it does nothing to its amounts.
+    ``wrong`` is what the mistake makes of the case's plan; None where it leaves the amounts alone. What amounts do is
+    seen on the right plan, or ``closely`` on the wrong one itself, which has to be cut anew for that.
     """
 
-    def __init__(self, case: PlanCase, wrong: Plan | None, after: Measures, unit: Unit) -> None:
+    def __init__(
+        self, case: PlanCase, wrong: Plan | None, after: Measures, unit: Unit, *, closely: bool = False
+    ) -> None:
         self.half = SHOWN[unit]
-        self.factors = _factors(case, wrong)
-        self.slopes = _slopes(case) if len(self.factors) > 1 else _secant(case, self.factors, after)
+        right, changed = _amounts(case.plan), _amounts(case.plan if wrong is None else wrong)
+        self.alone = sum(map(bool, changed)) < 2
+        if closely and wrong is not None:
+            self.slopes = _slopes(case, wrong)
+            known = right if len(changed) == len(right) else (0.0,) * len(changed)
+            self.lost = tuple(self._lost(b / a if a else None) for a, b in zip(known, changed, strict=True) if b)
+            return
+        factors = _factors(right, changed)
+        self.slopes = _slopes(case, case.plan) if len(factors) > 1 else _secant(case, factors, after)
+        self.lost = tuple(map(self._lost, factors))
 
     def taken(self, measure: str) -> float:
         """What rounding may take from a length, mm."""
-        parts = zip(self.slopes, self.factors, strict=True)
-        total = sum(_slope(slopes, measure) * self._lost(factor) for slopes, factor in parts)
+        total = sum(_slope(slopes, measure) * lost for slopes, lost in zip(self.slopes, self.lost, strict=True))
         return max(total, self.half) + BESIDE * self.half
 
-    def _lost(self, factor: float) -> float:
-        """What an amount may have lost that is so many times a right one."""
+    def _lost(self, factor: float | None) -> float:
+        """What an amount may have lost that is so many times a right one, or, for None, comes of several."""
+        if factor is None:
+            return 2 * self.half
         again = 0.0 if abs(factor - round(factor)) < WHOLE else self.half
-        return math.hypot(factor * self.half, again)
+        # Of one amount alone two roundings seldom go the same way to the full; among several some often do.
+        return math.hypot(factor * self.half, again) if self.alone else abs(factor) * self.half + again
 
 
 def _secant(case: PlanCase, factors: Amounts, after: Measures) -> tuple[Measures, ...]:
@@ -67,10 +80,8 @@ def _slope(slopes: Measures, measure: str) -> float:
     return max(abs(slopes.get(name, 0.0)) for name in names)
 
 
-def _factors(case: PlanCase, wrong: Plan | None) -> Amounts:
+def _factors(right: Amounts, changed: Amounts) -> Amounts:
     """What the mistake multiplies each amount of the right plan by; 1 where the two have not the same amounts."""
-    right = _amounts(case.plan)
-    changed = right if wrong is None else _amounts(wrong)
     if len(changed) != len(right):
         changed = right
     return tuple(b / a for a, b in zip(right, changed, strict=True) if a)
@@ -89,22 +100,17 @@ def _with_amounts(plan: Plan, amounts: Amounts) -> Plan:
     return opened
 
 
-def _slopes(case: PlanCase) -> tuple[Measures, ...]:
-    """How each amount of the right plan that is not nought moves each measure, per mm."""
-    return case.kept("slopes", lambda: tuple(_derived(case)))
+def _slopes(case: PlanCase, plan: Plan | None) -> tuple[Measures, ...]:
+    """How each amount of a plan that is not nought moves each measure, per mm."""
+    return () if plan is None else case.kept(("slopes", plan), lambda: tuple(_derived(case, plan)))
 
 
-def _derived(case: PlanCase) -> Iterator[Measures]:
-    plan = case.plan
-    if plan is None:
-        return
+def _derived(case: PlanCase, plan: Plan) -> Iterator[Measures]:
     start = case.measures(plan) or {}
     amounts = _amounts(plan)
     for k, amount in enumerate(amounts):
         if amount:
             # Towards nought paper follows wherever it follows the plan.
             nudge = math.copysign(NUDGE, -amount)
-            after = case.measures(_with_amounts(plan, (*amounts[:k], amount + nudge, *amounts[k + 1 :])))
-            yield (
-                {} if after is None else {name: (after[name] - start[name]) / NUDGE for name in start if name in after}
-            )
+            after = case.measures(_with_amounts(plan, (*amounts[:k], amount + nudge, *amounts[k + 1 :]))) or {}
+            yield {name: (after[name] - start[name]) / NUDGE for name in start if name in after}
