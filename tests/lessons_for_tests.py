@@ -102,6 +102,7 @@ ask = "By how much is the bicep girth to grow?"
 wanted = { measure = "bicep-girth", arm-and-ease = true }
 asks = "change"
 tolerance = 0.2
+unnamed = ["unit-swap"]
 hints = ["one", "two", "three"]
 
 [[tasks]]

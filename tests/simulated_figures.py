@@ -17,6 +17,7 @@ from simulated_plans import (
     left_undone,
     reached,
     times,
+    wrong_amounts,
 )
 from simulated_tally import Tally
 
@@ -458,6 +459,16 @@ def forgotten(asked: Asked) -> Iterator[float]:
         yield from asked.otherwise(replace(asked.plan, back=Answer(), front=Answer()))
 
 
+def part_left_out(asked: Asked) -> Iterator[float]:
+    if asked.altered is not None:
+        yield from (
+            figure
+            for name, wrong in wrong_amounts(asked.plan)
+            if name == "part-left-out"
+            for figure in asked.otherwise(wrong)
+        )
+
+
 def added_up(asked: Asked) -> Iterator[float]:
     if asked.altered is not None and asked.case.is_change and asked.of.startswith("armhole"):
         answers = {"back": asked.plan.back, "front": asked.plan.front}
@@ -496,6 +507,7 @@ FIGURES: dict[str, Maker] = {
     "parallel-for-hinged": alone("neither"),
     "hem-widened": hem_widened,
     "armhole-forgotten": forgotten,
+    "part-left-out": part_left_out,
     "front-only": piece_alone("front"),
     "back-only": piece_alone("back"),
     "width-only": one_way(True),

@@ -466,7 +466,7 @@ WRONG = {
     "the wedge held at the crown": (
         "8",
         3,
-        "slash crown to hem, hinge at crown\nopen A at hem 4 cm\ncheck",
+        "slash crown to hem, hinge at crown\nopen A at hem 3.9 cm\ncheck",
         "the wedge is widest at the end that should hold",
     ),
     "the cap closed and lowered": (

@@ -25,6 +25,8 @@ SHOWN_OTHERWISE = 0.05
 """Half of the last place of degrees and per cent."""
 MOST = 0.5
 """mm that is allowed at the most beside rounding."""
+MOST_OTHERWISE = 0.05
+"""Degrees or per cent that are: such figures lie close together, and a tenth more would take in answers at random."""
 AT_RANDOM = 0.03
 """The share of answers at random that may come near a mistake by what is allowed beside rounding."""
 SPREAD = 3.0

@@ -12,7 +12,7 @@ from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import shown
 from tutor.marking.mistake import Mistake, Show
 from tutor.marking.named import CLEAR, RIGHT, Confusion, Named, clear_winner, confused
-from tutor.marking.nearness import MOST, SHOWN, rounding, slack
+from tutor.marking.nearness import MOST, MOST_OTHERWISE, SHOWN, rounding, slack
 from tutor.marking.usual import MISTAKES
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
@@ -100,7 +100,7 @@ def _slack(case: NumberCase, unit: Unit) -> float:
 
 
 def _worked_out(case: NumberCase, unit: Unit) -> float:
-    most = MOST if case.is_length else OTHERWISE * tolerance_of(aim_of(case), unit)
+    most = MOST if case.is_length else min(MOST_OTHERWISE, OTHERWISE * tolerance_of(aim_of(case), unit))
     return slack((each.value for each in candidates(case, unit)), case.right, most)
 
 

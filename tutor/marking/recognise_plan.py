@@ -92,8 +92,8 @@ def _led_to(case: PlanCase, answer: PlanAnswer | None) -> Iterator[Outcome]:
 
 
 def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
-    there = _apart(case, unit, first.after, second)
-    return min(there, _apart(case, unit, second.after, first)) < 1 + CLEAR
+    pairs = ((first, second), (second, first))
+    return any(_off(case, unit, one.after, other, _rounding(case, unit, other)) < 1 + CLEAR for one, other in pairs)
 
 
 def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcome) -> float:
@@ -101,11 +101,14 @@ def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outc
 
     The goals' measures count, and with more allowed those that tell any two alterations apart.
     """
-    wrong = outcome.wrong.made()
-    far = _off(case, unit, after, outcome, Rounding(case, wrong, outcome.after, unit))
-    if wrong is None or not 1 < far < CLOSER_LOOK:
+    far = _off(case, unit, after, outcome, _rounding(case, unit, outcome, fully=True))
+    if outcome.wrong.made() is None or not 1 < far < CLOSER_LOOK:
         return far
-    return min(far, _off(case, unit, after, outcome, Rounding(case, wrong, outcome.after, unit, closely=True)))
+    return min(far, _off(case, unit, after, outcome, _rounding(case, unit, outcome, closely=True, fully=True)))
+
+
+def _rounding(case: PlanCase, unit: Unit, outcome: Outcome, *, closely: bool = False, fully: bool = False) -> Rounding:
+    return Rounding(case, outcome.wrong.made(), outcome.after, unit, closely=closely, fully=fully)
 
 
 def _off(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcome, rounding: Rounding) -> float:
