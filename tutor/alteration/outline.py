@@ -33,7 +33,7 @@ class Spot:
     share: float = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Outline:
     """Seams in a closed round, with the marks on them and other landmarks that can be named."""
 

@@ -181,6 +181,11 @@ class Building(Sitting):
         plan = self.plan
         return None if plan is None else self._ground.result(plan)
 
+    def foresee(self, plan: Plan) -> None:
+        """Has at hand what a plan comes to, its gaps and overlaps too, when it is made the draft before long."""
+        if isinstance(found := self._ground.result(plan), Altered):
+            _ = found.gaps, found.overlaps
+
     def measures_before(self) -> dict[str, float]:
         """The measures of the pattern that the task starts from."""
         return self._ground.before

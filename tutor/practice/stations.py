@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from tutor.alteration.outline import Outline
 from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
@@ -50,6 +51,15 @@ class Station:
 
 def stations(sleeve: Sleeve, outline: Outline, plan: Plan, name: str) -> tuple[Station, ...]:
     """The stations of a slash from its start to its end; none while its ends can't be found on the paper."""
+    # Where they are does not go by the amounts, which change with every key.
+    shut = tuple(replace(opening, amount=0.0) for opening in plan.openings)
+    found = _found(sleeve, outline, Plan(plan.slashes, shut), name)
+    return tuple(_with_amount(station, plan) for station in found)
+
+
+@lru_cache(maxsize=64)
+def _found(sleeve: Sleeve, outline: Outline, plan: Plan, name: str) -> tuple[Station, ...]:
+    """The stations of a slash without their amounts."""
     slash = plan.slash(name)
     line = slash_line(outline, plan, name)
     if slash is None or line is None:
@@ -60,8 +70,7 @@ def stations(sleeve: Sleeve, outline: Outline, plan: Plan, name: str) -> tuple[S
     if not any(NEAR_END < station.share < 1 - NEAR_END for station in found):
         found.append(_at(slash, line, 0.5, "middle", "half way"))
     found += _others(slash, line, plan, found)
-    placed = [_with_amount(station, plan) for station in found]
-    return tuple(sorted(placed, key=lambda station: (station.share, station.toward != "start")))
+    return tuple(sorted(found, key=lambda station: (station.share, station.toward != "start")))
 
 
 def slash_line(outline: Outline, plan: Plan, name: str) -> tuple[complex, complex] | None:

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import suppress
+from functools import partial
+
 from textual import on
 
-from tutor.tui.actions import Mode, named
+from tutor.faults import Fault
+from tutor.lesson.lesson import Lesson
+from tutor.practice import editing
+from tutor.tui.actions import Action, Mode, named
+from tutor.tui.ahead import Ahead
+from tutor.tui.desk import Desk
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.plan_lines import Kind, PlanLine, main_station, stepped, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
@@ -14,6 +23,10 @@ from tutor.units import format_length, parse_length
 
 class AmountKeys(LessonFace):
     """Stepping and typing the amount of the chosen line."""
+
+    def __init__(self, desk: Desk, lesson: Lesson, leave: Callable[[], object]) -> None:
+        super().__init__(desk, lesson, leave)
+        self._ahead = Ahead()
 
     @on(Side.Chosen)
     def choose_line(self, event: Side.Chosen) -> None:
@@ -56,7 +69,23 @@ class AmountKeys(LessonFace):
         elif line.kind is Kind.SET_BACK:
             self.do_set_back()
         else:
-            self.set_amount(line, stepped(line.amount, steps, self.desk.unit, coarse=coarse))
+            mm = stepped(line.amount, steps, self.desk.unit, coarse=coarse)
+            self.set_amount(line, mm)
+            # Whoever presses a key once more gets a frame for which all is at hand.
+            self._ahead.put(partial(self._foresee, line, stepped(mm, steps, self.desk.unit, coarse=coarse)))
+
+    def _foresee(self, line: PlanLine, mm: float) -> None:
+        """Has at hand what the chosen amount would come to."""
+        draft = self.session.draft
+        with suppress(Fault):
+            if line.station is not None:
+                self.session.foresee(editing.with_opening(draft, line.station, mm))
+            elif line.of is not None:
+                self.session.foresee(editing.with_amount(draft, line.of, mm))
+
+    def perform(self, action: Action) -> None:
+        self._ahead.drop()
+        super().perform(action)
 
     def do_more(self) -> None:
         self.step_amount(1, coarse=False)
