@@ -77,6 +77,15 @@ class Listed:
 
     def about(self, unit: Unit) -> About:
         """What it is about. Raises Fault when its file is wrong."""
+        if unit not in self._abouts:
+            self._abouts[unit] = self._told(unit)
+        return self._abouts[unit]
+
+    @cached_property
+    def _abouts(self) -> dict[Unit, About]:
+        return {}
+
+    def _told(self, unit: Unit) -> About:
         if isinstance(self.source, str):
             try:
                 return _about(self._tables, unit)

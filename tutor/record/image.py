@@ -10,12 +10,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, Any
 
-from tutor.alteration.plan import Plan
-from tutor.practice.stored import stored_plan
-from tutor.practice.work import Attempt, Work
-
 if TYPE_CHECKING:
+    from tutor.alteration.plan import Plan
     from tutor.practice.session import Session
+    from tutor.practice.work import Attempt, Work
 
 PART, PARTS = "part", "parts"
 """The one key of a table that stands for a plan or an attempt, by its number; and for a list of them, by runs.
@@ -81,16 +79,23 @@ class Image:
         known = self._parts.get(id(part))
         if known is not None:
             return known[1]
-        table = stored_plan(part) if isinstance(part, Plan) else self._attempt(part)
+        table = _table(part)
+        if "given" in table and not isinstance(table["given"], str):
+            table["given"] = {PART: self._number(table["given"])}
         number = len(self._parts)
         self._parts[id(part)] = (part, number)
         self.unwritten.append((number, _encode(table)))
         return number
 
-    def _attempt(self, attempt: Attempt) -> dict[str, Any]:
-        table = {each.name: getattr(attempt, each.name) for each in fields(attempt)}
-        given = attempt.given
-        return {**table, "given": given if isinstance(given, str) else {PART: self._number(given)}}
+
+def _table(part: Plan | Attempt) -> dict[str, Any]:
+    """A plan, or an attempt with what was given, as a table. A list of lessons needs neither, so it comes late."""
+    from tutor.practice.stored import stored_plan
+    from tutor.practice.work import Attempt
+
+    if isinstance(part, Attempt):
+        return {each.name: getattr(part, each.name) for each in fields(part)}
+    return stored_plan(part)
 
 
 def runs(numbers: Iterable[int]) -> list[list[int]]:
@@ -123,7 +128,7 @@ def text_of(value: Mapping[str, Any] | None) -> str:
 
 def given_text(given: Plan | str) -> str:
     """An answer as it is kept in the log: a plan's table, or the text of a number."""
-    return _encode(given if isinstance(given, str) else stored_plan(given))
+    return _encode(given if isinstance(given, str) else _table(given))
 
 
 def read_state(state: str, parts: Sequence[tuple[int, str]]) -> dict[str, Any]:

@@ -12,12 +12,13 @@ import sys
 from collections.abc import Callable
 from contextlib import nullcontext, suppress
 from threading import Thread
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.css.query import NoMatches
+from textual.screen import Screen
 
 from tutor.lesson.listing import whole_listing
 from tutor.letters import takes_every_letter
@@ -27,7 +28,7 @@ from tutor.tui.face import Face
 from tutor.tui.lessons_screen import LessonsScreen
 from tutor.tui.line import Typing
 from tutor.tui.reader import Reader
-from tutor.tui.small import LEAST
+from tutor.tui.sizes import HEIGHTS, WIDTHS
 from tutor.tui.themes import DEFAULT, PALETTES, PLAIN, palette, plain_theme
 from tutor.units import Unit
 
@@ -36,11 +37,6 @@ if TYPE_CHECKING:
 
 Opening = Callable[["TutorApp"], Face]
 """Makes the first screen."""
-
-WIDTHS = ((0, "-tiny"), (LEAST[0], "-narrow"), (76, "-normal"), (116, "-wide"), (180, "-vast"))
-HEIGHTS = ((0, "-low"), (LEAST[1], "-short"), (30, "-tall"))
-"""From how many columns and rows a screen has these classes in the style sheet."""
-
 
 LONGEST_FAREWELL = 3
 """Seconds the terminal has to be put in order after a signal."""
@@ -69,10 +65,21 @@ class TutorApp(App[int]):
         self.VERTICAL_BREAKPOINTS = list(HEIGHTS)
         self.desk = desk or Desk(whole_listing()[0])
         kept = self.desk.setting("theme", DEFAULT)
-        self.theme = PLAIN if self.plain else kept if palette(kept) else DEFAULT
+        self._begin_with(PLAIN if self.plain else kept if palette(kept) else DEFAULT)
         self._first = lesson
         self._opening = opening
         self.failure: Exception | None = None
+
+    def _begin_with(self, theme: str) -> None:
+        """Takes a theme before there is anything that has to be painted in it.
+
+        To set it as it is set later would parse every style sheet twice, and paint and send the first screen twice.
+        """
+        self.set_reactive(App.theme, theme)
+        dark = self.current_theme.dark
+        for name, on in ((f"-theme-{theme}", True), ("-dark-mode", dark), ("-light-mode", not dark)):
+            self.set_class(on, name, update=False)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def on_mount(self) -> None:
         if not self.is_headless:
@@ -85,13 +92,17 @@ class TutorApp(App[int]):
             self.push_screen(self._opening(self))
             self.call_after_refresh(self._stay)
         elif self._first is None:
-            self.push_screen(LessonsScreen(self.desk))
             self.call_after_refresh(Thread(target=self._load_lesson_screen, daemon=True).start)
         else:
             from tutor.tui.lesson_screen import LessonScreen
 
             self.push_screen(LessonScreen(self.desk, self._first, self.show_lessons))
             self.call_after_refresh(self._stay)
+
+    def get_default_screen(self) -> Screen[Any]:
+        """The list of lessons, where the tutor opens at it; another screen is laid over an empty one."""
+        at_the_list = self._first is None and self._opening is None
+        return LessonsScreen(self.desk) if at_the_list else super().get_default_screen()
 
     def _load_lesson_screen(self) -> None:
         """Loads what a lesson takes, which is most of the program, while the list is being read."""

@@ -9,12 +9,12 @@ from textual import on
 from textual.screen import Screen
 
 from tutor.tui.actions import Action, Mode, footer, for_key, in_mode, named
-from tutor.tui.choice import Choice
 from tutor.tui.desk import Desk
 from tutor.tui.foot import Foot
 from tutor.tui.glossary_page import glossary_parts
 from tutor.tui.pages import Part, help_parts, paragraphs
 from tutor.tui.reader import CHOSEN, Reader
+from tutor.tui.sizes import size_classes
 from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import PALETTES, PLAIN
 
@@ -29,7 +29,7 @@ class Face(Screen[None]):
     BLANK = True
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__()
+        super().__init__(classes=size_classes(*self.app.size))
         self.desk = desk
         self.said = ""
         """What is to be told at the next ``show`` instead of the guide."""
@@ -120,6 +120,8 @@ class Face(Screen[None]):
 
     def do_palette(self) -> None:
         """Everything that can be done now, to be found by its letters."""
+        from tutor.tui.choice import Choice
+
         able = {action.name: action for action in self.actions if action.name != "palette"}
         wide = max(len(spelled_out(action.key_words, ascii=self.desk.ascii)) for action in able.values())
         names = [

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from rich.style import Style
 from textual import events
-from textual.content import Content
 from textual.message import Message
-from textual.widget import Widget
 
 from tutor.tui.actions import MOST_IN_FOOTER, Action
+from tutor.tui.rows import Row, Rows
 from tutor.tui.spelling import spelled_out
+from tutor.tui.themes import written
 
 
-class Foot(Widget):
+class Foot(Rows[str]):
     """Shows actions with their keys. Posts ``Chosen`` when one is clicked."""
-
-    can_focus = False
 
     class Chosen(Message):
         """An action of the footer was clicked."""
@@ -34,7 +33,10 @@ class Foot(Widget):
         """Shows other actions."""
         if tuple(actions) != self._actions:
             self._actions = tuple(actions)
-            self.refresh()
+            self.renew()
+
+    def style(self, look: str | None) -> Style:
+        return written(self.app.theme, look or "$text")
 
     @property
     def items(self) -> list[tuple[Action, str, str, int]]:
@@ -49,11 +51,12 @@ class Foot(Widget):
             column += size
         return found
 
-    def render(self) -> Content:
-        parts: list[tuple[str, str]] = []
+    def laid_out(self, width: int, height: int) -> list[Row[str]]:
+        runs: list[tuple[str, str]] = []
         for _, key, words, _ in self.items:
-            parts += [(f" {key}", "bold $strong"), (f" {words} ", "$text")]
-        return Content.assemble(*parts)
+            runs += [(f" {key}", "bold $strong"), (f" {words} ", "$text")]
+        used = sum(len(text) for text, _ in runs)
+        return [(*runs, (" " * max(width - used, 0), "$text"))]
 
     def on_click(self, event: events.Click) -> None:
         for action, key, words, column in self.items:

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual.content import Content
-from textual.widget import Widget
+from rich.style import Style
 
+from tutor.tui.rows import Row, Rows
 from tutor.tui.spelling import spelled_out
+from tutor.tui.themes import PLAIN, written
+
+LOOK = "bold $text on $bar"
 
 
-class Head(Widget):
+class Head(Rows[str]):
     """Shows the first of some texts that fits; where none does, the last of them, cut off at a mark."""
-
-    can_focus = False
 
     def __init__(self, *texts: str, ascii: bool = False, id: str | None = None) -> None:
         super().__init__(id=id)
@@ -24,12 +25,16 @@ class Head(Widget):
         """Shows other texts, from the longest to the shortest."""
         if tuple(texts) != self._texts:
             self._texts = tuple(texts)
-            self.refresh()
+            self.renew()
 
-    def render(self) -> Content:
-        width = self.size.width
+    def style(self, look: str | None) -> Style:
+        return Style(reverse=True) if self.app.theme == PLAIN else written(self.app.theme, LOOK)
+
+    def laid_out(self, width: int, height: int) -> list[Row[str]]:
+        # A column stays free on either side.
+        width = max(width - 2, 0)
         spelled = [spelled_out(text, ascii=self._ascii) for text in self._texts]
         fitting = next((text for text in spelled if len(text) <= width), None)
         if fitting is None and spelled and width > 0:
             fitting = spelled[-1][: width - 1].rstrip() + ("~" if self._ascii else "…")
-        return Content(fitting or "")
+        return [((f" {(fitting or '').ljust(width)} ", LOOK),)]

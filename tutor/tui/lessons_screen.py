@@ -8,26 +8,25 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Vertical
-from textual.widgets import OptionList, Static
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
+from tutor.tui.about import About
 from tutor.tui.actions import Mode, bindings
-from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.head import Head
-from tutor.tui.names import Names
-from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.lesson_list import LessonList
+from tutor.tui.pages import Part, paragraphs
+from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import spelled_out
 
-NUMBER_WIDE = 7
-"""Columns that a lesson's number, the sign of the chosen one, and what stands between take."""
+NUMBER_WIDE = 9
+"""Columns that a lesson's number, the sign of the chosen one, the edges and what stands between take."""
 
 
 class LessonsScreen(Face):
@@ -35,20 +34,16 @@ class LessonsScreen(Face):
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._spoken_of: Listed | None = None
-
     @property
     def mode(self) -> Mode:
         return Mode.LESSONS
 
     def compose(self) -> ComposeResult:
         yield Small()
-        with Vertical(id="page"):
+        with Page(id="page"):
             yield Head("Lessons on altering a sleeve", id="head")
-            yield Names(id="lessons")
-            yield Static(id="about")
+            yield LessonList()
+            yield About(ascii=self.desk.ascii)
             yield Say(ascii=self.desk.ascii, id="say")
             yield Foot(ascii=self.desk.ascii, id="foot")
 
@@ -58,28 +53,25 @@ class LessonsScreen(Face):
 
     def on_screen_resume(self) -> None:
         # Below a lesson that is opened at once, it comes up while it is still being made.
-        if self.query("#lessons"):
+        if self.query(LessonList):
             self.show()
 
     def on_resize(self) -> None:
         self.show()
 
     @property
-    def _list(self) -> Names:
-        return self.query_one(Names)
+    def _list(self) -> LessonList:
+        return self.query_one(LessonList)
 
     def show(self) -> None:
         super().show()
         coming = self.desk.next_lesson()
         first = 0 if coming is None else list(self.desk.lessons).index(coming)
-        highlighted = first if self._list.highlighted is None else self._list.highlighted
-        self._list.put(list(self._names()), highlighted)
+        self._list.show(list(self._lines()), first if self._list.chosen is None else self._list.chosen)
         self.tell_of_record(self.desk.notice())
-        self._speak()
-
-    def _speak(self) -> None:
+        self.query_one(About).show([] if self._chosen is None else self._about(self._chosen))
         self.query_one(Say).show(self.said or self._left() or self._guide())
-        self.said, self._spoken_of = "", self._chosen
+        self.said = ""
 
     def _guide(self) -> str:
         coming = self.desk.next_lesson()
@@ -98,23 +90,14 @@ class LessonsScreen(Face):
         path = "" if coming is None or coming is chosen else f"Next on the path: lesson {coming.number}. "
         return f"{self.desk.left_words()} {path}↑↓ choose another lesson."
 
-    def _names(self) -> Iterator[tuple[str, str]]:
+    def _lines(self) -> Iterator[str]:
         standings = self.desk.standings()
         wide = max((len(lesson.title) for lesson in self.desk.lessons), default=0)
-        room = self._list.content_size.width - wide - NUMBER_WIDE
+        room = self.app.size.width - wide - NUMBER_WIDE
         for lesson in self.desk.lessons:
             words = standings[lesson.name]
             standing = next((text for text in words if len(text) <= room), words[-1])
-            line = f"{lesson.number:>2}  {lesson.title.ljust(wide)}  {standing}"
-            yield lesson.name, spelled_out(line, ascii=self.desk.ascii)
-
-    @on(OptionList.OptionHighlighted)
-    def tell(self, event: OptionList.OptionHighlighted) -> None:
-        lesson = self._lesson(event.option_id)
-        if lesson is not None:
-            self.query_one("#about", Static).update(page(self._about(lesson), ascii=self.desk.ascii))
-            if lesson is not self._spoken_of:
-                self._speak()
+            yield spelled_out(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  {standing}", ascii=self.desk.ascii)
 
     def _about(self, lesson: Listed) -> list[Part]:
         try:
@@ -130,11 +113,9 @@ class LessonsScreen(Face):
         parts += [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
         return [*parts, *((f"{number}  {title}\n", "$text") for number, title in enumerate(about.tasks, 1))]
 
-    @on(OptionList.OptionSelected)
-    def open(self, event: OptionList.OptionSelected) -> None:
-        lesson = self._lesson(event.option_id)
-        if lesson is not None:
-            self._open(lesson)
+    @on(LessonList.Opened)
+    def open(self, event: LessonList.Opened) -> None:
+        self._open(self.desk.lessons[event.line])
 
     def _open(self, lesson: Listed) -> None:
         from tutor.tui.lesson_screen import LessonScreen
@@ -150,21 +131,22 @@ class LessonsScreen(Face):
     @property
     def _chosen(self) -> Listed | None:
         """The lesson that the list is at."""
-        at = self._list.highlighted
+        at = self._list.chosen
         return None if at is None else self.desk.lessons[at]
 
     def do_select_up(self) -> None:
-        self._list.step(-1)
+        self._move(-1)
 
     def do_select_down(self) -> None:
-        self._list.step(1)
+        self._move(1)
+
+    def _move(self, lines: int) -> None:
+        if (at := self._list.chosen) is not None:
+            self._list.choose(at + lines)
 
     def do_open_lesson(self) -> None:
         if (lesson := self._chosen) is not None:
             self._open(lesson)
-
-    def _lesson(self, name: str | None) -> Listed | None:
-        return next((lesson for lesson in self.desk.lessons if lesson.name == name), None)
 
     def do_take_quiz(self) -> None:
         from tutor.tui.quiz_choice import take_quiz

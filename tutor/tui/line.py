@@ -55,6 +55,8 @@ class Line(Widget):
 class Typing(ModalScreen[Result]):
     """A screen with a line to write on."""
 
+    CSS_PATH = "pages.tcss"
+
     @property
     def line(self) -> Line:
         return self.query_one(Line)

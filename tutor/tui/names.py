@@ -8,11 +8,30 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-CHOSEN, OTHER = ">", " "
+from tutor.tui.lesson_list import CHOSEN, OTHER
 
 
 class Names(OptionList):
     """Names, each with a key that tells it apart. It never has the focus: keys come by way of the screen."""
+
+    # Here and not in the style sheet, since the first screen of all has none.
+    DEFAULT_CSS = """
+    Names {
+        background: $page;
+        color: $text;
+    }
+
+    Names > .option-list--option-highlighted {
+        background: $chosen;
+        color: $page;
+        text-style: bold;
+    }
+
+    Names > .option-list--option-hover { background: $bar; }
+
+    App.-plain Names > .option-list--option-highlighted { text-style: reverse; }
+    """
+    SCOPED_CSS = False
 
     can_focus = False
 

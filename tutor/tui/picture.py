@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from rich.style import Style
 from textual import events
 from textual.message import Message
@@ -9,7 +11,7 @@ from textual.message import Message
 from tutor.picture.chart import Chart, draw
 from tutor.picture.looks import Role
 from tutor.picture.scene import Bounds, Scene, Window
-from tutor.tui.rows import Rows
+from tutor.tui.rows import Row, Rows
 from tutor.tui.themes import painted
 
 MARGIN = 6.0
@@ -51,18 +53,15 @@ class Picture(Rows[Role | None]):
     def show(self, scene: Scene, bounds: Bounds) -> None:
         """Draws another scene, or another part of it; lines that come out the same are not sent again."""
         self._scene, self._bounds = scene, bounds
-        self._redraw()
+        self.renew()
 
     def set_ascii(self, ascii: bool) -> None:
         if ascii != self._ascii:
             self._ascii = ascii
-            self._redraw()
+            self.renew()
 
     def style(self, look: Role | None) -> Style:
         return painted(self.app.theme, look)
-
-    def on_resize(self, event: events.Resize) -> None:
-        self._redraw()
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
         if event.button == 1:
@@ -91,9 +90,8 @@ class Picture(Rows[Role | None]):
             grid = self._chart.grid
             self.post_message(self.Pointed(grid.to_point(int(column), int(row)), grid.cell_mm, how))
 
-    def _redraw(self) -> None:
-        if self._scene is None or self._bounds is None or not self.size:
-            return
-        width, height = self.size
+    def laid_out(self, width: int, height: int) -> Sequence[Row[Role | None]]:
+        if self._scene is None or self._bounds is None:
+            return ()
         self._chart = draw(self._scene, Window.fit(self._bounds, MARGIN), width, height, ascii=self._ascii)
-        self.put(self._chart.rows)
+        return self._chart.rows

@@ -37,6 +37,7 @@ class Reader(ModalScreen[str]):
     that is clicked on the page closes it too.
     """
 
+    CSS_PATH = "pages.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "done('escape')", show=False),
         Binding("enter", "done('enter')", show=False),

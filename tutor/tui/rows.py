@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import takewhile
-from typing import Generic, TypeVar
+from typing import Generic, TypeAlias, TypeVar
 
 from rich.segment import Segment
 from rich.style import Style
 from textual.containers import Horizontal, Vertical
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
 Look = TypeVar("Look")
 """What tells how a run of letters is painted."""
+Row: TypeAlias = Sequence[tuple[str, Look]]
 
 
 class Rows(Widget, Generic[Look]):
@@ -27,7 +28,8 @@ class Rows(Widget, Generic[Look]):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__(id=id)
-        self._rows: tuple[tuple[tuple[str, Look], ...], ...] = ()
+        self._rows: tuple[Row[Look], ...] = ()
+        self._rows_for = Size(0, 0)
         self._strips: dict[int, Strip] = {}
         self._paints: dict[Look | None, Style] = {}
         self._painted_for: object = None
@@ -36,9 +38,16 @@ class Rows(Widget, Generic[Look]):
         """How a run with this look is painted; None is for what lies beside and below the rows."""
         raise NotImplementedError
 
-    def put(self, rows: Sequence[tuple[tuple[str, Look], ...]]) -> None:
-        """Shows other rows, each of the same width. Only cells that come out otherwise are painted again."""
-        old, self._rows = self._rows, tuple(rows)
+    def laid_out(self, width: int, height: int) -> Sequence[Row[Look]]:
+        """The rows for a widget of this size, above nothing, each of the same width."""
+        raise NotImplementedError
+
+    def renew(self) -> None:
+        """Brings the rows up to date. Only cells that come out otherwise are painted again."""
+        if not self.size:
+            return
+        old = self._rows
+        self._make_rows()
         if len(old) != len(self._rows):
             self.repaint()
             return
@@ -49,13 +58,21 @@ class Rows(Widget, Generic[Look]):
         if regions := [Region(first, y, last - first, 1) for y, first, last in spans if first < last]:
             self.refresh(*regions)
 
+    def _make_rows(self) -> None:
+        self._rows_for = self.size
+        self._rows = tuple(self.laid_out(*self.size))
+
     def repaint(self) -> None:
         """Paints all of it anew."""
         self._strips.clear()
         self.refresh()
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        width = self.outer_size.width
+        width = self.size.width
+        if self._rows_for != self.size:
+            # In time for the first frame of this size, and not for the one after it.
+            self._make_rows()
+            self._strips.clear()
         painted_for = (self.app.theme, width)
         if painted_for != self._painted_for:
             self._painted_for = painted_for
@@ -98,7 +115,7 @@ class Beside(Horizontal):
     BLANK = True
 
 
-def differing(before: Sequence[tuple[str, Look]], now: Sequence[tuple[str, Look]]) -> tuple[int, int]:
+def differing(before: Row[Look], now: Row[Look]) -> tuple[int, int]:
     """From which column to before which two rows of one width differ; of other widths, all of the wider."""
     wide, other = (sum([len(text) for text, _ in row]) for row in (before, now))
     if wide != other:
@@ -106,7 +123,7 @@ def differing(before: Sequence[tuple[str, Look]], now: Sequence[tuple[str, Look]
     return _alike(before, now, 1), wide - _alike(before[::-1], now[::-1], -1)
 
 
-def _alike(before: Sequence[tuple[str, Look]], now: Sequence[tuple[str, Look]], way: int) -> int:
+def _alike(before: Row[Look], now: Row[Look], way: int) -> int:
     """How many cells are the same from the start; ``way`` is -1 where the letters of each run count from its end."""
     count = 0
     for (text, look), (other, other_look) in zip(before, now, strict=False):

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from rich.style import Style
-from textual import events
 
-from tutor.tui.rows import Rows
+from tutor.tui.rows import Row, Rows
 from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import written
 from tutor.tui.wrapping import wrapped
@@ -28,19 +27,14 @@ class Say(Rows[str]):
         """Shows another text."""
         if words != self._words:
             self._words = words
-            self._lay_out()
-
-    def on_resize(self, event: events.Resize) -> None:
-        self._lay_out()
+            self.renew()
 
     def style(self, look: str | None) -> Style:
         return written(self.app.theme, look or "$text on $bar")
 
-    def _lay_out(self) -> None:
+    def laid_out(self, width: int, height: int) -> list[Row[str]]:
         # A column stays free on either side.
-        width, height = self.size.width - 2, self.size.height
-        if width <= 0:
-            return
+        width = max(width - 2, 1)
         words = spelled_out(self._words, ascii=self._ascii)
         lines = list(wrapped(words, width))
         while len(lines) > height > 0 and (words := _without_last(words)):
@@ -49,7 +43,7 @@ class Say(Rows[str]):
             lines = lines[:height]
             lines[-1] = lines[-1][: width - 2].rstrip() + (" ~" if self._ascii else " …")
         lines += [""] * (height - len(lines))
-        self.put([((f" {line.ljust(width)} ", "$text on $bar"),) for line in lines])
+        return [((f" {line.ljust(width)} ", "$text on $bar"),) for line in lines]
 
 
 def _without_last(words: str) -> str:

@@ -6,7 +6,7 @@ from rich.style import Style
 from textual import events
 from textual.message import Message
 
-from tutor.tui.rows import Rows
+from tutor.tui.rows import Row, Rows
 from tutor.tui.side_lines import SideLine, SideState, side_lines
 from tutor.tui.themes import written
 
@@ -37,10 +37,7 @@ class Side(Rows[str]):
     def show(self, state: SideState) -> None:
         """Shows another state; lines that come out the same are not sent again."""
         self._state = state
-        self._lay_out()
-
-    def on_resize(self, event: events.Resize) -> None:
-        self._lay_out()
+        self.renew()
 
     def on_click(self, event: events.Click) -> None:
         line = self._lines[event.y] if 0 <= event.y < len(self._lines) else SideLine("", "$text")
@@ -52,10 +49,10 @@ class Side(Rows[str]):
     def style(self, look: str | None) -> Style:
         return written(self.app.theme, look or "$text")
 
-    def _lay_out(self) -> None:
+    def laid_out(self, width: int, height: int) -> list[Row[str]]:
         # A column stays free between picture and panel.
-        width, height = self.size.width - 1, self.size.height
-        if self._state is None or width <= 0 or not height:
-            return
+        width -= 1
+        if self._state is None or width <= 0:
+            return []
         self._lines = side_lines(self._state, width, height, ascii=self._ascii)
-        self.put([((" ", "$text"), (line.text.ljust(width), line.style)) for line in self._lines])
+        return [((" ", "$text"), (line.text.ljust(width), line.style)) for line in self._lines]

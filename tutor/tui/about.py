@@ -1,0 +1,44 @@
+"""What a lesson is about, below the list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from rich.style import Style
+
+from tutor.tui.pages import Part
+from tutor.tui.rows import Row, Rows
+from tutor.tui.spelling import spelled_out
+from tutor.tui.themes import written
+from tutor.tui.wrapping import wrapped
+
+
+class About(Rows[str]):
+    """Shows a text in parts, each with its style, which changes from line to line only; as much as there is room for.
+
+    A row above it and a column on either side stay free.
+    """
+
+    def __init__(self, *, ascii: bool = False, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self._ascii = ascii
+        self._lines: tuple[tuple[str, str], ...] = ()
+
+    def show(self, parts: Sequence[Part]) -> None:
+        """Shows another text."""
+        lines = [("", "$text")]
+        for text, style in parts:
+            first, *more = spelled_out(text, ascii=self._ascii).split("\n")
+            lines[-1] = (lines[-1][0] + first, style)
+            lines += [(line, style) for line in more]
+        self._lines = tuple(lines)
+        self.renew()
+
+    def style(self, look: str | None) -> Style:
+        return written(self.app.theme, look or "$text")
+
+    def laid_out(self, width: int, height: int) -> list[Row[str]]:
+        width = max(width - 2, 1)
+        rows = [("", "$text"), *((row, style) for line, style in self._lines for row in wrapped(line, width) or ("",))]
+        rows += [("", "$text")] * (height - len(rows))
+        return [((f" {row.ljust(width)} ", style),) for row, style in rows[:height]]
