@@ -17,6 +17,7 @@ from itertools import cycle
 from typing import Any
 
 import numpy as np
+from bench_table import Table
 from blocks import crossed, pattern, symmetric
 from exact import exact_length
 from simulated_plans import rounded, wrong_plans
@@ -57,21 +58,6 @@ def median_ms(work: Callable[[], object], runs: int = 150) -> float:
         work()
         times.append(time.perf_counter() - start)
     return 1e3 * statistics.median(times)
-
-
-class Table:
-    """Prints a row for each figure, and knows whether all targets were met."""
-
-    def __init__(self) -> None:
-        self.met = True
-
-    def row(self, what: str, figure: float, unit: str, target: float | None = None, *, least: bool = False) -> None:
-        line = f"{what:64}{figure:10.3f} {unit:6}"
-        if target is not None:
-            met = figure >= target if least else figure <= target
-            self.met &= met
-            line += f" target {'>=' if least else '<='} {target:g}  {'met' if met else 'MISSED'}"
-        print(line.rstrip())
 
 
 def bench_alteration(table: Table) -> None:
