@@ -10,7 +10,7 @@ import os
 import subprocess
 import sys
 import tempfile
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -229,9 +229,17 @@ SITTINGS = {
 }
 
 
-def _lessons(folder: Path) -> tuple[Lesson, ...]:
+TITLES = ("A first lesson", "A lesson half done", "A lesson given up", "A lesson done")
+LONG_TITLES = (
+    "First",
+    "Small armhole, full arm, no height to give",
+    "Given up",
+    "Longer than there is room for",
+)
+
+
+def _lessons(folder: Path, titles: Sequence[str]) -> tuple[Lesson, ...]:
     """Four lessons, which will stand in four ways."""
-    titles = ("A first lesson", "A lesson half done", "A lesson given up", "A lesson done")
     found = []
     for number, title in enumerate(titles, 1):
         text = SMALL.replace("A small lesson", title).replace("number = 90", f"number = {number}")
@@ -302,12 +310,18 @@ def _open_elsewhere(lesson: Lesson, folder: Path) -> Iterator[None]:
 async def _with_a_record(folder: Path) -> AsyncIterator[tuple[str, str]]:
     """The states that a record brings about."""
     with _inside(folder):
-        lesson, lessons = small_lesson(Path()), _lessons(Path())
+        lesson, lessons = small_lesson(Path()), _lessons(Path(), TITLES)
         with open_record(Path("standings")) as record:
             record.keep_setting("toured", True)
             _done(record, lessons)
             async with driven(record=record, known=[Listed.of(each) for each in lessons]) as tutor:
                 yield "lessons-standing", shown(tutor)
+        with open_record(Path("narrow")) as record:
+            record.keep_setting("toured", True)
+            lessons = _lessons(Path(), LONG_TITLES)
+            _done(record, lessons)
+            async with driven(size=(60, 20), record=record, known=[Listed.of(each) for each in lessons]) as tutor:
+                yield "lessons-at-60-by-20", shown(tutor)
         with open_record(Path("first")) as record:
             async with driven(lesson, record=record, brief_closed=False) as tutor:
                 yield "first-start", shown(tutor)

@@ -1,12 +1,15 @@
 """The tutor in a real terminal."""
 
+import fcntl
 import os
 import pty
 import select
 import signal
+import struct
 import subprocess
 import sys
 import tempfile
+import termios
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -113,19 +116,38 @@ def test_killed_while_keys_are_pressed_it_comes_back_to_what_was_shown() -> None
     assert kill(3, seed=7) > 3
 
 
-def test_a_terminal_that_takes_nothing_any_more_does_not_keep_it() -> None:
+STUCK = """
+import sys
+from textual.drivers import _writer_thread
+from tutor.cli import main
+
+_writer_thread.MAX_QUEUED_WRITES = {waiting}
+sys.exit(main(["learn", "4"]))
+"""
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+@pytest.mark.parametrize("waiting", [2, 1000])
+def test_a_terminal_that_takes_nothing_any_more_does_not_keep_it(waiting: int, number: signal.Signals) -> None:
+    # With room for two frames the tutor itself has to wait for the terminal; with room for many it does not.
     master, slave = pty.openpty()
+    # In so large a window a frame is more than the system keeps for a terminal that is not read.
+    fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 200, 400, 0, 0))
     with tempfile.TemporaryDirectory() as home:
-        words = [sys.executable, "-m", "tutor", "learn", "4"]
+        words = [sys.executable, "-c", STUCK.format(waiting=waiting)]
         env = environment(Path(home))
         process = subprocess.Popen(words, stdin=slave, stdout=slave, stderr=slave, cwd=ROOT, env=env)
         try:
-            # Something is drawn, and nothing is read: the rest of the screen stays unwritten.
-            assert select.select([master], [], [], 60)[0]
+            seen = b""
+            while b"minute" not in seen:
+                assert select.select([master], [], [], 60)[0]
+                seen = seen[-100:] + os.read(master, 65536)
+            # From here on nothing is read: the rest of the screen stays unwritten.
             for _ in range(20):
-                os.write(master, b"?\x1b")
-            process.send_signal(signal.SIGHUP)
-            assert process.wait(30) != 0
+                os.write(master, b"d")
+                select.select([], [], [], 0.05)
+            process.send_signal(number)
+            assert process.wait(60) == 128 + number
         finally:
             process.kill()
             process.wait()

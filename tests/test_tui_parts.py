@@ -188,9 +188,7 @@ def test_no_two_measures_on_the_tape_read_alike(lesson: Lesson, unit: Unit, widt
         # No name ends in a figure: what is left without the figures at the end is the name.
         names = [re.sub(r"(\s+[-+≤≥]?\d[\d ./°%–-]*)+\s*$", "", row) for row in rows]
         assert len(set(names)) == len(names) > 0
-        if width >= 47:
-            # 47 columns is the panel's width at 80 columns: there every name is whole.
-            assert [name for name in names if "…" in name] == []
+        assert [name for name in names if "…" in name] == []
 
 
 def test_what_is_asked_too_long_says_where_all_of_it_is_read() -> None:

@@ -14,7 +14,8 @@ from tutor.tui.wrapping import wrapped
 
 
 class About(Rows[str]):
-    """Shows a text in parts, each with its style, which changes from line to line only; as much as there is room for.
+    """Shows a text in parts, each with its style, which changes from line to line only; as much as there is room for,
+    and a sign where there is more.
 
     A row above it and a column on either side stay free.
     """
@@ -41,4 +42,8 @@ class About(Rows[str]):
         width = max(width - 2, 1)
         rows = [("", "$text"), *((row, style) for line, style in self._lines for row in wrapped(line, width) or ("",))]
         rows += [("", "$text")] * (height - len(rows))
+        if len(rows) > height > 0:
+            row, style = rows[height - 1]
+            more = spelled_out("…", ascii=self._ascii)
+            rows[height - 1] = f"{row[: width - 2]} {more}".strip(), style
         return [((f" {row.ljust(width)} ", style),) for row, style in rows[:height]]

@@ -25,6 +25,7 @@ from tutor.letters import takes_every_letter
 from tutor.record.record import Record, open_record
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
+from tutor.tui.farewell import end_after
 from tutor.tui.lessons_screen import LessonsScreen
 from tutor.tui.line import Typing
 from tutor.tui.reader import Reader
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 Opening = Callable[["TutorApp"], Face]
 """Makes the first screen."""
 
-LONGEST_FAREWELL = 3
+LONGEST_FAREWELL = 3.0
 """Seconds the terminal has to be put in order after a signal."""
 LOOKED_AFTER = 1.0
 """Seconds between two looks at whether the terminal is still there."""
@@ -151,27 +152,26 @@ class TutorApp(App[int]):
 
     def _leave_on_signals(self) -> None:
         """Ends as by q, the terminal restored, when the program is told to end or its terminal is closed."""
+        loop = asyncio.get_running_loop()
+
+        def told(number: int, _: object) -> None:
+            # Whatever keeps the loop from it, a terminal that takes nothing above all, there is an end.
+            end_after(LONGEST_FAREWELL, SIGNALLED + number, self._driver)
+            with suppress(RuntimeError):
+                loop.call_soon_threadsafe(self.exit, SIGNALLED + number)
+
         for name in ("SIGTERM", "SIGHUP"):
             if (number := getattr(signal, name, None)) is not None:
-                with suppress(NotImplementedError, RuntimeError, ValueError):
-                    asyncio.get_running_loop().add_signal_handler(number, self._leave, number)
+                with suppress(ValueError):
+                    signal.signal(number, told)
 
     def _leave_if_gone(self) -> None:
         """Ends where the terminal has hung up without a signal, as a closed pseudo terminal or pipe can."""
         poll = select.poll()
         poll.register(0, 0)
         if poll.poll(0):
-            self._leave(signal.SIGHUP)
-
-    def _leave(self, number: int) -> None:
-        """Ends by a signal. A terminal that is gone can hold up the farewell for ever, so there is an end to waiting.
-
-        All that was done is kept already, so nothing is lost by the harder end.
-        """
-        if hasattr(signal, "alarm"):
-            signal.signal(signal.SIGALRM, signal.SIG_DFL)
-            signal.alarm(LONGEST_FAREWELL)
-        self.exit(SIGNALLED + number)
+            end_after(LONGEST_FAREWELL, SIGNALLED + signal.SIGHUP, None)
+            self.exit(SIGNALLED + signal.SIGHUP)
 
     def _handle_exception(self, error: Exception) -> None:
         """A fault of the program's own ends the tutor with the terminal whole, and goes on from ``run``."""

@@ -177,10 +177,12 @@ def _words(standing: str, passed: int, tasks: int, best: float | None) -> tuple[
     """A standing with the best mark, out of 100, from the most words to the fewest."""
     mark = "" if best is None else f"{100 * best:.0f}"
     if standing == "passed":
-        return (f"passed, {mark} of 100", "passed")
+        return (f"passed, {mark} of 100", f"passed, {mark}")
     if standing == "begun":
         of = f"begun, {passed} of {tasks}"
         if not mark:
             return (f"{of} tasks passed", f"{of} passed", of)
-        return (f"{of} tasks passed, best mark {mark} of 100", f"{of} passed, best mark {mark}", f"{of}, best {mark}")
-    return (f"{standing}, best mark {mark} of 100", standing) if standing == "shown" and best else (standing,)
+        whole = (f"{of} tasks passed, best mark {mark} of 100", f"{of} passed, best mark {mark}")
+        return (*whole, f"{of}, best {mark}", f"{passed} of {tasks}, best {mark}")
+    shown = (f"{standing}, best mark {mark} of 100", f"{standing}, best {mark}")
+    return shown if standing == "shown" and best else (standing,)

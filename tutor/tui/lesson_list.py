@@ -98,6 +98,8 @@ class LessonList(Rows[str]):
             self.renew()
 
     def _keep_in_view(self, height: int) -> None:
+        if not height:
+            return
         self._first = min(max(self._first, self._chosen - height + 1), self._chosen, max(len(self._words) - height, 0))
 
     def laid_out(self, width: int, height: int) -> list[Row[str]]:

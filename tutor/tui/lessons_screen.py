@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -23,10 +23,12 @@ from tutor.tui.pages import Part, paragraphs
 from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
-from tutor.tui.spelling import spelled_out
+from tutor.tui.spelling import fitted, spelled_out
 
-NUMBER_WIDE = 9
+NUMBER_WIDE = 10
 """Columns that a lesson's number, the sign of the chosen one, the edges and what stands between take."""
+TITLE_LEAST = 12
+"""Columns that a title keeps, however long it is told how its lesson stands."""
 
 
 class LessonsScreen(Face):
@@ -65,13 +67,17 @@ class LessonsScreen(Face):
 
     def show(self) -> None:
         super().show()
-        coming = self.desk.next_lesson()
-        first = 0 if coming is None else list(self.desk.lessons).index(coming)
-        self._list.show(list(self._lines()), first if self._list.chosen is None else self._list.chosen)
+        self._list.show(list(self._lines()), self._first() if self._list.chosen is None else self._list.chosen)
         self.tell_of_record(self.desk.notice())
         self.query_one(About).show([] if self._chosen is None else self._about(self._chosen))
         self.query_one(Say).show(self.said or self._left() or self._guide())
         self.said = ""
+
+    def _first(self) -> int:
+        """The line that is chosen at first: the lesson just left, or the one that comes next."""
+        left, coming = self.desk.left, self.desk.next_lesson()
+        name = left.name if left is not None else "" if coming is None else coming.name
+        return next((line for line, lesson in enumerate(self.desk.lessons) if lesson.name == name), 0)
 
     def _guide(self) -> str:
         coming = self.desk.next_lesson()
@@ -91,13 +97,24 @@ class LessonsScreen(Face):
         return f"{self.desk.left_words()} {path}↑↓ choose another lesson."
 
     def _lines(self) -> Iterator[str]:
+        """A line for each lesson; where there is little room titles are cut, and never how a lesson stands."""
         standings = self.desk.standings()
-        wide = max((len(lesson.title) for lesson in self.desk.lessons), default=0)
-        room = self.app.size.width - wide - NUMBER_WIDE
+        wide = self._title_wide(standings)
         for lesson in self.desk.lessons:
             words = standings[lesson.name]
-            standing = next((text for text in words if len(text) <= room), words[-1])
-            yield spelled_out(f"{lesson.number:>2}  {lesson.title.ljust(wide)}  {standing}", ascii=self.desk.ascii)
+            standing = next((text for text in words if len(text) <= self._room - wide), words[-1])
+            title = fitted(spelled_out(lesson.title, ascii=self.desk.ascii), wide)
+            yield spelled_out(f"{lesson.number:>2}  {title}  {standing}", ascii=self.desk.ascii)
+
+    @property
+    def _room(self) -> int:
+        """Columns for a title and how its lesson stands."""
+        return self.app.size.width - NUMBER_WIDE
+
+    def _title_wide(self, standings: Mapping[str, Sequence[str]]) -> int:
+        shortest = max((len(standings[lesson.name][-1]) for lesson in self.desk.lessons), default=0)
+        longest = max((len(spelled_out(each.title, ascii=self.desk.ascii)) for each in self.desk.lessons), default=0)
+        return min(longest, max(self._room - shortest, TITLE_LEAST))
 
     def _about(self, lesson: Listed) -> list[Part]:
         try:
@@ -106,10 +123,12 @@ class LessonsScreen(Face):
             return [(f"{fault}", "$bad")]
         before = builds_on(lesson, self.desk.lessons)
         parts: list[Part] = []
+        standings = self.desk.standings()
+        if len(lesson.title) > self._title_wide(standings):
+            parts = [(f"{lesson.title}\n\n", "bold $strong")]
         if before:
-            standings = self.desk.standings()
             told = "; ".join(f"{other.number} {other.title} ({standings[other.name][0]})" for other in before)
-            parts = [(f"Builds on {told}.\n\n", "$text")]
+            parts += [(f"Builds on {told}.\n\n", "$text")]
         parts += [*paragraphs(about.brief), ("\n\nTasks\n", "bold $strong")]
         return [*parts, *((f"{number}  {title}\n", "$text") for number, title in enumerate(about.tasks, 1))]
 

@@ -28,3 +28,8 @@ def spelled_out(text: str, *, ascii: bool) -> str:
         return "\n".join(spelled(line, ascii=False) for line in text.split("\n"))
     plain = text.replace("↑↓", "up and down").translate(_OURS)
     return "\n".join(spelled(line, ascii=True) for line in plain.split("\n"))
+
+
+def fitted(text: str, width: int) -> str:
+    """A text in a column of so many letters: filled up, or cut."""
+    return (text if len(text) <= width else f"{text[: width - 1].rstrip(' ,')}…").ljust(width)

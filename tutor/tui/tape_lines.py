@@ -32,6 +32,32 @@ SHORT = {
     "gap": "opened",
 }
 """Measures in short, for columns too few for their words."""
+SHORTEST = {
+    "bicep-girth": "bicep",
+    "elbow-girth": "elbow",
+    "forearm-girth": "forearm",
+    "hem-girth": "hem girth",
+    "cap-height": "height",
+    "sleeve-length": "length",
+    "crown-to-elbow": "to elbow",
+    "underarm-seam-front": "seam, fr.",
+    "underarm-seam-back": "seam, bk.",
+    "underarm-mismatch": "seams off",
+    "cap-ease-front": "ease, fr.",
+    "cap-ease-back": "ease, bk.",
+    "cap-seam-front": "cap, fr.",
+    "cap-seam-back": "cap, bk.",
+    "ease-balance": "ease off",
+    "side-seam-front": "side, fr.",
+    "side-seam-back": "side, bk.",
+    "side-mismatch": "sides off",
+    "notch-mismatch-front": "notch, fr.",
+    "notch-mismatch-back-1": "1st notch",
+    "notch-mismatch-back-2": "2nd notch",
+    "wearing-ease": "wearing",
+    "stretch-used": "stretch",
+}
+"""And in fewer letters still, beside inches in a narrow panel."""
 CHANGE_FROM = 56
 """Columns from which the change has a column of its own."""
 BEFORE_FROM = 42
@@ -85,7 +111,7 @@ def _named(measures: Sequence[str], width: int, ascii: bool) -> list[str]:
 
 
 def _fitting(measure: str, width: int, ascii: bool) -> str:
-    for words in (words_for(measure), _short(measure)):
+    for words in (words_for(measure), _short(measure), SHORTEST.get(measure, _short(measure))):
         spelled = spelled_out(words, ascii=ascii)
         if len(spelled) <= width:
             return spelled
