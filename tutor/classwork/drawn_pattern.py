@@ -124,9 +124,9 @@ def _rename(root: Element) -> None:
     elements = list(_all(root))
     taken = {element.id for element in elements}
     for element in elements:
-        for text in (element.id, element.attributes.get("data-name", "")):
+        for text in filter(None, (element.id, element.attributes.get("data-name"))):
             name = _plain(text)
-            if text and name not in taken and is_known(name):
+            if name not in taken and is_known(name):
                 element.attributes["id"] = name
                 taken.add(name)
 

@@ -49,6 +49,7 @@ class HandedIn:
     name_of: Callable[[str], str | None]
     _used: set[Path] = field(default_factory=set)
     _alone: list[Found] = field(default_factory=list)
+    _unread: list[tuple[Found, Fault]] = field(default_factory=list)
 
     def read(self) -> Iterator[Submission | Trouble]:
         """What was handed in, form by form and row by row, and a line for each thing that can't be read."""
@@ -58,6 +59,10 @@ class HandedIn:
                     yield trouble(found.where, found)
                 elif not self._is_sheet(found):
                     yield from self._file(found)
+        # What is wrong with a file that a form names is told with the form.
+        for found, fault in self._unread:
+            if found.path not in self._used:
+                yield trouble(found.name, fault)
         for found in self._alone:
             if found.path not in self._used:
                 yield self._by_itself(found)
@@ -74,7 +79,7 @@ class HandedIn:
                 case _:
                     raise Fault(found.name, "is no answer known here", "give TOML, CSV or SVG files")
         except Fault as fault:
-            yield trouble(found.name, fault)
+            self._unread.append((found, fault))
 
     def _toml(self, found: Found) -> Iterator[Submission]:
         document = read_toml(read_plain(found.path, LARGEST_FORM, found.name), found.name)
