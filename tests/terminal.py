@@ -100,11 +100,17 @@ class Terminal:
 
     def click_on(self, text: str) -> None:
         """Clicks on a text as soon as it is there, and nothing on the screen moves any more: a hand is not faster."""
-        before, now = "", self.wait_for(text)
+        self.wait_for(text)
+        self.settled()
+        self.click(self.place_of(text))
+
+    def settled(self) -> str:
+        """The screen, once nothing on it moves any more."""
+        before, now = None, self.screen()
         while now != before:
             self.rest(STILL)
-            before, now = now, self.wait_for(text)
-        self.click(self.place_of(text))
+            before, now = now, self.screen()
+        return now
 
     def screen(self) -> str:
         """What the terminal shows."""
