@@ -47,10 +47,11 @@ def polygon(ring: Complexes) -> shapely.Polygon:
 def faces(outline: Outline, paper: CutPaper) -> list[float]:
     """Areas of the faces that edge and slashes draw, by shapely.polygonize, largest first."""
     ring = shapely.LinearRing(np.column_stack([outline.ring.real, outline.ring.imag]))
-    # A slash ends on the exact seam, the flattened one is up to 0.05 mm away: so it is made longer by that much.
+    # A slash ends on the exact seam, the flattened one is up to 0.05 mm away: so it is made longer, enough to reach that
+    # where it meets the seam at a slant. What sticks out draws no face.
     lines = []
     for a, b in paper.lines:
-        beyond = 0.1 * (b - a) / abs(b - a)
+        beyond = (b - a) / abs(b - a)
         lines.append(shapely.LineString([((p := a - beyond).real, p.imag), ((q := b + beyond).real, q.imag)]))
     drawn = shapely.union_all([ring, *lines])
     return sorted((face.area for face in shapely.get_parts(shapely.polygonize(shapely.get_parts(drawn)))), reverse=True)
