@@ -183,6 +183,61 @@ watch = ["bicep-girth"]
 hints = ["one", "two", "three"]
 """
 
+FOLDS = """\
+title = "Folds to look into"
+number = 94
+brief = ["Odd's blouse shows folds."]
+
+[arm]
+of = "Odd"
+girth = 30
+wearing-ease = 6
+
+[block]
+armhole-front = 21.5
+armhole-back = 22.5
+cap-ease = 2
+bicep-girth = 33
+sleeve-length = 59
+hem-girth = 24
+
+[vary]
+room = [2.4, 3.6]
+
+[[tasks]]
+kind = "diagnose"
+title = "Folds across"
+ask = "What is off?"
+cause = "girth-short"
+amount = 2
+instead = ["cap-high"]
+suspects = ["girth-short", "cap-high", "ease-little", "girth-spare", "ease-much"]
+hints = ["one", "two", "three"]
+why = "Only the pinch tells."
+
+[[tasks]]
+kind = "diagnose"
+title = "Folds aslant"
+ask = "What is off?"
+cause = "arm-forward"
+amount = 1.8
+instead = ["arm-behind", "cap-low"]
+suspects = ["arm-forward", "arm-behind", "cap-low", "ease-front", "ease-back"]
+signs = ["pinch", "walk", "crosswise-yarn", "lengthwise-yarn"]
+hints = ["one", "two", "three"]
+
+[[tasks]]
+kind = "diagnose"
+title = "Puckers"
+ask = "What is off?"
+cause = "ease-forward"
+amount = 1.6
+instead = ["ease-front"]
+suspects = ["ease-front", "ease-forward", "ease-back", "ease-backward"]
+hints = ["one", "two", "three"]
+"""
+"""A lesson in which all is to be diagnosed."""
+
 CHOICES = """\
 title = "Things to choose"
 number = 93

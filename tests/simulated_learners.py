@@ -27,6 +27,7 @@ import sys
 
 from simulated_choices import given_a_choice
 from simulated_figures import asked_for_a_figure
+from simulated_findings import told_to_find_out
 from simulated_places import asked_for_a_place
 from simulated_plans import told_to_alter
 from simulated_tally import Tally, table
@@ -35,6 +36,7 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.marking.case import NumberCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.place import PlaceCase
 from tutor.practice.session import Session
 from tutor.practice.worked import case_of
@@ -59,6 +61,8 @@ def simulate(lesson: Lesson, seeds: range) -> list[Tally]:
                 asked_for_a_figure(session, case, tally, chance)
             elif isinstance(case, ChoiceCase):
                 given_a_choice(session, tally, chance)
+            elif isinstance(case, DiagnosisCase):
+                told_to_find_out(session, tally, chance)
             elif isinstance(case, PlaceCase):
                 asked_for_a_place(session, tally, chance)
             else:

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from lessons_for_tests import SMALL, small_lesson, written
+from lessons_for_tests import FOLDS, SMALL, small_lesson, written
 from tutor_driving import Driven, driven
 
 from tutor.alteration.plan import Landmark, Opening, Plan, Slash
@@ -50,10 +50,11 @@ class Sitting:
     size: tuple[int, int] = (80, 24)
     ascii: bool = False
     brief_closed: bool = True
+    text: str = SMALL
 
     async def screens(self, folder: Path) -> AsyncIterator[tuple[str, str]]:
         """Each state's name and screen."""
-        lesson = small_lesson(folder, *self.changes)
+        lesson = small_lesson(folder, *self.changes, text=self.text)
         async with driven(lesson, self.size, ascii=self.ascii, brief_closed=self.brief_closed) as tutor:
             for name, keys in self.states.items():
                 await tutor.press(keys)
@@ -223,6 +224,26 @@ SITTINGS = {
     ),
     "ascii": Sitting(
         {"ascii-opened": OPENED, "ascii-help": "question_mark", "ascii-palette": "escape ctrl+p"}, ascii=True
+    ),
+    "folds": Sitting(
+        {
+            "folds": "",
+            "folds-sign": "enter",
+            "folds-cause": "down down down down down down down",
+            "folds-named": "enter",
+            "folds-look-alike": "u u down enter c",
+            "folds-hint": "h",
+            "folds-help": "enter question_mark",
+            "folds-aslant": "enter n enter",
+            "folds-closer": "n enter z",
+        },
+        text=FOLDS,
+    ),
+    "folds in ascii": Sitting({"ascii-folds": "1", "ascii-folds-marks": "y"}, text=FOLDS, ascii=True),
+    "folds small": Sitting(
+        {"folds-at-60-by-20": "", "folds-at-60-by-20-further-down": " ".join(["down"] * 9)},
+        size=(60, 20),
+        text=FOLDS,
     ),
     "small": Sitting({"at-60-by-20": OPENED}, size=(60, 20)),
     "too small": Sitting({"too-small": ""}, size=(59, 19)),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from tutor.fit.causes import CAUSES
@@ -22,6 +22,7 @@ class Complaint:
     sleeve: Sleeve
     cause: str
     amount: float
+    _looks: dict[str, Look | None] = field(default_factory=dict, repr=False)
 
     @cached_property
     def misfit(self) -> Misfit:
@@ -41,27 +42,41 @@ class Complaint:
     @cached_property
     def alike(self) -> tuple[str, ...]:
         """All causes whose folds, by the same amount, look like these, the true one among them."""
-        looks = {
-            name: look(folds(Worn(self.sleeve, self._of(name))), self.sleeve) for name in CAUSES if name != self.cause
-        }
-        return tuple(name for name in CAUSES if name == self.cause or looks[name] == self.look)
+        return tuple(name for name in CAUSES if name == self.cause or self.look_of(name) == self.look)
+
+    def look_of(self, cause: str) -> Look | None:
+        """What the folds of a cause would look like, by the same amount; None when none would show."""
+        if cause not in self._looks:
+            self._looks[cause] = look(folds(Worn(self.sleeve, self._of(cause))), self.sleeve)
+        return self._looks[cause]
 
     def left(self, asked: Iterable[str], among: Collection[str] | None = None) -> tuple[str, ...]:
         """The causes that look alike and that the signs asked for leave. Raises KeyError for a sign there isn't."""
-        signs = [SIGNS[name] for name in asked]
+        asked = tuple(asked)
         return tuple(
-            name
-            for name in (self.alike if among is None else among)
-            if all(sign.way(self._of(name)) == sign.way(self.misfit) for sign in signs)
+            name for name in (self.alike if among is None else among) if not any(self.tells(s, name) for s in asked)
         )
 
-    def telling(self) -> tuple[str, ...]:
-        """The signs that leave fewer causes than the look alone does."""
-        return tuple(name for name in SIGNS if len(self.left([name])) < len(self.alike))
+    def tells(self, sign: str, cause: str) -> bool:
+        """Whether a sign shows something else than it would if this were the cause. Raises KeyError."""
+        return SIGNS[sign].way(self._of(cause)) != SIGNS[sign].way(self.misfit)
 
-    def settled(self, asked: Collection[str]) -> bool:
+    def shows(self, sign: str, cause: str | None = None) -> str:
+        """What a sign shows, or would show if this were the cause. Raises KeyError."""
+        return SIGNS[sign].shows(self.misfit if cause is None else self._of(cause))
+
+    def telling(self, among: Collection[str] | None = None) -> tuple[str, ...]:
+        """The signs that leave fewer causes than the look alone does."""
+        causes = self.alike if among is None else among
+        return tuple(name for name in SIGNS if len(self.left([name], causes)) < len(causes))
+
+    def settled(self, asked: Collection[str], among: Collection[str] | None = None) -> bool:
         """Whether the signs asked for leave one cause, and one of them shows something that is off."""
-        return len(self.left(asked)) == 1 and any(SIGNS[name].way(self.misfit) for name in asked)
+        return len(self.left(asked, among)) == 1 and any(self.is_off(name) for name in asked)
+
+    def is_off(self, sign: str) -> bool:
+        """Whether a sign shows something that is off. Raises KeyError."""
+        return SIGNS[sign].way(self.misfit) != 0
 
     def _of(self, cause: str) -> Misfit:
         return CAUSES[cause].made(self.amount)

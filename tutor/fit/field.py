@@ -2,68 +2,69 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 
+from tutor.fit.grid import GRID, Grid, grid_of
 from tutor.fit.strain import Strain, Worn
-from tutor.geometry.cubic import Complexes, Floats
-from tutor.geometry.region import Region
+from tutor.geometry.cubic import Complexes
 
-GRID = 6.0
-"""mm between the places of the grid; strains hardly change from one to the next."""
-EDGE = 4.0
-"""mm; nearer to the seam line than this no fold is seen."""
+ON_LINE = 1e-9
+"""Of a cell's width; nearer than this a point lies between two columns."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Field:
-    """Strains at the places of a grid, shape (rows, columns) each, from ``low`` up and to the right; ``on`` the sleeve.
+    """Strains at the places of a grid; between them the mean and the deviator are read linearly.
 
-    Between places the mean and the deviator are read linearly.
+    Rows of plain numbers, as folds ask for one place after the other: ``mean``, ``deviator``, and whether all corners
+    of the ``cells`` are on the sleeve.
     """
 
-    low: complex
-    mean: Floats
-    deviator: Complexes
-    on: np.ndarray
+    grid: Grid
+    strains: Strain
+    mean: list[list[float]]
+    deviator: list[list[complex]]
+    cells: list[list[bool]]
 
     @classmethod
     def of(cls, worn: Worn) -> Field:
         """The field of a worn sleeve."""
-        ring = worn.sleeve.outline(0.5)
-        low = complex(ring.real.min(), ring.imag.min())
-        x = np.arange(low.real, ring.real.max() + GRID, GRID)
-        y = np.arange(low.imag, ring.imag.max() + GRID, GRID)
-        points = (x[None, :] + 1j * y[:, None]).ravel()
-        region = Region(ring)
-        on = (region.distances_outside(points) == 0) & (region.distances_to_edge(points) >= EDGE)
-        mean, deviator = np.zeros(len(points)), np.zeros(len(points), dtype=np.complex128)
-        strain = worn.strain(points[on])
-        mean[on], deviator[on] = strain.mean, strain.deviator
-        shape = (len(y), len(x))
-        return cls(low, mean.reshape(shape), deviator.reshape(shape), on.reshape(shape))
+        grid = grid_of(worn.sleeve)
+        strains = worn.strain(grid.places)
+        mean = np.zeros(grid.on.shape, dtype=np.float64)
+        deviator = np.zeros(grid.on.shape, dtype=np.complex128)
+        mean[grid.on], deviator[grid.on] = strains.mean, strains.deviator
+        rows = cast("list[list[float]]", mean.tolist())
+        return cls(grid, strains, rows, cast("list[list[complex]]", deviator.tolist()), grid.cells.tolist())
 
+    @property
     def places(self) -> Complexes:
-        """The places of the grid that lie on the sleeve, row by row from below."""
-        rows, columns = np.nonzero(self.on)
-        return np.asarray(self.low + GRID * (columns + 1j * rows), dtype=np.complex128)
+        """The places of the grid that lie on the sleeve, row by row from below; those of ``strains``."""
+        return self.grid.places
 
-    def strains(self) -> Strain:
-        """The strains at ``places``."""
-        return Strain(self.mean[self.on], self.deviator[self.on])
+    def _cell(self, at: complex) -> tuple[int, int] | None:
+        """The cell, by column and row, that holds a point; of one between two columns either."""
+        column, row = math.floor(at.real), math.floor(at.imag)
+        for k in (column, column - 1) if at.real - column < ON_LINE else (column,):
+            if 0 <= row < len(self.cells) and 0 <= k < len(self.cells[0]) and self.cells[row][k]:
+                return k, row
+        return None
 
     def read(self, point: complex) -> tuple[float, complex] | None:
         """Mean and deviator at a point; None off the sleeve and at its very edge."""
-        at = (point - self.low) / GRID
-        column, row = int(at.real), int(at.imag)
-        if at.real < 0 or at.imag < 0 or not (row + 1 < self.on.shape[0] and column + 1 < self.on.shape[1]):
+        at = (point - self.grid.low) / GRID
+        cell = self._cell(at)
+        if cell is None:
             return None
-        if not self.on[row : row + 2, column : column + 2].all():
-            return None
+        column, row = cell
         x, y = at.real - column, at.imag - row
-        weights = ((1 - y) * (1 - x), (1 - y) * x, y * (1 - x), y * x)
-        corners = ((row, column), (row, column + 1), (row + 1, column), (row + 1, column + 1))
-        mean = sum(w * float(self.mean[c]) for w, c in zip(weights, corners, strict=True))
-        deviator = sum(w * complex(self.deviator[c]) for w, c in zip(weights, corners, strict=True))
-        return mean, complex(deviator)
+        a, b, c, d = (1 - y) * (1 - x), (1 - y) * x, y * (1 - x), y * x
+        low, high = self.mean[row], self.mean[row + 1]
+        mean = a * low[column] + b * low[column + 1] + c * high[column] + d * high[column + 1]
+        under, over = self.deviator[row], self.deviator[row + 1]
+        deviator = a * under[column] + b * under[column + 1] + c * over[column] + d * over[column + 1]
+        return mean, deviator

@@ -57,21 +57,24 @@ class Fold:
 def folds(worn: Worn) -> tuple[Fold, ...]:
     """The folds that show, the strongest first; none where nothing is off by as much as shows."""
     field = Field.of(worn)
-    places, strains = field.places(), field.strains()
-    strengths = np.maximum(-strains.shortest, strains.roomiest)
+    pull, room = -field.strains.shortest, field.strains.roomiest
+    strengths = np.maximum(pull, room)
+    shows = strengths >= SEEN
+    places, pull, room, strengths = field.places[shows], pull[shows], room[shows], strengths[shows]
     taken = np.empty(0, dtype=np.complex128)
-    free = strengths >= SEEN
+    free = np.ones(len(places), dtype=np.bool_)
     found: list[Fold] = []
-    # Where the strain is the same all along, folds begin in the middle of the sleeve.
-    for number in np.lexsort((np.abs(places.real), -np.round(strengths, 3))):
-        if not free[number] or len(found) == MOST:
-            continue
-        line = _traced(field, complex(places[number]), taken)
+    # Where the strain is the same all along, folds begin in the middle of the sleeve; of two alike on both halves the
+    # pull goes first, so that the other arm's sleeve shows the mirror image.
+    for number in np.lexsort((pull < room, np.abs(places.real), -np.round(strengths, 3))):
+        if len(found) == MOST:
+            break
+        line = _traced(field, complex(places[number]), taken) if free[number] else None
         if line is not None:
-            pulls = -strains.shortest[number] >= strains.roomiest[number]
-            found.append(Fold(line, Kind.PULL if pulls else Kind.SLACK, float(strengths[number])))
+            kind = Kind.PULL if pull[number] >= room[number] else Kind.SLACK
+            found.append(Fold(line, kind, float(strengths[number])))
             taken = np.concatenate([taken, line])
-            free &= np.abs(places[:, None] - line[None, :]).min(axis=1) >= APART
+            free[free] = np.abs(places[free][:, None] - line[None, :]).min(axis=1) >= APART
     return tuple(found)
 
 

@@ -1,8 +1,8 @@
-"""What folds look like to somebody who doesn't know yet what they come of: which way they run, and on which half."""
+"""What folds look like to somebody who doesn't know yet what they come of: which way they run, on which half, where."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +14,7 @@ from tutor.pattern.sleeve import Sleeve, level_of
 
 Run = Literal["crosswise", "slanting", "upright", "from the seam"]
 Half = Literal["back", "front", "both halves"]
+Height = Literal["cap and upper arm", "elbow"]
 
 LEVEL = 20.0
 """Degrees off level; folds that slope less run crosswise."""
@@ -23,38 +24,53 @@ SHORT = 45.0
 """mm; folds shorter than this that begin at the cap seam are puckers of the seam."""
 AT_SEAM = 20.0
 """mm from the cap seam."""
+FEW = 3
+"""So many puckers catch the eye."""
+BELOW = ("at the elbow", "at the forearm")
 ONE_SIDED = 0.25
 """A half with less than this share of all folds' length is without."""
 
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """Which way folds run, and on which half of the sleeve."""
+    """Which way folds run, on which half of the sleeve, and how far down."""
 
     run: Run
     half: Half
+    height: Height = "cap and upper arm"
 
     @property
     def words(self) -> str:
         """The look in a few words: "slanting folds on both halves"."""
         what = "short puckers from the cap seam" if self.run == "from the seam" else f"{self.run} folds"
         where = self.half if self.half == "both halves" else f"the {self.half} half"
-        return f"{what} on {where}"
+        return f"{what} on {where}{' at the elbow' if self.height == 'elbow' else ''}"
 
 
 def look(found: Sequence[Fold], sleeve: Sleeve) -> Look | None:
     """What most of the folds, by length, look like; None when there are no folds.
 
-    One half alone is named only if the pulled folds, or all of them, lie there.
+    Puckers of the cap seam are short but catch the eye: a few of them are what is seen first. One half alone is named
+    only if the folds lie there, and the elbow only if none to speak of lie above it.
     """
     if not found:
         return None
-    by_run: dict[Run, float] = {}
+    by_run: dict[Run, list[Fold]] = {}
     for fold in found:
-        run = _run(fold, sleeve)
-        by_run[run] = by_run.get(run, 0.0) + fold.length
-    most = max(by_run, key=lambda run: by_run[run])
-    return Look(most, _half([fold for fold in found if _run(fold, sleeve) == most]))
+        by_run.setdefault(_run(fold, sleeve), []).append(fold)
+    most = max(by_run, key=lambda run: _length(by_run[run]))
+    if len(by_run.get("from the seam", ())) >= FEW:
+        most = "from the seam"
+    return Look(most, _half(by_run[most]), _height(by_run[most], sleeve))
+
+
+def _length(found: Iterable[Fold]) -> float:
+    return sum(fold.length for fold in found)
+
+
+def _height(found: Sequence[Fold], sleeve: Sleeve) -> Height:
+    above = _length(fold for fold in found if _where(fold, sleeve) not in BELOW)
+    return "elbow" if above < ONE_SIDED * _length(found) else "cap and upper arm"
 
 
 def _run(fold: Fold, sleeve: Sleeve) -> Run:
@@ -74,7 +90,7 @@ def _leaves_seam(fold: Fold, sleeve: Sleeve) -> bool:
 
 def _half(found: Sequence[Fold]) -> Half:
     front = sum(_in_front(fold.line) for fold in found)
-    total = sum(fold.length for fold in found)
+    total = _length(found)
     if front < ONE_SIDED * total:
         return "back"
     return "front" if front > (1 - ONE_SIDED) * total else "both halves"
@@ -88,22 +104,22 @@ def _in_front(line: Complexes) -> float:
     return float((pieces * share / np.where(high > low, high - low, 1)).sum())
 
 
-def folds_told(found: Sequence[Fold], sleeve: Sleeve) -> tuple[str, ...]:
-    """The folds in sentences, for somebody who can't see the picture: how many, which way, on which half, and where."""
-    told: dict[tuple[str, str, Run, Half, str], int] = {}
+def folds_told(found: Sequence[Fold], sleeve: Sleeve, *, felt: bool = False) -> tuple[str, ...]:
+    """The folds in sentences, for somebody who can't see the picture: how many, which way, on which half, and where.
+
+    Whether they are taut or slack is not to be seen, but to be ``felt``.
+    """
+    told: dict[tuple[str, Run, Half, str], int] = {}
     for fold in found:
-        half = _half([fold])
-        key = (fold.kind.value, half, _run(fold, sleeve), half, _where(fold, sleeve))
+        cloth = ("taut " if fold.kind is Kind.PULL else "slack ") if felt else ""
+        key = (cloth, _run(fold, sleeve), _half([fold]), _where(fold, sleeve))
         told[key] = told.get(key, 0) + 1
-    return tuple(_sentence(number, kind, run, half, where) for (kind, _, run, half, where), number in told.items()) or (
-        "No folds show.",
-    )
+    return tuple(_sentence(number, *what) for what, number in told.items()) or ("No folds show.",)
 
 
-def _sentence(number: int, kind: str, run: Run, half: Half, where: str) -> str:
-    cloth = "taut" if kind == "pull" else "slack"
-    many = f"{number} {cloth} folds run" if number > 1 else f"1 {cloth} fold runs"
-    way = "out from the cap seam" if run == "from the seam" else {"upright": "upright"}.get(run, run)
+def _sentence(number: int, cloth: str, run: Run, half: Half, where: str) -> str:
+    many = f"{number} {cloth}folds run" if number > 1 else f"1 {cloth}fold runs"
+    way = "out from the cap seam" if run == "from the seam" else run
     place = "across both halves" if half == "both halves" else f"on the {half} half"
     return f"{many} {way} {place}, {where}."
 

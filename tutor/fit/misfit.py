@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 GREATEST = 200.0
 """mm; no sleeve is farther off than this."""
@@ -32,3 +32,11 @@ class Misfit:
             amount = getattr(self, each.name)
             if not math.isfinite(amount) or abs(amount) > GREATEST:
                 raise ValueError(f"a sleeve can't be {amount} mm off in its {each.name.replace('_', ' ')}")
+
+    def __neg__(self) -> Misfit:
+        return Misfit(*(-getattr(self, each.name) for each in fields(self)))
+
+    @property
+    def mirrored(self) -> Misfit:
+        """The same on the other half: front for back."""
+        return replace(self, ease_back=self.ease_front, ease_front=self.ease_back, pitch=-self.pitch)

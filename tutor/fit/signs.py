@@ -55,6 +55,16 @@ SIGNS: dict[str, Sign] = {
             lambda misfit: misfit.ease_back + misfit.ease_front,
         ),
         Sign(
+            "halves",
+            "walk each half of the cap by itself",
+            (
+                "More of the cap ease lies in the back half than was planned.",
+                "Front and back half share the cap ease as planned.",
+                "More of the cap ease lies in the front half than was planned.",
+            ),
+            lambda misfit: misfit.ease_front - misfit.ease_back,
+        ),
+        Sign(
             "crosswise-yarn",
             "follow a crosswise yarn at the armpit",
             (

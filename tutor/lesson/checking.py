@@ -12,10 +12,10 @@ from tutor.lesson.strict import Reader
 from tutor.lesson.task_checking import check_goes_on, check_task
 from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
-from tutor.lesson.written import goal_figures, plan_figures
+from tutor.lesson.written import complaint_measures, goal_figures, plan_figures
 
 GREATEST_NUMBER = 9999
-KEPT_NAMES = {"arm", "block", "goal", "half"}
+KEPT_NAMES = {"arm", "block", "complaint", "goal", "half"}
 """What texts and variants call something else by."""
 MOST_STRETCH = 200
 
@@ -84,6 +84,7 @@ def _check_vary(lesson: Lesson, reader: Reader) -> None:
             there = ", ".join(lesson.plans) or "none"
             reader.fault(("vary", "plans", name), "is no plan of this lesson", f"there are {there}")
     written = {of for task in lesson.tasks for _, of, _ in goal_figures(task)}
+    written |= {of for task in lesson.tasks for of in complaint_measures(task)}
     written |= {of for recipe in lesson.plans.values() for _, of, _ in plan_figures(recipe)}
     for name in lesson.vary.goals:
         if name not in written:
@@ -93,6 +94,8 @@ def _check_vary(lesson: Lesson, reader: Reader) -> None:
         for name, span in spans.items():
             if not 0 < span[0] <= span[1]:
                 reader.fault(("vary", key, name), "is no span", "write [low, high], factors above 0")
+    if not lesson.vary.complaints[0] > 0:
+        reader.fault(("vary", "complaints"), "is no span", "write [low, high], factors above 0")
     for name in KEPT_NAMES & lesson.plans.keys():
         reader.fault(("plans", name), "is no name for a plan", f"{', '.join(sorted(KEPT_NAMES))} mean something else")
 

@@ -47,6 +47,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     stretch = [15, 25]                   # stays as it is if left out
     plans = { one-open = [0.8, 1.3] }    # factor on each amount written in a plan
     goals = { cap-height = [0.8, 1.3] }  # factor on every figure written for a measure, in goals and plans alike
+    complaints = [0.85, 1.2]             # factor on what is off in a diagnosis
     difficulty = [0.6, 1.6]              # how far goals are from the start, in times this lesson's own
 
     [plans.crossed]                      # plans by name: worked solutions, and what tasks start from
@@ -133,6 +134,18 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     hints = ["...", "...", "..."]
     why = "..."
 
+    [[tasks]]
+    kind = "diagnose"                    # folds are drawn; ask for signs, and name what they come of
+    title = "Folds at the upper arm"
+    ask = "..."
+    cause = "girth-short"                # what is off; see below
+    amount = 2                           # by how much
+    instead = ["cap-high"]               # what variants may draw in its place; nothing if left out
+    suspects = ["girth-short", "cap-high", "ease-little"]   # causes to name one of: 2 to 8
+    signs = ["pinch", "walk"]            # signs that can be asked for; all if left out
+    hints = ["...", "...", "..."]        # each is followed by what can be worked out: the look, the causes, a sign
+    why = "..."
+
 A figure (``wanted``, of a goal, or in ``for``) is one of: ``value``; ``change``, from where the task starts;
 ``arm-and-ease = true``; or ``around`` a part of the arm (arm, elbow, forearm, wrist, hand) ``plus`` so much. With
 ``stretched = true`` one that goes by the arm is as much smaller as the cloth may stretch, girth / (1 + stretch).
@@ -148,6 +161,14 @@ Options stand in an order drawn by the variant, each under its title. One that p
 inside its tolerance and missed beyond twice that; a measure grows or shrinks by ``apart`` at least, and stays within a
 quarter of it. Where an option lies between, or where not just one is right though one is to be picked, a variant is not
 set, and the lesson as written has a fault.
+
+Causes of a complaint are girth-short, girth-spare, sleeve-narrow, sleeve-wide, cap-low, cap-high, ease-much,
+ease-little, ease-front, ease-back, ease-forward, ease-backward, arm-forward, arm-behind, elbow-short (see
+``fit/causes``); signs are pinch, walk, halves, crosswise-yarn, lengthwise-yarn, bend (see ``fit/signs``). The folds are
+worked out from cause and amount. They must have more than one cause among the suspects, and the signs must tell these
+apart; else the lesson has a fault, and a variant is drawn again. Variants draw the amount by ``goals`` of the measure
+it is counted in, or else by ``complaints``, a factor as well. The wearer is known by the signs alone: no task that
+diagnoses shows what goes by the arm.
 
 Goals: ``keep`` is a measure that stays where the task starts; ``at-most`` and ``at-least`` take a figure as ``reach``
 does. ``sound`` asks that the trued seams can be sewn. ``balance`` asks that the cap fits the armhole: ``ease-front``

@@ -9,12 +9,13 @@ from tutor.alteration.outline import lower_part, whole
 from tutor.alteration.plan import Landmark
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
+from tutor.lesson.diagnose_checking import check_complaints
 from tutor.lesson.figure_checking import aimed
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.starting import start_measures
 from tutor.lesson.strict import Reader
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, Task, goals_of
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, Task, goals_of
 from tutor.lesson.toml_lines import Path
 from tutor.pattern.pattern import Pattern
 
@@ -38,6 +39,8 @@ def check_patterns(lesson: Lesson, reader: Reader) -> None:
         starts = {**starts, task.start: pattern}
         if isinstance(task, PlaceTask):
             _check_place(task, pattern, path, reader)
+        if isinstance(task, DiagnoseTask):
+            check_complaints(task, pattern.sleeve, path, reader)
         _check_known(task, start_measures(pattern, lesson.arm.girth), path, reader)
     for name, recipe in lesson.plans.items():
         _check_cuts(recipe, tuple(starts.values()), ("plans", name), reader)

@@ -7,6 +7,7 @@ from typing import Literal, TypeAlias
 from msgspec import Struct
 
 from tutor.alteration.amounts import Means as Means
+from tutor.fit.signs import SIGNS
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure, Goal
 from tutor.lesson.target import Target
@@ -122,8 +123,40 @@ class PlaceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="place")
     pass_mark: float = PASS_MARK
 
 
-Task: TypeAlias = PlanTask | NumberTask | ChoiceTask | PlaceTask
-AnswerTask: TypeAlias = NumberTask | ChoiceTask | PlaceTask
+class DiagnoseTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="diagnose"):
+    """Find out what is off in a sleeve that shows folds: ask for signs, and name the cause.
+
+    ``cause`` is what is off, by ``amount``; variants draw it among that and ``instead``. ``suspects`` are the causes to
+    name one of, ``signs`` those that can be asked for, all there are if left out. Passed when the cause is named once
+    the signs asked for leave no other whose folds look the same, and one of them shows something that is off.
+    """
+
+    cause: str
+    amount: Amount
+    suspects: tuple[str, ...]
+    instead: tuple[str, ...] = ()
+    signs: tuple[str, ...] = ()
+    why: str = ""
+    pass_mark: float = PASS_MARK
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """What can be off in a variant."""
+        return self.cause, *self.instead
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The causes to name one of."""
+        return self.suspects
+
+    @property
+    def known_signs(self) -> tuple[str, ...]:
+        """The signs that can be asked for, in their order."""
+        return self.signs or tuple(SIGNS)
+
+
+Task: TypeAlias = PlanTask | NumberTask | ChoiceTask | PlaceTask | DiagnoseTask
+AnswerTask: TypeAlias = NumberTask | ChoiceTask | PlaceTask | DiagnoseTask
 """A task that leaves the paper alone and asks for an answer."""
 
 

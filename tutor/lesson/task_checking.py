@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from tutor.lesson.choice_checking import check_choice
+from tutor.lesson.diagnose_checking import check_diagnose
 from tutor.lesson.figure_checking import check_amount, check_figure, check_goal, check_measures, check_solved
 from tutor.lesson.figures import amount_named, measure_named
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task, goals_of, plan_asked_after
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlanTask, Task, goals_of, plan_asked_after
 from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
 from tutor.pattern.cut_edge import AT_CUT_EDGE
@@ -35,6 +36,8 @@ def check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:
         _check_number(lesson, task, path, reader)
     elif isinstance(task, ChoiceTask):
         check_choice(lesson, task, path, reader)
+    elif isinstance(task, DiagnoseTask):
+        check_diagnose(task, path, reader)
     elif not task.tolerance > 0:
         reader.fault((*path, "tolerance"), "is not above 0", "write how far along the edge is still right")
 
@@ -104,6 +107,11 @@ def check_goes_on(lesson: Lesson, number: int, path: Path, reader: Reader) -> No
     task = lesson.tasks[number]
     earlier = task.goes_on_from
     if not earlier:
+        return
+    if isinstance(task, DiagnoseTask):
+        reader.fault(
+            (*path, "goes-on-from"), "goes with no diagnosis", "leave it out; start names a plan to start from"
+        )
         return
     before = lesson.tasks[earlier - 1] if 1 <= earlier <= number else None
     if isinstance(before, NumberTask) and before.wanted is not None and before.wanted.arm_and_ease:

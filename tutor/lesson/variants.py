@@ -18,14 +18,15 @@ from msgspec import structs
 from tutor.alteration.amounts import AMOUNTS, BY_NAME
 from tutor.alteration.reach import OpeningAmount
 from tutor.faults import Fault
+from tutor.fit.causes import CAUSES
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS, Part
-from tutor.lesson.task import NumberTask, goals_of
+from tutor.lesson.task import DiagnoseTask, NumberTask, goals_of
 from tutor.lesson.vary import ARMS, SHOULDER_TO_ELBOW, Percentiles
-from tutor.lesson.written import goal_figures, plan_figures, with_goal_figure, with_plan_figure
+from tutor.lesson.written import goal_figures, plan_figures, with_complaint, with_goal_figure, with_plan_figure
 from tutor.pattern.measures import measure
 
 GENERATOR = 2
@@ -121,6 +122,9 @@ def with_values(lesson: Lesson, values: Mapping[str, float]) -> Lesson:
             arm[field] = Amount(value)
         elif part == "block" and field in lesson.block.__struct_fields__:
             block[field] = Amount(value)
+        elif part == "complaint":
+            task, _, cause = rest.partition(" ")
+            tasks[int(task) - 1] = with_complaint(tasks[int(task) - 1], cause, value)
         elif part == "goal":
             task, _, goal = rest.partition(" ")
             tasks[int(task) - 1] = with_goal_figure(tasks[int(task) - 1], int(goal), value)
@@ -170,7 +174,7 @@ class _Draw:
         found |= {f"block {name}": value for name, value in self._block(girth + ease).items()}
         for name, span in self.vary.plans.items():
             found |= self._amounts(name, self.lesson.plans[name], span)
-        found |= self._goals()
+        found |= self._goals() | self._complaints()
         return {name: float(round(value)) for name, value in found.items()}
 
     def _arm(self) -> float:
@@ -269,6 +273,19 @@ class _Draw:
         ]
         spans = self.vary.goals
         return {name: figure * self.between(f"goals {of}", spans[of]) for name, of, figure in figures if of in spans}
+
+    def _complaints(self) -> Values:
+        """What is off in each diagnosis, and by how much; the name tells what, so that it is kept as it was drawn."""
+        found: Values = {}
+        for number, task in enumerate(self.lesson.tasks, 1):
+            if isinstance(task, DiagnoseTask):
+                cause = task.causes[int(self.share(f"complaint {number}") * len(task.causes))]
+                of = CAUSES[cause].measure
+                span, share = self.vary.complaints, f"complaint {number} amount"
+                if of in self.vary.goals:
+                    span, share = self.vary.goals[of], f"goals {of}"
+                found[f"complaint {number} {cause}"] = task.amount * self.between(share, span)
+        return found
 
 
 def _goes_by_arm(lesson: Lesson) -> bool:

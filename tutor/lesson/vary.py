@@ -36,7 +36,8 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     ``room`` is what the sleeve lacks at the bicep line: arm and ease less the block's girth, which follows from it.
     ``armhole`` is a factor on what each armhole would be in proportion to the block's girth. ``plans`` gives a factor
     for the amounts written in a plan, each drawn by itself, and ``goals`` one for every figure written for a measure,
-    in goals and in plans alike. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
+    in goals and in plans alike; what a complaint is counted in is such a figure too, and goes by ``complaints`` where
+    its measure has no span. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
     """
 
     arms: Literal["women", "men"] = "women"
@@ -54,4 +55,5 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     hem_girth: Span = (0.95, 1.05)
     plans: dict[str, Span] = {}
     goals: dict[str, Span] = {}
+    complaints: Span = (0.85, 1.2)
     difficulty: Span = (0.6, 1.6)

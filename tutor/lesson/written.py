@@ -8,10 +8,11 @@ from typing import TypeVar
 
 from msgspec import structs
 
+from tutor.fit.causes import CAUSES
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Figure, Goal, Reach
 from tutor.lesson.recipe import Recipe
-from tutor.lesson.task import ChoiceTask, PlanTask, Task, goals_of
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task, goals_of
 
 FIGURED = (Reach, AtMost, AtLeast)
 
@@ -37,6 +38,19 @@ def plan_figures(recipe: Recipe) -> Iterator[tuple[int, str, float]]:
         amount = amount_of(sought.figure)
         if amount is not None:
             yield number, sought.measure, amount.of(sought.measure)
+
+
+def complaint_measures(task: Task) -> tuple[str, ...]:
+    """The measures that the causes of a diagnosis are counted in; none for another task."""
+    causes = task.causes if isinstance(task, DiagnoseTask) else ()
+    return tuple(dict.fromkeys(CAUSES[cause].measure for cause in causes if cause in CAUSES))
+
+
+def with_complaint(task: Task, cause: str, amount: float) -> Task:
+    """The diagnosis with another cause and amount, mm. Raises KeyError for another task, or no such cause."""
+    if not isinstance(task, DiagnoseTask) or cause not in CAUSES:
+        raise KeyError(cause)
+    return structs.replace(task, cause=cause, amount=Amount(amount, amount))
 
 
 def with_goal_figure(task: Task, number: int, figure: float) -> Task:

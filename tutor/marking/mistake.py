@@ -9,7 +9,9 @@ from typing import Protocol
 from tutor.alteration.alter import Altered
 from tutor.alteration.plan import Plan
 from tutor.marking.case import Case, NumberCase, PlanCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.figures import shown
+from tutor.marking.finding import Finding
 from tutor.marking.place import PlaceCase
 from tutor.pattern.measures import words_for
 from tutor.units import Unit
@@ -117,14 +119,25 @@ class Placed:
     then: str
 
 
+@dataclass(frozen=True, slots=True)
+class Blamed:
+    """What is said of a cause that was named, and what to do next."""
+
+    said: str
+    then: str
+
+
 Figures = Callable[[NumberCase, Unit], Iterator[Figured]]
 Plans = Callable[[Case], Iterator[Wrong]]
 Places = Callable[[PlaceCase, Unit], Iterator[Placed]]
+Causes = Callable[[DiagnosisCase, Finding, Unit], Blamed | None]
+"""What is said of a finding that shows the mistake; None of one that doesn't. A finding shows one mistake at most."""
 
 
 @dataclass(frozen=True, slots=True)
 class Mistake:
-    """One usual mistake, by its name: the figures it can lead to where one is asked for, the plans, and the places.
+    """One usual mistake, by its name: the figures it can lead to where one is asked for, the plans, the places, and the
+    findings of a diagnosis that show it.
 
     ``typed`` is a slip of writing, which depends on the learner's unit. ``words`` say in short what was done.
     """
@@ -135,3 +148,4 @@ class Mistake:
     typed: bool = False
     words: str = ""
     places: Places | None = None
+    causes: Causes | None = None

@@ -15,6 +15,7 @@ class Look(Enum):
     GUIDE = "guide line"
     BEFORE = "before"
     ARMHOLE = "armhole"
+    FOLD = "fold of the worn sleeve"
     PIECE = "piece as cut"
     AFTER = "after"
     SLASH = "slash"
@@ -69,6 +70,7 @@ _SAMPLES = {
     Look.GUIDE: ("⠂   ⠂   ", "'   '   "),
     Look.BEFORE: ("⠒⠒⠒  ⠐⠒⠒", ":: :: ::"),
     Look.ARMHOLE: ("⠶⠶⠶⠶⠶⠶⠶⠶", "&&&&&&&&"),
+    Look.FOLD: ("⠒⠒⠂⠒⠒⠂⠒⠒", "~~~~~~~~"),
     Look.PIECE: ("⠒⠒⠒⠒⠒⠒⠒⠂", "--------"),
     Look.AFTER: ("⠒⠒⠒⠒⠒⠒⠒⠒", "********"),
     Look.SLASH: ("⠒⠒⠒⠒⠂ ⠂ ", "+++ +++ "),

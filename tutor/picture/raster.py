@@ -46,6 +46,7 @@ STYLES = {
     Look.GUIDE: Style((1, 7), (1, 3), "'"),
     Look.BEFORE: Style((6, 5), (2, 1), ":"),
     Look.ARMHOLE: Style((), (), "&"),
+    Look.FOLD: Style((5, 1), (), "~"),
     Look.PIECE: Style((15, 1), (), ALONG),
     Look.AFTER: Style((), (), "*"),
     Look.SLASH: Style((9, 3, 1, 3), (3, 1), "+"),

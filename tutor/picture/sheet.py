@@ -6,7 +6,7 @@ beside the cap, their underarm points level with the bicep line.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
@@ -92,8 +92,9 @@ def scene_of(
     view: View | None = None,
     pointing: Pointing | None = None,
     unit: Unit | None = None,
+    folds: Sequence[Complexes] = (),
 ) -> Scene:
-    """The scene of a pattern, altered or as it was.
+    """The scene of a pattern, altered or as it was; ``folds`` are lines on the sleeve, mm, shown while it lies flat.
 
     Without ``altered`` the paper lies flat, and the slashes of ``plan``, as far as they have places on it, are drawn
     where they would be cut. Amounts of openings are written beside them when a ``unit`` is given.
@@ -102,7 +103,7 @@ def scene_of(
     if view.armholes is Armholes.ALONE:
         parts = [Scene()]
     elif altered is None:
-        parts = [_flat(pattern, plan, view)]
+        parts = [_flat(pattern, plan, view), Scene(tuple(Stroke(line, Look.FOLD) for line in folds))]
     elif view.apart and len(altered.pieces) > 1:
         parts = [_apart(altered)]
     else:

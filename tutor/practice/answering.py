@@ -5,16 +5,19 @@ from __future__ import annotations
 from tutor.alteration.edge import Edge
 from tutor.alteration.plan import Plan
 from tutor.faults import Fault
-from tutor.lesson.task import AnswerTask, ChoiceTask, NumberTask, PlaceTask, PlanTask
+from tutor.lesson.task import AnswerTask, ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask
 from tutor.marking.answers import mark_figure
 from tutor.marking.figures import shown
+from tutor.marking.finding import Finding
 from tutor.marking.mark import mark_nothing
 from tutor.marking.mark_choice import mark_choice
+from tutor.marking.mark_diagnosis import mark_diagnosis
 from tutor.marking.mark_place import mark_place
 from tutor.marking.marked import Marked
 from tutor.marking.place import PlaceCase
-from tutor.practice.building import Building
+from tutor.practice.diagnosing import Diagnosing
 from tutor.practice.entry import read_figure
+from tutor.practice.finding_text import read_finding
 from tutor.practice.options import JOIN, Option, options_of, read_choice
 from tutor.practice.place_answer import edge_lines, kept_place, read_answer
 from tutor.practice.place_text import read_place
@@ -25,10 +28,11 @@ ASKED: dict[type[AnswerTask], str] = {
     NumberTask: "give the figure asked for",
     ChoiceTask: "choose first",
     PlaceTask: "show the place first",
+    DiagnoseTask: "name the cause first",
 }
 
 
-class Answering(Building):
+class Answering(Diagnosing):
     """The answer to the task at hand, where it asks for a figure, a choice or a place."""
 
     def give(self, text: str) -> None:
@@ -39,6 +43,8 @@ class Answering(Building):
         elif isinstance(task, NumberTask):
             self._now.figure = read_figure(text, task.measure, self.unit)
             self._now.answer = text.strip()
+        elif isinstance(task, DiagnoseTask):
+            self._found(read_finding(text, self.finding, self.options, self.signs))
         elif isinstance(task, PlaceTask):
             self.show_place(read_answer(text, self._place_case(), self.unit))
         else:
@@ -47,18 +53,23 @@ class Answering(Building):
     @property
     def given(self) -> Plan | str | None:
         """What there is to be marked: the plan as it is built, or the answer given; None while there is nothing."""
-        return self.plan if isinstance(self.task, PlanTask) else self._now.answer
+        return self.plan if isinstance(self.task, PlanTask) else self.answered
 
     @property
     def answered(self) -> str | None:
-        """The answer last given: a figure as it was typed, or the names of what was chosen."""
+        """The answer last given: a figure as it was typed, the names of what was chosen, or a finding as it is kept."""
+        if isinstance(self.task, DiagnoseTask):
+            return self.finding.text if self.finding.cause else None
         return self._now.answer
 
     @property
     def options(self) -> tuple[Option, ...]:
-        """What there is to choose among, in the order of this variant; nothing in another kind of task."""
+        """What there is to choose among, in the order of this variant; nothing in another kind of task.
+
+        In a diagnosis these are the causes to name one of.
+        """
         task = self.task
-        if not isinstance(task, ChoiceTask):
+        if not isinstance(task, ChoiceTask | DiagnoseTask):
             return ()
         kept = self.stored_variant
         key = f"{self.lesson.name}/{self.lesson.version}" if kept is None else kept["digest"]
@@ -67,11 +78,13 @@ class Answering(Building):
     @property
     def task_picks_one(self) -> bool:
         """Whether just one of the options is to be chosen."""
-        return isinstance(self.task, ChoiceTask) and self.task.pick == "one"
+        return isinstance(self.task, DiagnoseTask) or (isinstance(self.task, ChoiceTask) and self.task.pick == "one")
 
     @property
     def chosen(self) -> tuple[str, ...]:
         """The names of what is chosen so far."""
+        if isinstance(self.task, DiagnoseTask):
+            return (self.finding.cause,) if self.finding.cause else ()
         given = self._now.answer
         return () if given is None or not isinstance(self.task, ChoiceTask) else tuple(filter(None, given.split(JOIN)))
 
@@ -80,6 +93,9 @@ class Answering(Building):
 
         Raises Fault when there is none such.
         """
+        if isinstance(self.task, DiagnoseTask):
+            self._name_cause(self.task, name)
+            return
         task = self._choice_task()
         if name not in task.names:
             raise Fault("answer", f'"{name[:40]}" is none of the options', f"there are {', '.join(task.names)}")
@@ -107,7 +123,7 @@ class Answering(Building):
 
     def option_tape(self, name: str) -> tuple[TapeRow, ...]:
         """The tape with what an option leads to, once the question is settled; before that as it is."""
-        if not self.settled or name not in {option.name for option in self.options}:
+        if not isinstance(self.task, ChoiceTask) or not self.settled or name not in self.task.names:
             return self.tape()
         try:
             weighed = self._ground.choice_case.weighed
@@ -151,12 +167,16 @@ class Answering(Building):
 
     def right_options(self) -> tuple[str, ...]:
         """The names of the options that are right. Raises Fault when that can't be worked out."""
+        if isinstance(self.task, DiagnoseTask):
+            return (self._ground.diagnosis_case.right,)
         self._choice_task()
         return self._ground.choice_case.right
 
     @property
     def choice_trouble(self) -> str:
         """Why the choice at hand is no fair question; nothing when it is one. Raises Fault as ``right_options``."""
+        if isinstance(self.task, DiagnoseTask):
+            return self._ground.diagnosis_case.trouble
         return self._ground.choice_case.trouble
 
     def right_answer(self) -> str:
@@ -169,18 +189,23 @@ class Answering(Building):
             return JOIN.join(self.right_options())
         if isinstance(task, NumberTask):
             return shown(task.measure, self._ground.right_figure(), self.unit)
+        if isinstance(task, DiagnoseTask):
+            case = self._ground.diagnosis_case
+            return Finding(case.way(), case.right).text
         if isinstance(task, PlaceTask):
             return kept_place(self.edge, self.right_place())
         raise _asks_for_none()
 
     def _marked_answer(self, task: AnswerTask) -> tuple[Marked, str | None]:
         """The mark of the answer, and what was marked; None when there is none yet."""
-        given = self._now.answer
+        given = self.answered
         if given is None:
             return mark_nothing(task, f"There is no answer yet: {ASKED[type(task)]}."), None
         try:
             if isinstance(task, ChoiceTask):
                 return mark_choice(self._ground.choice_case, self.unit, self.chosen), given
+            if isinstance(task, DiagnoseTask):
+                return mark_diagnosis(self._ground.diagnosis_case, self.unit, self.finding), given
             if isinstance(task, PlaceTask):
                 return mark_place(self._ground.place_case, self.unit, self._along(given)), given
             self._ground.right_figure()

@@ -12,7 +12,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.goal import KINK, UNDERARM_SEAMS, Balance, Sound
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask, Task
 from tutor.marking.case import with_ease
 from tutor.marking.mark import mark_plan
 from tutor.marking.recognise_number import number_passes
@@ -66,6 +66,8 @@ def leaves_something(ground: Ground, unit: Unit) -> bool:
             return not number_passes(case, unit, start)
         if isinstance(task, ChoiceTask):
             return not ground.choice_case.trouble
+        if isinstance(task, DiagnoseTask):
+            return not ground.diagnosis_case.trouble
         if isinstance(task, PlaceTask):
             return ground.place_case.right >= 0
         worked = ground.result(ground.worked(task.solution))

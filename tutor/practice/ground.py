@@ -12,11 +12,21 @@ from tutor.faults import Fault
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask, Task, goals_of, plan_asked_after
+from tutor.lesson.task import (
+    ChoiceTask,
+    DiagnoseTask,
+    NumberTask,
+    PlaceTask,
+    PlanTask,
+    Task,
+    goals_of,
+    plan_asked_after,
+)
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.place import PlaceCase
-from tutor.pattern.measures import on_arm
+from tutor.pattern.measures import measure, on_arm
 from tutor.pattern.pattern import Pattern
 from tutor.practice.worked import case_of, worked_plan
 
@@ -52,6 +62,9 @@ class Ground:
     @cached_property
     def before(self) -> dict[str, float]:
         """The measures that the task starts from."""
+        if isinstance(self.task, DiagnoseTask):
+            # Its wearer is known by the signs alone.
+            return measure(self.pattern)
         return start_measures(self.pattern, self.lesson.arm.girth)
 
     @cached_property
@@ -157,6 +170,13 @@ class Ground:
             _ = case.right
         except ValueError as reason:
             raise Fault("place", str(reason), "the lesson needs mending") from None
+        return case
+
+    @cached_property
+    def diagnosis_case(self) -> DiagnosisCase:
+        """What a diagnosis is compared with."""
+        case = case_of(self.lesson, self.number)
+        assert isinstance(case, DiagnosisCase)
         return case
 
     def plan_asked_after(self) -> Plan | None:

@@ -9,7 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from tutor.faults import Fault
-from tutor.lesson.task import ChoiceTask
+from tutor.fit.causes import CAUSES
+from tutor.lesson.task import ChoiceTask, DiagnoseTask
 from tutor.pattern.measures import words_for
 
 WHERE = "answer"
@@ -27,13 +28,22 @@ class Option:
     chosen: bool = False
 
 
-def options_of(task: ChoiceTask, key: str, worded: Callable[[str], str], chosen: Sequence[str]) -> tuple[Option, ...]:
+def options_of(
+    task: ChoiceTask | DiagnoseTask, key: str, worded: Callable[[str], str], chosen: Sequence[str]
+) -> tuple[Option, ...]:
     """The options in an order that hangs on ``key`` alone, so that it tells nothing and stays the same."""
-    words = {option.plan: worded(option.title) for option in task.options}
-    words = words or {name: words_for(name) for name in task.measures}
+    words = _words_of(task, worded)
     order = sorted(words, key=lambda name: hashlib.sha256(f"{key}/{name}".encode()).digest())
     letters = zip(string.ascii_lowercase, order, strict=False)
     return tuple(Option(letter, name, words[name], name in chosen) for letter, name in letters)
+
+
+def _words_of(task: ChoiceTask | DiagnoseTask, worded: Callable[[str], str]) -> dict[str, str]:
+    """Everything to choose among in words, by its name."""
+    if isinstance(task, DiagnoseTask):
+        return {cause: CAUSES[cause].words for cause in task.names}
+    words = {option.plan: worded(option.title) for option in task.options}
+    return words or {name: words_for(name) for name in task.measures}
 
 
 def read_choice(text: str, options: Sequence[Option], task: ChoiceTask) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import re
 
 from tutor.alteration.plan import Slash
 from tutor.faults import Fault
+from tutor.lesson.task import DiagnoseTask
 from tutor.practice.editing import End, slash_named
 from tutor.practice.plain_looking import built, task_lines, where_to_open
 from tutor.practice.plain_reading import amount_at_end, ends_named, split_at, station_named
@@ -133,18 +134,27 @@ def keep(talk: Talk, rest: str) -> list[str]:
 def undo(talk: Talk, rest: str) -> list[str]:
     if not talk.session.undo():
         return talk.lines("There is nothing to undo.")
-    return talk.after_edit("Undone.", *built(talk))
+    return _stepped(talk, "Undone.")
 
 
 def redo(talk: Talk, rest: str) -> list[str]:
     if not talk.session.redo():
         return talk.lines("There is nothing to do again.")
-    return talk.after_edit("Done again.", *built(talk))
+    return _stepped(talk, "Done again.")
+
+
+def _stepped(talk: Talk, said: str) -> list[str]:
+    """What there is after a step back or on."""
+    if isinstance(talk.session.task, DiagnoseTask):
+        return talk.lines(said, *built(talk))
+    return talk.after_edit(said, *built(talk))
 
 
 def clear(talk: Talk, rest: str) -> list[str]:
     talk.session.clear()
     talk.tell(talk.session.tape())
+    if isinstance(talk.session.task, DiagnoseTask):
+        return talk.lines("No sign looked for, no cause named. undo brings the old back.")
     return talk.lines("Fresh paper. undo brings the old back.")
 
 

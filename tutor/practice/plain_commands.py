@@ -12,6 +12,7 @@ from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
 from tutor.practice import plain_figures as figures
 from tutor.practice import plain_looking as looking
+from tutor.practice import plain_signs as signs
 from tutor.practice.plain_looking import task_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import marked_lines, tape_lines, wrapped
@@ -39,17 +40,12 @@ def obey(talk: Talk, line: str) -> list[str]:
         raise Fault("", "the line is too long to be read", "write one command a line")
     word, _, rest = words.partition(" ")
     command = command_for(word)
-    if (
-        command is None
-        and isinstance(talk.session.task, NumberTask | PlaceTask)
-        and any(letter.isnumeric() for letter in word)
-    ):
-        # Where a figure or a place is asked for, what begins with a figure is the answer.
-        command, rest = _BY_WORD["answer"], words
     asked = isinstance(talk.session.task, NumberTask | PlaceTask)
     if command is None and asked and any(letter.isnumeric() for letter in word):
         # Where a figure or a place is asked for, what begins with a figure is the answer.
         command, rest = _BY_WORD["answer"], words
+    if command is None and talk.session.signs and word.rstrip(").,").isdecimal():
+        command, rest = _BY_WORD["sign"], word.rstrip(").,")
     if command is None and word.casefold().rstrip(").,") in {option.letter for option in talk.session.options}:
         command, rest = _BY_WORD["answer"], words
     if command is None:
@@ -156,13 +152,14 @@ COMMANDS = (
     Command("tape", "tape", "measures before, now and as wanted", looking.tape),
     Command("figure", "figure", "the figure in words: figure cap, slashes, pieces or armholes", figures.figure),
     Command("walk", "walk", "walk the cap along the armholes from notch to notch: walk back, walk front", figures.walk),
+    Command("sign", "sign NUMBER", "look for a sign on the worn sleeve: sign 2; sign alone lists them", signs.sign),
     Command("measures", "measures", "every measure of the pattern", figures.measures),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
     Command("check", "check", "have it marked", _check),
     Command(
         "answer",
         "answer FIGURE",
-        "answer a question: answer 12.5 cm, answer b, or answer 6 cm along hem",
+        "answer a question: answer 12.5 cm, answer b, answer b by 2 and 4, or answer 6 cm along hem",
         _answer,
     ),
     Command("hint", "hint", "the next of three hints", _hint),
@@ -200,6 +197,9 @@ _OTHER_WORDS = {
     "delete": "remove",
     "shut": "close",
     "choose": "answer",
+    "name": "answer",
+    "signs": "sign",
+    "folds": "figure",
 }
 _BY_WORD = {command.word: command for command in COMMANDS}
 _BY_WORD |= {other: _BY_WORD[word] for other, word in _OTHER_WORDS.items()}

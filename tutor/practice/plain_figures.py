@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tutor.alteration.alter import Altered
 from tutor.faults import Fault
-from tutor.lesson.task import NumberTask
+from tutor.lesson.task import DiagnoseTask, NumberTask
 from tutor.marking.figures import shown
 from tutor.pattern.cap_walk import CapWalk
 from tutor.pattern.measures import words_for
@@ -20,6 +20,7 @@ from tutor.practice.figures_told import (
     sleeve_told,
     walk_told,
 )
+from tutor.practice.plain_signs import folds_lines
 from tutor.practice.plain_talk import Talk, refused_told
 from tutor.practice.plain_text import table
 
@@ -76,6 +77,8 @@ def _sleeve(talk: Talk) -> list[str]:
     lines = _lines(talk, sleeve_told(session.pattern, _altered(talk), session.unit))
     if not isinstance(session.task, NumberTask) and session.draft.slashes:
         lines += ["", *_slashes(talk)]
+    if isinstance(session.task, DiagnoseTask):
+        lines = [*folds_lines(talk), "", *lines]
     return lines
 
 
@@ -131,5 +134,6 @@ _FIGURES: dict[str, Callable[[Talk], list[str]]] = {
     "piece": _pieces,
     "armholes": _armholes,
     "armhole": _armholes,
+    "folds": folds_lines,
 }
-_NAMES = ("sleeve", "cap", "slashes", "pieces", "armholes")
+_NAMES = ("sleeve", "cap", "slashes", "pieces", "armholes", "folds")

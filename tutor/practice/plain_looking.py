@@ -8,10 +8,11 @@ from tutor.alteration.amounts import given
 from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
 from tutor.faults import Fault
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
 from tutor.practice.editing import slash_named
 from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
+from tutor.practice.plain_signs import folds_lines, found_out, signs_lines
 from tutor.practice.plain_talk import Talk, refused_told
 from tutor.practice.plain_text import table, tape_lines, wrapped
 from tutor.practice.session import Session
@@ -39,12 +40,12 @@ def resuming_lines(talk: Talk) -> list[str]:
     numbers = range(1, len(session.tasks) + 1)
     standings = [(number, session.standing(number)) for number in numbers]
     done = [f"Task {number} is {standing}." for number, standing in standings if standing != "open"]
-    begun = session.plan is not None
+    begun = session.plan is not None or bool(session.finding.text)
     if not done and not begun and session.task_number == 1:
         return []
     said = [" ".join([f"You go on where you left off, at task {session.task_number} of {len(session.tasks)}.", *done])]
     if begun:
-        said += ["Built so far:", *built(talk)]
+        said += ["Found out so far:" if session.signs else "Built so far:", *built(talk)]
     there = "task and a number goes to another task, clear takes fresh paper, start over begins the lesson anew."
     return [*talk.lines(*said, f"{there[0].upper()}{there[1:]}"), ""]
 
@@ -56,8 +57,13 @@ def task_lines(talk: Talk) -> list[str]:
     rows = session.tape()
     talk.told = {}
     talk.tell(rows)
-    lines += ["", *tape_lines(rows, session.unit, talk.width), *option_lines(talk), ""]
-    if isinstance(session.task, ChoiceTask):
+    if isinstance(session.task, DiagnoseTask):
+        lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
+    lines += ["", *tape_lines(rows, session.unit, talk.width)] if rows or not session.signs else []
+    lines += [*option_lines(talk), ""]
+    if isinstance(session.task, DiagnoseTask):
+        said = _how_to_diagnose(session)
+    elif isinstance(session.task, ChoiceTask):
         said = _how_to_choose(session)
     elif isinstance(session.task, PlaceTask):
         example = format_length(60, session.unit)
@@ -91,6 +97,11 @@ def progress(talk: Talk, rest: str) -> list[str]:
     return [*standing_lines(talk), *(["", *table(rows, talk.width)] if rows else [])]
 
 
+def _how_to_diagnose(session: Session) -> str:
+    letter = session.options[0].letter
+    return f"Type sign and a number to look for a sign, then answer and the letter of the cause, such as {letter}."
+
+
 def _how_to_choose(session: Session) -> str:
     letters = [option.letter for option in session.options]
     if session.task_picks_one:
@@ -108,6 +119,8 @@ def option_lines(talk: Talk) -> list[str]:
 def built(talk: Talk) -> list[str]:
     """What has been built so far, a sentence each."""
     session, draft = talk.session, talk.session.draft
+    if isinstance(session.task, DiagnoseTask):
+        return found_out(talk)
     said = ["The cap is lifted off along the bicep line."] if draft.set_back else []
     for slash in draft.slashes:
         said.append(f"Slash {slash_words(slash, session.unit)}.")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask
 from tutor.lesson.variants import Variant
 from tutor.marking.named import Confusion
 from tutor.marking.usual import MISTAKES
@@ -115,8 +115,10 @@ def _session(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -
 
 def _trouble(session: Session) -> tuple[str, str]:
     """What is wrong with the task at hand, and what would be right; two empty texts when nothing is."""
-    if isinstance(session.task, ChoiceTask):
+    if isinstance(session.task, ChoiceTask | DiagnoseTask):
         trouble = session.choice_trouble
+        if trouble and isinstance(session.task, DiagnoseTask):
+            return trouble, "change the cause, its amount, the suspects or the signs"
         if trouble:
             return trouble, "change the plans, or say in apart how far figures must differ"
     if not isinstance(session.task, PlanTask):

@@ -12,7 +12,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import AFTERWARDS
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import HINTS, NumberTask, PlanTask
+from tutor.lesson.task import HINTS, DiagnoseTask, NumberTask, PlanTask
 from tutor.lesson.variants import variant_from
 from tutor.marking.answers import with_mistake
 from tutor.marking.case import PlanCase
@@ -58,10 +58,15 @@ class Session(Answering):
         return self._now.hints
 
     def hint(self) -> str:
-        """The next of three hints; after the third, the third again. The second adds what is off now."""
+        """The next of three hints; after the third, the third again. The second adds what is off now.
+
+        In a diagnosis each adds what can be worked out from the folds, and from the signs asked for so far.
+        """
         work = self._now
         work.hints = min(work.hints + 1, HINTS)
         text = self._worded(self.task.hints[work.hints - 1])
+        if isinstance(self.task, DiagnoseTask):
+            return f"{text} {self._help_now(work.hints)}"
         return f"{text} {self._off_now()}".strip() if work.hints == 2 else text
 
     def solution(self) -> Solution:

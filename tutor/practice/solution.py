@@ -10,13 +10,14 @@ from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS, place_words
 from tutor.alteration.plan import At, Plan
 from tutor.alteration.plan_places import SEAM_ENDS
 from tutor.lesson.goal import Sound
-from tutor.lesson.task import AnswerTask, ChoiceTask, PlaceTask, PlanTask
+from tutor.lesson.task import AnswerTask, ChoiceTask, DiagnoseTask, PlaceTask, PlanTask
 from tutor.marking.asked import figure_words
 from tutor.marking.choice import ChoiceCase
 from tutor.marking.figures import shown
 from tutor.marking.mark_choice import option_notes
 from tutor.marking.place import PlaceCase
 from tutor.pattern.measures import words_for
+from tutor.practice.diagnosis_steps import diagnosis_steps
 from tutor.practice.ground import Ground
 from tutor.practice.reckoning import reckoning
 from tutor.practice.steps import plan_steps
@@ -48,6 +49,8 @@ def worked_solution(ground: Ground, unit: Unit, worded: Callable[[str], str]) ->
 def _answering(ground: Ground, task: AnswerTask, unit: Unit) -> tuple[str, ...]:
     if isinstance(task, ChoiceTask):
         return _choosing(ground.choice_case, unit)
+    if isinstance(task, DiagnoseTask):
+        return diagnosis_steps(ground.diagnosis_case, unit)
     if isinstance(task, PlaceTask):
         return _showing(ground.place_case, unit)
     return *reckoning(ground.number_case, unit), figure_words(task, ground.right_figure(), unit)

@@ -11,7 +11,9 @@ from tutor.faults import Fault
 from tutor.marking.answers import mark_result
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.figures import shown
+from tutor.marking.finding import Finding
 from tutor.marking.marked import Marked
 from tutor.marking.named import Confusion
 from tutor.marking.place import PlaceCase
@@ -41,6 +43,8 @@ def tell(session: Session, where: str) -> Told:
     case = _case(session)
     if isinstance(case, ChoiceCase):
         return Told(tuple(_choices(session, where)), (), ())
+    if isinstance(case, DiagnosisCase):
+        return Told(tuple(_causes(session, case, where)), (), ())
     if isinstance(case, PlaceCase):
         marks = [(name, _shown(session, each.along)) for name, each in place_candidates(case, session.unit)]
     else:
@@ -58,6 +62,22 @@ def _choices(session: Session, where: str) -> Iterator[Fault]:
         marked = session.answer(option.name)
         if marked.passed and option.name not in session.right_options():
             yield Fault(where, f"{option.name} passes, and is not right", "raise the pass mark")
+
+
+def _causes(session: Session, case: DiagnosisCase, where: str) -> Iterator[Fault]:
+    """Every cause named at once, and once the signs have settled it: only the right one passes, and only then.
+
+    Whatever is wrong is to be named as some usual mistake.
+    """
+    for asked in ((), case.way()):
+        for cause in case.task.names:
+            session.clear()
+            marked = session.answer(Finding(asked, cause).text)
+            proved = cause == case.right and bool(asked)
+            if marked.passed != proved:
+                yield Fault(where, f"{cause} {'passes' if marked.passed else 'fails'}", "write another pass mark")
+            elif not marked.passed and marked.mistake is None and not case.task.unnamed:
+                yield Fault(where, f"{cause} is wrong in no usual way", "take it out of suspects")
 
 
 def _case(session: Session) -> AnyCase:

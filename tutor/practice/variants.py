@@ -12,10 +12,11 @@ from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.checking import start_measures
 from tutor.lesson.lesson import Lesson, block_of, starting_pattern
-from tutor.lesson.task import ChoiceTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask
 from tutor.lesson.variants import Variant, drawn
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.mark import mark_plan
 from tutor.marking.named import RIGHT, Confusion
 from tutor.marking.place import PlaceCase
@@ -135,14 +136,15 @@ def _too_near_or_far(lesson: Lesson, variant: Lesson, number: int) -> str | None
 
 
 def unfair(lesson: Lesson, number: int) -> str | None:
-    """Why the right ones of a choice can't be told from the wrong; None when they can, or the task is no choice.
+    """Why the right ones of a choice or of causes can't be told from the wrong; None when they can, or in other tasks.
 
     Raises as ``case_of`` does.
     """
-    if not isinstance(lesson.tasks[number - 1], ChoiceTask):
+    if not isinstance(lesson.tasks[number - 1], ChoiceTask | DiagnoseTask):
         return None
     case = case_of(lesson, number)
-    return UNFAIR.format(case.trouble, number) if isinstance(case, ChoiceCase) and case.trouble else None
+    trouble = case.trouble if isinstance(case, ChoiceCase | DiagnosisCase) else ""
+    return UNFAIR.format(trouble, number) if trouble else None
 
 
 def _unfair(lesson: Lesson, variant: Lesson, number: int) -> str | None:

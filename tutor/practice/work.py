@@ -33,6 +33,8 @@ class Work:
     """What has been done on one task."""
 
     history: History[Plan] = field(default_factory=lambda: History(Plan()))
+    found: History[str] = field(default_factory=lambda: History(""))
+    """What has been found out in a diagnosis, as ``Finding.text``."""
     answer: str | None = None
     figure: float = 0.0
     """The answer in mm, degrees or per cent: what it meant in the unit of its time."""
@@ -52,6 +54,11 @@ def taken_in(work: Work, other: Work) -> bool:
     if took:
         history.past.append(built)
         del history.past[:-MOST]
+    found, there = work.found, other.found.now
+    if there and there not in (found.now, *found.past, *found.undone):
+        found.past.append(there)
+        del found.past[:-MOST]
+        took = True
     pairs = zip(work.attempts, other.attempts, strict=False)
     alike = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
     if len(other.attempts) > alike:
@@ -70,6 +77,7 @@ def stored_work(work: Work) -> dict[str, Any]:
         "now": stored_plan(work.history.now),
         "past": [stored_plan(plan) for plan in work.history.past],
         "undone": [stored_plan(plan) for plan in work.history.undone],
+        "found": [work.found.now, work.found.past, work.found.undone],
         "answer": work.answer,
         "figure": work.figure,
         "hints": work.hints,
@@ -110,8 +118,11 @@ def work_from(stored: Mapping[str, Any]) -> Work:
         for each in stored["attempts"]
     ]
     answer = stored["answer"]
+    # Work kept before there were diagnoses has found nothing out.
+    now, past, undone = stored.get("found", ("", (), ()))
     return Work(
         history,
+        History(str(now), list(map(str, past)), list(map(str, undone))),
         None if answer is None else str(answer),
         float(stored["figure"]),
         int(stored["hints"]),

@@ -11,12 +11,13 @@ from tutor.alteration.refusal import Refusal
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson, starting_pattern
-from tutor.lesson.task import ChoiceTask, PlaceTask, PlanTask, goals_of, plan_asked_after
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlaceTask, PlanTask, goals_of, plan_asked_after
 from tutor.marking.case import NumberCase, PlanCase
 from tutor.marking.choice import ChoiceCase
+from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.place import PlaceCase
 
-AnyCase: TypeAlias = NumberCase | PlanCase | ChoiceCase | PlaceCase
+AnyCase: TypeAlias = NumberCase | PlanCase | ChoiceCase | PlaceCase | DiagnosisCase
 
 CASES = 24
 """How many cases are kept: each holds some twenty patterns."""
@@ -63,6 +64,8 @@ def case_of(lesson: Lesson, number: int) -> AnyCase:
     if isinstance(task, ChoiceTask):
         plans = {option.plan: _plan_or_refusal(lesson, number, option.plan) for option in task.options}
         return ChoiceCase(pattern, lesson.arm, plan, recipe, allowance, task=task, plans=plans)
+    if isinstance(task, DiagnoseTask):
+        return DiagnosisCase(pattern, lesson.arm, None, None, allowance, task=task)
     if isinstance(task, PlaceTask):
         return PlaceCase(pattern, lesson.arm, None, None, allowance, task=task)
     return NumberCase(pattern, lesson.arm, plan, recipe, allowance, task=task)

@@ -65,13 +65,15 @@ class Image:
 
     def _kept(self, work: Work) -> dict[str, Any]:
         table: dict[str, Any] = {each.name: getattr(work, each.name) for each in fields(work)}
-        history = table.pop("history")
+        history, found = table.pop("history"), table.pop("found")
         attempts = table.pop("attempts")
         return {
             "now": {PART: self._number(history.now)},
             "past": {PARTS: runs(map(self._number, history.past))},
             "undone": {PARTS: runs(map(self._number, history.undone))},
             "attempts": {PARTS: runs(map(self._number, attempts))},
+            # Short texts, and few of them: they need no numbers.
+            "found": [found.now, found.past, found.undone],
             **table,
         }
 

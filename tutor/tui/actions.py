@@ -18,6 +18,7 @@ class Mode(Enum):
     NUMBER = "Answering with a number"
     CHOICE = "Choosing"
     PLACE = "Showing a place"
+    DIAGNOSE = "Finding out what is off"
     SHOWING = "Watching a worked solution"
     WALKING = "Walking the cap round the armhole"
     TOUR = "A walk round the tutor"
@@ -84,15 +85,17 @@ def key_words(key: str) -> str:
 
 
 PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), (Mode.LESSONS,)
-CHOICE, PLACE = (Mode.CHOICE,), (Mode.PLACE,)
+CHOICE, PLACE, DIAGNOSE = (Mode.CHOICE,), (Mode.PLACE,), (Mode.DIAGNOSE,)
+STEPPING = (*PLAN, *DIAGNOSE)
+"""Where every step can be undone."""
 WALKED = (*PLACING, *PLACE)
 SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
 QUIZ, CHOOSING, DUE = (Mode.QUIZ,), (Mode.CHOOSING,), (Mode.DUE,)
-PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.SHOWING, Mode.CHOOSING)
+PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.DIAGNOSE, Mode.SHOWING, Mode.CHOOSING)
 LESSON = (*PAPER, Mode.WALKING)
-LISTS = (Mode.LESSONS, Mode.QUIZ, Mode.CHOICE, Mode.CHOOSING, Mode.DUE)
+LISTS = (Mode.LESSONS, Mode.QUIZ, Mode.CHOICE, Mode.DIAGNOSE, Mode.CHOOSING, Mode.DUE)
 COMPARING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
-IN_LESSON = (*COMPARING, Mode.PLACE)
+IN_LESSON = (*COMPARING, Mode.PLACE, Mode.DIAGNOSE)
 ANSWERING = (*IN_LESSON, Mode.CHOOSING)
 AT_WORK = (Mode.LESSONS, Mode.QUIZ, Mode.DUE, *LESSON)
 BODICE = (*COMPARING, Mode.PLACING, Mode.SHOWING, Mode.CHOOSING)
@@ -156,6 +159,24 @@ ACTIONS: tuple[Action, ...] = (
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
     Action("pick", ("enter", "space"), "Choose", "choose the option, or not after all", CHOICE, "Marking", "Enter"),
+    Action(
+        "look_into",
+        ("enter", "space"),
+        "Look",
+        "look for the chosen sign, or name the cause",
+        DIAGNOSE,
+        "Signs",
+        "Enter",
+    ),
+    Action(
+        "sign",
+        ("1", "2", "3", "4", "5", "6", "7", "8", "9"),
+        "Signs",
+        "look for the sign of that number",
+        DIAGNOSE,
+        "Signs",
+        "1-9",
+    ),
     Action("take_option", ("enter", "space"), "Answer", "answer with the chosen line", CHOOSING, "Marking", "Enter"),
     Action(
         "option", ("A", "B", "C", "D", "1", "2", "3", "4"), "", "answer with A, B, C or D", CHOOSING, "Marking", "A-D"
@@ -165,11 +186,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("solution", ("w",), "", "a worked solution (the task counts as shown)", IN_LESSON, "Marking"),
     Action("next_task", ("n",), "", "go on to the next task", ANSWERING, "Marking"),
     Action("last_task", ("N",), "", "back to the task before", ANSWERING, "Marking"),
-    Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", PLAN, "Marking", "u"),
-    Action("start_over", ("X",), "", "start this task over on fresh paper (u brings it back)", PLAN, "Marking"),
+    Action("undo", ("u", "ctrl+z"), "Undo", "take back the last change", STEPPING, "Marking", "u"),
+    Action("start_over", ("X",), "", "start this task over on fresh paper (u brings it back)", STEPPING, "Marking"),
     Action("begin_again", ("R",), "", "start the whole lesson over", IN_LESSON, "Marking"),
     Action("another", ("A",), "", "practise this again on another arm and block", IN_LESSON, "Marking"),
-    Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", PLAN, "Marking", "r"),
+    Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", STEPPING, "Marking", "r"),
     # Looking
     Action("brief", ("b",), "", "read what is asked", PAPER, "Looking"),
     Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", PAPER, "Looking"),
@@ -205,6 +226,7 @@ _FOOTERS = {
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
     Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
+    Mode.DIAGNOSE: ("help", "quit", "look_into", "check", "hint", "lessons"),
     Mode.PLACE: ("help", "quit", "next_mark", "show_place", "hint", "lessons"),
     Mode.SHOWING: ("help", "quit", "step_on", "step_back", "take_over", "leave_off"),
     Mode.QUIZ: ("help", "quit", "open_question", "hand_in", "leave_quiz"),

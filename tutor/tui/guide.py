@@ -9,6 +9,7 @@ from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
 from tutor.practice.session import Session
+from tutor.practice.signs_told import SignRow
 from tutor.tui.placing import CANDIDATE, Placing, refused
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount, main_station
 from tutor.tui.seeking import Seeking, seeking_words
@@ -156,6 +157,26 @@ def choice_words(session: Session) -> str:
     letters = [option.letter for option in session.options if option.chosen]
     chosen = f"Chosen: {' and '.join(letters)}."
     return f"{_passed_before(session)}{chosen} c has it marked; Enter changes it; h gives a hint."
+
+
+def sign_said(row: SignRow) -> str:
+    """What a sign shows that was looked for."""
+    return f"{row.number} {row.words}: {row.shows} Off by {row.figure}."
+
+
+def diagnosing_words(session: Session, chosen: str) -> str:
+    """What to do in a task that shows folds: what the chosen sign shows, or how to look for signs and name a cause."""
+    if right(session, session.answered):
+        return _done(session)
+    row = next((row for row in session.signs if row.name == chosen), None)
+    if row is not None and row.asked:
+        return f"{_passed_before(session)}{sign_said(row)}"
+    before, named = _passed_before(session), [option for option in session.options if option.chosen]
+    if row is not None:
+        return f"{before}Enter looks for this sign; ↓ goes on, to the causes below. What do the folds come of?"
+    if not named:
+        return f"{before}Enter names this cause; above are the signs. Name one when the signs leave no other."
+    return f"{before}Named: {named[0].words}. c has it marked; ↑ goes back to the signs; h gives a hint."
 
 
 def seeking_guide(session: Session, seeking: Seeking, unit: Unit) -> str:

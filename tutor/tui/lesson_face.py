@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from textual import on
 
 from tutor.lesson.task import PlanTask
@@ -73,6 +75,8 @@ class LessonFace(PaperView):
             return guide.seeking_guide(self.session, self.seeking_now(), self.desk.unit)
         if self.mode is Mode.CHOICE:
             return guide.choice_words(self.session)
+        if self.mode is Mode.DIAGNOSE:
+            return guide.diagnosing_words(self.session, self.chosen)
         shown = self.pointing.refused is not None
         return guide.plan_words(self.session, self.line(), self.desk.unit, shown=shown)
 
@@ -84,6 +88,9 @@ class LessonFace(PaperView):
             return SideState(session.ask, tape, (), "", "", unit, self.showing.told, marks)
         if self.walking is not None:
             return SideState(session.ask, (), (), "", "", unit, walking_told(self.walking, unit), marks)
+        if session.signs:
+            state = SideState(session.ask, (), (), self.chosen, "", unit, (), marks, session.options)
+            return replace(state, signs=session.signs)
         if session.options:
             options, tape = (session.options, session.task_picks_one), session.option_tape(self.chosen)
             return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options)
@@ -111,6 +118,10 @@ class LessonFace(PaperView):
 
     def _asked(self) -> list[Part]:
         asked = [(f"{self.session.task.title}\n", "bold $strong"), (self.session.ask, "$text")]
+        if self.session.signs:
+            asked += [("\n\n" + " ".join(self.session.folds_told()), "$text"), ("\n\nSigns to look for:", "bold $text")]
+            asked += [(f"\n{each.number}  {each.words}", "$text") for each in self.session.signs]
+            asked += [("\n\nCauses to name one of:", "bold $text")]
         return [*asked, *((f"\n{each.letter}) {each.words}", "$text") for each in self.session.options)]
 
     def _about(self) -> list[Part]:

@@ -13,7 +13,7 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask, Task
 from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View
@@ -46,6 +46,7 @@ MODES: dict[type[Task], Mode] = {
     NumberTask: Mode.NUMBER,
     ChoiceTask: Mode.CHOICE,
     PlaceTask: Mode.PLACE,
+    DiagnoseTask: Mode.DIAGNOSE,
 }
 """What the learner does in each kind of task."""
 
@@ -202,7 +203,8 @@ class LessonState(LessonPage):
         """The keys of the lines that can be chosen: of the plan, or of what there is to choose among."""
         if isinstance(self.session.task, PlanTask):
             return [line.key for line in self.lines()]
-        return [option.name for option in self.session.options]
+        signs = [sign.name for sign in self.session.signs]
+        return [*signs, *(option.name for option in self.session.options)]
 
     def _select(self, way: int) -> None:
         keys = self._keys()

@@ -128,6 +128,10 @@ class MarkingKeys(LessonFace):
         self.look_at_what_matters()
 
     def do_start_over(self) -> None:
+        if self.mode is Mode.DIAGNOSE:
+            self.session.clear()
+            self.said = "No sign looked for, no cause named. u brings back what was there."
+            return
         if self.session.plan is None:
             self.said = "The paper is fresh already."
             return

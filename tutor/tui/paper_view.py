@@ -7,7 +7,7 @@ from dataclasses import replace
 from tutor.alteration.alter import Altered
 from tutor.alteration.amounts import BODICE
 from tutor.alteration.refusal import LOOSE, Refusal
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, refused_at, scene_of, underarm_bounds
 from tutor.picture.walk import walk_bounds, walk_scene
@@ -46,6 +46,9 @@ class PaperView(LessonState):
             return self._shown_scene(self.showing)
         if isinstance(self.session.task, ChoiceTask):
             return self._option_scene()
+        if isinstance(self.session.task, DiagnoseTask):
+            lines = [fold.line for fold in self.session.folds]
+            return scene_of(self.session.pattern, view=self.seen, folds=lines)
         if isinstance(self.session.task, PlaceTask):
             view = replace(self.seen, telling=self.session.settled)
             return scene_of(self.session.pattern, view=view, pointing=self.pointing)

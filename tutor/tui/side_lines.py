@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from tutor.practice.options import Option
+from tutor.practice.signs_told import SignRow
 from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.spelling import spelled_out
@@ -14,6 +15,7 @@ from tutor.tui.tape_lines import tape_lines
 from tutor.tui.wrapping import wrapped
 from tutor.units import Unit
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
 FEWEST_ASKED = 2
 FEWEST_PLANNED = 4
 FEWEST_MEASURED = 3
@@ -56,6 +58,7 @@ class SideState:
     options: tuple[Option, ...] = ()
     one: bool = True
     """Whether just one of the options can be chosen."""
+    signs: tuple[SignRow, ...] = ()
 
 
 def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tuple[SideLine, ...]:
@@ -63,6 +66,8 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
 
     Where room is short, first what is asked is cut, then the plan is shown about its chosen line, then the tape.
     """
+    if state.signs and not state.told:
+        return _to_find_out(state, width, height, ascii)
     if state.options and not state.told:
         return _to_choose(state, width, height, ascii)
     tape = _tape(state, width, ascii)
@@ -97,6 +102,38 @@ def _to_choose(state: SideState, width: int, height: int, ascii: bool) -> tuple[
     if len(tape) > 1 and room >= FEWEST_MEASURED:
         lines += gap + _shortened(tape, room, width)
     return _filled(lines, state.marks, width, height, ascii)
+
+
+def _to_find_out(state: SideState, width: int, height: int, ascii: bool) -> tuple[SideLine, ...]:
+    """What is asked, the signs and the causes; where room is short, the lines about the chosen one."""
+    lines, chosen = [SideLine("signs", "bold $strong")], 0
+    for sign in state.signs:
+        chosen = len(lines) if sign.name == state.chosen else chosen
+        lines += _sign(state, sign, width, ascii)
+    lines.append(SideLine("causes", "bold $strong"))
+    for option in state.options:
+        chosen = len(lines) if option.name == state.chosen else chosen
+        lines += _option(state, option, width, ascii)
+    asked = list(wrapped(spelled_out(state.asked, ascii=ascii), width)) or [""]
+    asked = _cut(asked, max(height - len(lines) - 1, FEWEST_ASKED), width, ascii)
+    top = [SideLine(text, "$text", action="brief") for text in asked]
+    if len(top) + len(lines) < height:
+        top.append(SideLine("", "$text"))
+    return _filled([*top, *_about(lines, chosen, height - len(top))], state.marks, width, height, ascii)
+
+
+def _sign(state: SideState, sign: SignRow, width: int, ascii: bool) -> list[SideLine]:
+    """One sign, wrapped: its number, what is done, and, once it was looked for, its figure at the end."""
+    here = sign.name == state.chosen
+    lead = f"{'>' if here else ' '}{'(x)' if sign.asked else '( )'} {sign.number}  "
+    room = max(width - len(lead), 8)
+    words = spelled_out(sign.words, ascii=ascii)
+    if sign.figure is not None:
+        # A figure and its unit stay in one line.
+        words = f"{words}: {spelled_out(sign.figure, ascii=ascii).replace(' ', NO_BREAK)}"
+    lines = [text.replace(NO_BREAK, " ") for text in wrapped(words, room)]
+    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(lines)]
+    return [SideLine(text, "bold $page on $chosen" if here else "$text", sign.name) for text in texts]
 
 
 def _option(state: SideState, option: Option, width: int, ascii: bool) -> list[SideLine]:

@@ -118,6 +118,7 @@ class Palette:
             Look.GUIDE: (self.faint, False),
             Look.BEFORE: (self.faint, False),
             Look.ARMHOLE: (self.bodice, False),
+            Look.FOLD: (self.paper, False),
             Look.PIECE: (self.line, False),
             Look.AFTER: (self.line, False),
             Look.SLASH: (self.slash, False),

@@ -6,7 +6,10 @@ from collections.abc import Iterator
 
 from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Along, Landmark, Place, Share
-from tutor.marking.mistake import Mistake, Placed
+from tutor.marking.diagnosis import DiagnosisCase
+from tutor.marking.diagnosis_slips import Slip, advice, slip, would_show
+from tutor.marking.finding import Finding
+from tutor.marking.mistake import Blamed, Mistake, Placed
 from tutor.marking.place import PlaceCase
 from tutor.marking.sides import mirrored
 from tutor.units import Unit
@@ -34,4 +37,10 @@ def _other(place: Place) -> Place | None:
     return None
 
 
-MISTAKE = Mistake("other-side", places=_places, words="front taken for back, or the reverse")
+def _causes(case: DiagnosisCase, finding: Finding, unit: Unit) -> Blamed | None:
+    if slip(case, finding) is not Slip.OTHER_SIDE:
+        return None
+    return Blamed(f"That is the other half. {would_show(case, finding.cause)}", advice(case, finding))
+
+
+MISTAKE = Mistake("other-side", places=_places, causes=_causes, words="front taken for back, or the reverse")

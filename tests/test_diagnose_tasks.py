@@ -1,0 +1,500 @@
+"""Diagnoses: folds worked out from what is off, signs that tell causes apart, and how they are marked on every face."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from lessons_for_tests import FOLDS, small_lesson, written
+from simulated_learners import simulate
+from simulated_tally import table
+from tutor_driving import driven
+
+from tutor.faults import Fault
+from tutor.fit.causes import CAUSES
+from tutor.fit.signs import SIGNS
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.reading import check_lesson
+from tutor.lesson.task import DiagnoseTask
+from tutor.lesson.variants import drawn, variant_from
+from tutor.marking.diagnosis import DiagnosisCase
+from tutor.marking.finding import Finding
+from tutor.marking.mark_diagnosis import mark_diagnosis
+from tutor.picture.looks import Look, legend
+from tutor.picture.scene import Scene
+from tutor.practice.plain import run_plain
+from tutor.practice.proving import prove
+from tutor.practice.session import Session
+from tutor.practice.variants import why_not
+from tutor.practice.worked import case_of
+from tutor.record.record import open_record
+from tutor.units import Unit
+
+
+@pytest.fixture(scope="module")
+def lesson(tmp_path_factory: pytest.TempPathFactory) -> Lesson:
+    return small_lesson(tmp_path_factory.mktemp("folds"), text=FOLDS)
+
+
+def at(lesson: Lesson, number: int, unit: Unit = Unit.CM, seed: int | None = None) -> Session:
+    session = Session(lesson, unit, seed)
+    session.go_to_task(number)
+    return session
+
+
+def case(lesson: Lesson, number: int) -> DiagnosisCase:
+    found = case_of(lesson, number)
+    assert isinstance(found, DiagnosisCase)
+    return found
+
+
+def letter(session: Session, name: str) -> str:
+    return next(option.letter for option in session.options if option.name == name)
+
+
+def said(session: Session, answer: str) -> str:
+    return " ".join(session.answer(answer).feedback)
+
+
+# A diagnosis is accepted when the signs looked for leave one cause, and not before.
+
+
+def test_the_cause_with_a_sign_that_proves_it_gets_full_marks(lesson: Lesson) -> None:
+    # Common practice: what a tight upper arm, a high cap and a short cap seam have in common are folds across; the
+    # room there is to pinch tells the first from the others.
+    marked = at(lesson, 1).answer("girth-short by pinch")
+    assert marked.passed
+    assert marked.total == 1
+    assert marked.feedback == ("Right: too little room at the upper arm.", "Only the pinch tells.")
+    assert any("a cap too high for the shoulder" in note for note in marked.notes)
+
+
+def test_the_right_cause_on_the_folds_alone_gets_half_and_is_told_so(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    marked = session.answer("girth-short")
+    assert marked.total == 0.5
+    assert not marked.passed
+    assert marked.mistake == "first-sign-alone"
+    told = " ".join(marked.feedback)
+    assert "the folds alone come of more than that" in told
+    assert "a cap too high for the shoulder; or a cap seam too short for its armhole" in told
+    assert session.answer("girth-short by lengthwise-yarn").total == 0.5
+    assert session.answer("girth-short by pinch").passed
+
+
+def test_a_sign_that_is_as_it_should_be_does_not_prove_by_itself(lesson: Lesson) -> None:
+    """Walking the whole cap rules too much front ease out, but shows nothing off: that takes the halves walked."""
+    session = at(lesson, 3)
+    assert "nothing that you asked for shows anything off" in said(session, "ease-forward by walk")
+    assert session.answer("ease-forward by halves").passed
+
+
+def test_a_cause_with_the_same_folds_is_told_by_the_sign_that_tells(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    marked = session.answer("cap-high")
+    assert (marked.total, marked.mistake) == (0, "look-alike")
+    told = " ".join(marked.feedback)
+    assert "It would show the same" in told
+    assert "This tells them apart: pinch the cloth at the upper arm" in told
+    assert "too little room" not in told
+
+
+@pytest.mark.parametrize(
+    ("number", "answer", "mistake", "told"),
+    [
+        (1, "girth-spare", "contrary-cause", "Too much and too little change places there"),
+        (1, "ease-much", "other-folds", "It would show short puckers from the cap seam on both halves"),
+        (1, "cap-high by crosswise-yarn", "sign-overlooked", "the yarn lies level"),
+        (2, "arm-behind", "other-side", "follow the lengthwise yarn"),
+        (2, "cap-low by crosswise-yarn, lengthwise-yarn", "sign-overlooked", "you would follow a crosswise yarn"),
+        (3, "ease-back", "other-folds", "Compare which way the folds run"),
+        (3, "ease-backward", "other-side", "on the back half; here there are"),
+    ],
+)
+def test_each_usual_wrong_diagnosis_is_named(lesson: Lesson, number: int, answer: str, mistake: str, told: str) -> None:
+    session = at(lesson, number)
+    marked = session.answer(answer)
+    assert (marked.total, marked.mistake) == (0, mistake)
+    assert told in " ".join(marked.feedback)
+    assert CAUSES[session.right_options()[0]].words not in " ".join(marked.feedback)
+    assert session.attempts()[0].mistake == mistake
+
+
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
+def test_learners_are_understood(lesson: Lesson, unit: Unit) -> None:
+    tallies = simulate(lesson, range(unit is Unit.INCH, 6, 2))
+    told = "\n".join(table(tallies))
+    assert [tally.failed + tally.accused for tally in tallies] == [0] * len(tallies), told
+    assert [tally.share_named for tally in tallies] == [1.0] * len(tallies), told
+    assert all(sum(tally.made.values()) > 10 for tally in tallies), told
+
+
+# Steps.
+
+
+def test_signs_show_when_they_are_looked_for_and_every_step_is_undone(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    assert not any(row.asked for row in session.signs)
+    row = session.ask_sign("1")
+    assert (row.name, row.figure) == ("pinch", "-2.0 cm")
+    assert row.shows == "There is less to pinch than the wearing ease that was planned."
+    assert session.ask_sign("pinch") == row
+    session.choose("cap-high")
+    session.choose("girth-short")
+    assert session.chosen == ("girth-short",)
+    assert session.undo()
+    assert session.chosen == ("cap-high",)
+    assert session.undo()
+    assert session.given is None
+    assert session.undo()
+    assert not session.can_undo
+    assert not any(row.asked for row in session.signs)
+    while session.redo():
+        pass
+    assert session.finding == Finding(("pinch",), "girth-short")
+    assert session.attempts() == ()
+
+
+def test_figures_of_signs_are_in_the_learners_unit(lesson: Lesson) -> None:
+    assert at(lesson, 1, Unit.INCH).ask_sign("pinch").figure == "-13/16 in"
+    assert at(lesson, 1, Unit.MM).ask_sign("walk").figure == "0.0 mm"
+
+
+def test_hints_are_worked_out_from_what_is_known_so_far(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    assert session.hint().endswith("What shows are crosswise folds on both halves.")
+    assert "a cap seam too short for its armhole" in session.hint()
+    assert session.hint().endswith("Next: pinch the cloth at the upper arm.")
+    session.ask_sign("pinch")
+    assert "is enough: name the cause" in session.hint()
+
+
+def test_the_solution_goes_sign_by_sign_and_the_task_counts_as_shown(lesson: Lesson) -> None:
+    session = at(lesson, 2)
+    steps = session.solution().steps
+    assert steps[0].startswith("First the folds.")
+    assert "That leaves one: an arm that hangs ahead of the sleeve." in " ".join(steps)
+    assert steps[-1] == "It is an arm that hangs ahead of the sleeve, by 1.8 cm. What mends it: the cap turned forward."
+    assert session.answer(session.right_answer()).passed
+    assert session.standing() == "shown"
+
+
+def test_the_way_of_the_solution_settles_it_and_no_sign_of_it_is_idle(lesson: Lesson) -> None:
+    for seed in (None, 1, 2, 3):
+        for number in (1, 2, 3):
+            session = at(lesson, number, seed=seed)
+            found = case(session.lesson, number)
+            assert found.settled(found.way())
+            assert not found.idle(found.way())
+            assert all(not found.settled(found.way()[:k]) for k in range(len(found.way())))
+
+
+def test_what_was_found_out_is_kept(lesson: Lesson, tmp_path: Path) -> None:
+    session = at(lesson, 2, seed=4)
+    session.ask_sign("crosswise-yarn")
+    session.choose("cap-low")
+    session.check()
+    session.undo()
+    again = Session.load(lesson, json.loads(json.dumps(session.dump())))
+    assert again.finding == Finding(("crosswise-yarn",))
+    assert again.redo()
+    assert again.attempts() == session.attempts()
+    with open_record(tmp_path) as record:
+        record.save(session)
+        kept = record.attempts()
+    assert kept[0].given == "cap-low by crosswise-yarn"
+    assert kept[0].mistake == session.attempts()[0].mistake
+
+
+def test_work_kept_before_there_were_diagnoses_is_read(lesson: Lesson) -> None:
+    stored = at(lesson, 1).dump()
+    for task in stored["tasks"]:
+        del task["found"]
+    assert Session.load(lesson, stored).finding == Finding()
+
+
+def test_what_was_found_out_in_two_tutors_is_all_there(lesson: Lesson) -> None:
+    here, there = at(lesson, 1), at(lesson, 1)
+    here.ask_sign("walk")
+    there.ask_sign("pinch")
+    there.answer("girth-short")
+    assert here.take_in(there)
+    assert len(here.attempts()) == 1
+    assert here.finding == Finding(("walk",))
+    assert here.undo()
+    assert here.finding == Finding(("pinch",), "girth-short")
+
+
+# Answers in words.
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["girth-short by pinch", "GIRTH-SHORT by 1", "{} 1", "1, {}", "{} by signs 1 and 2", "pinch and {}."],
+)
+def test_a_finding_is_meant_by_letters_numbers_or_names(lesson: Lesson, text: str) -> None:
+    session = at(lesson, 1)
+    assert session.answer(text.format(letter(session, "girth-short"))).passed
+
+
+def test_a_cause_is_meant_by_its_own_words(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    session.ask_sign("Pinch the cloth at the upper arm")
+    assert session.answer("Too little room at the upper arm.").passed
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("z", '"z" is none of the causes and none of the signs'),
+        ("17", '"17" is none of the causes'),
+        ("a and b", "names 2 causes; name one of them"),
+        (" ", "names no cause and no sign"),
+        ("x" * 500, "none of the causes"),
+    ],
+)
+def test_what_is_no_finding_costs_nothing(lesson: Lesson, text: str, told: str) -> None:
+    session = at(lesson, 1)
+    with pytest.raises(Fault) as fault:
+        session.answer(text)
+    assert told in str(fault.value)
+    assert session.attempts() == ()
+    assert session.finding == Finding()
+
+
+def test_signs_alone_are_no_answer_yet(lesson: Lesson) -> None:
+    session = at(lesson, 1)
+    marked = session.answer("pinch")
+    assert marked.feedback == ("There is no answer yet: name the cause first.",)
+    assert session.attempts() == ()
+
+
+@given(st.text(max_size=40))
+def test_no_text_ends_it(lesson: Lesson, text: str) -> None:
+    session = at(lesson, 2)
+    try:
+        marked = session.answer(text)
+    except Fault:
+        return
+    assert 0 <= marked.total <= 1
+
+
+@given(st.lists(st.sampled_from(sorted(SIGNS)), unique=True), st.sampled_from(["", *sorted(CAUSES)]))
+def test_a_finding_is_read_back_as_it_was_kept(signs: list[str], cause: str) -> None:
+    finding = Finding(tuple(signs), cause)
+    assert Finding.read(finding.text) == finding
+
+
+# Variants.
+
+
+def test_variants_draw_the_cause_and_its_amount_and_are_fair(lesson: Lesson) -> None:
+    assert prove(lesson, 8).faults == ()
+    sessions = [at(lesson, 2, seed=seed) for seed in range(12)]
+    assert {session.right_options()[0] for session in sessions} == {"arm-forward", "arm-behind", "cap-low"}
+    amounts = {float(task.amount) for each in sessions if isinstance(task := each.task, DiagnoseTask)}
+    assert len(amounts) > 3
+    assert all(0.85 * 18 - 0.5 <= mm <= 1.2 * 18 + 0.5 for mm in amounts)
+
+
+def test_a_variant_is_kept_by_what_was_drawn(lesson: Lesson) -> None:
+    variant = drawn(lesson, 3)
+    names = [name for name in variant.values if name.startswith("complaint 2 ")]
+    assert len(names) == 1
+    again = variant_from(lesson, json.loads(json.dumps(variant.stored())))
+    task = again.lesson.tasks[1]
+    assert isinstance(task, DiagnoseTask)
+    assert names == [f"complaint 2 {task.cause}"]
+    assert float(task.amount) == variant.values[names[0]]
+    for finding in (Finding(("pinch",), "cap-low"), Finding((), task.cause)):
+        first, second = (mark_diagnosis(case(each.lesson, 2), Unit.CM, finding) for each in (variant, again))
+        assert (first.total, first.feedback) == (second.total, second.feedback)
+
+
+def test_a_variant_that_names_another_cause_is_not_taken(lesson: Lesson) -> None:
+    stored = drawn(lesson, 3).stored()
+    stored["values"]["complaint 2 no-such-cause"] = 18.0
+    with pytest.raises(Fault):
+        variant_from(lesson, stored)
+
+
+def test_an_amount_goes_by_what_its_measure_goes_by(tmp_path: Path) -> None:
+    """A factor for the measure in [vary] goals holds for goals, plans and complaints alike."""
+    lesson = small_lesson(tmp_path, ("room = [2.4, 3.6]", "goals = { bicep-girth = [1.5, 1.5] }"), text=FOLDS)
+    values = [drawn(lesson, seed).values.get("complaint 1 girth-short") for seed in range(8)]
+    assert set(values) == {None, 30.0}
+
+
+def test_what_shows_no_folds_is_drawn_again(tmp_path: Path, lesson: Lesson) -> None:
+    slight = small_lesson(tmp_path, ("room = [2.4, 3.6]", "complaints = [0.01, 1]"), text=FOLDS)
+    reasons = {why_not(slight, drawn(slight, seed).lesson, task=1) for seed in range(30)}
+    assert None in reasons
+    assert any(reason and "no folds show" in reason for reason in reasons)
+
+
+# Line by line.
+
+
+def test_it_is_all_done_line_by_line(lesson: Lesson) -> None:
+    session = Session(lesson, Unit.CM)
+    lines = ["sign", "sign pinch", "2", letter(session, "girth-short"), "next"]
+    lines += [
+        "folds",
+        "sign 4",
+        "undo",
+        "redo",
+        "plan",
+        "answer arm-forward",
+        "next",
+        "answer ease-forward by halves, walk",
+    ]
+    out = io.StringIO()
+    assert run_plain(session, io.StringIO("\n".join([*lines, "next"])), out) == 0
+    told = out.getvalue()
+    assert "5 folds run crosswise across both halves, at the upper arm." in told
+    assert "taut" not in told
+    assert "1. Pinch the cloth at the upper arm                not looked for" in told
+    assert "Off by -2.0 cm." in told
+    assert "Lesson 94 passed." in told
+
+
+def test_what_is_no_sign_is_told_in_a_line(lesson: Lesson) -> None:
+    out = io.StringIO()
+    run_plain(Session(lesson, Unit.CM), io.StringIO("sign 9\nsign leg\nslash crown to hem\nsolution\nlay\n"), out)
+    told = " ".join(out.getvalue().split())
+    assert told.count("Not read, and nothing lost:") == 4
+    assert '"9" is none of the signs; write 1 to 6, or a name such as pinch' in told
+
+
+def test_nothing_shows_what_goes_by_the_arm(lesson: Lesson) -> None:
+    """Wearing ease on the tape would tell of the arm what only the signs may."""
+    assert not {"wearing-ease", "stretch-used"} & at(lesson, 1).measures_before().keys()
+
+
+# On the screen.
+
+
+async def test_it_is_found_out_by_keys_and_by_mouse(lesson: Lesson) -> None:
+    async with driven(lesson, brief_closed=True) as tutor:
+        session = tutor.lesson.session
+        await tutor.press("2")
+        assert "2 Walk the cap round the armhole: The cap seam has the ease" in tutor.text
+        assert ">(x) 2" in tutor.text
+        await tutor.press("up enter")
+        assert "Off by -2.0 cm." in tutor.text
+        assert session.finding.asked == ("walk", "pinch")
+        row = next(k for k, text in enumerate(tutor.rows) if "a cap too high for the shoulder" in text)
+        await tutor.pilot.click("#side", offset=(8, row - 1))
+        assert session.chosen == ("cap-high",)
+        await tutor.press("c")
+        assert "Not passed yet" in tutor.page
+        assert "If that were the cause" in tutor.page
+        await tutor.press("enter u u")
+        assert session.finding == Finding(("walk",))
+        await tutor.press("r")
+        assert session.finding == Finding(("walk", "pinch"))
+        cause = [option.name for option in session.options].index("girth-short")
+        await tutor.press(" ".join(["up"] * 11 + ["down"] * (6 + cause) + ["space"]))
+        await tutor.press("c")
+        assert "Passed: 100 of 100" in tutor.page
+        assert "The same folds come of" in tutor.page
+        await tutor.press("enter X")
+        assert session.finding == Finding()
+        assert session.standing() == "passed"
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("ascii", [False, True])
+async def test_folds_are_seen_and_every_sign_and_cause_is_within_reach(
+    lesson: Lesson, size: tuple[int, int], ascii: bool
+) -> None:
+    async with driven(lesson, size, brief_closed=True, ascii=ascii) as tutor:
+        assert "fold of the worn sleeve" in dict_of(tutor.lesson.scene, ascii=ascii)
+        shown = {role for row in tutor.lesson.picture.chart.rows for role in (run.role for run in row)}  # type: ignore[union-attr]
+        assert Look.FOLD in shown
+        seen = set[str]()
+        for _ in range(6 + len(tutor.lesson.session.options)):
+            seen |= {line for line in tutor.rows if ">( )" in line}
+            await tutor.press("down")
+        assert len(seen) == 6 + len(tutor.lesson.session.options)
+
+
+def dict_of(scene: Scene, *, ascii: bool) -> set[str]:
+    return {words for _, words in legend(scene.roles(), ascii=ascii)}
+
+
+async def test_what_was_found_out_is_there_next_time(lesson: Lesson, tmp_path: Path) -> None:
+    for again in (False, True):
+        with open_record(tmp_path / "kept") as record:
+            record.keep_setting("toured", True)
+            async with driven(lesson, record=record, brief_closed=not again) as tutor:
+                session = tutor.lesson.session
+                assert session.finding == (Finding(("halves",), "cap-high") if again else Finding())
+                if again:
+                    await tutor.press("u u u")
+                    assert session.finding == Finding()
+                else:
+                    await tutor.press("3")
+                    session.choose("cap-high")
+                    await tutor.press("y enter")
+
+
+async def test_the_worked_solution_is_read_step_by_step(lesson: Lesson) -> None:
+    async with driven(lesson, brief_closed=True) as tutor:
+        await tutor.press("w y")
+        assert "First the folds." in tutor.page
+        assert "What mends it: more width at the bicep line." in tutor.page
+
+
+# What is broken: what is put for what, and what must be said.
+SUSPECTS = 'suspects = ["girth-short", "cap-high", "ease-little", "girth-spare", "ease-much"]'
+BROKEN = [
+    ("no such cause", ('cause = "girth-short"', 'cause = "girth-shirt"'), "cause", "there is girth-short"),
+    ("no cause", ('cause = "girth-short"\n', ""), "cause", "is missing"),
+    ("no amount", ("amount = 2\n", ""), "amount", "is missing"),
+    ("nothing off", ("amount = 2\n", "amount = 0\n"), "amount", "is not what a sleeve is off by; write above 0"),
+    ("far too much off", ("amount = 2\n", 'amount = "3000 mm"\n'), "amount", "up to 10 cm"),
+    ("no amount of anything", ("amount = 2\n", "amount = nan\n"), "amount", ""),
+    ("hardly off", ("amount = 2\n", 'amount = "1 mm"\n'), "cause", "no folds show; write a greater amount"),
+    ("the cause twice", ('instead = ["cap-high"]', 'instead = ["girth-short"]'), "instead", "is the cause as written"),
+    ("no such other", ('instead = ["cap-high"]', 'instead = ["leg"]'), "instead", '"leg" is no cause'),
+    ("no suspects", (f"{SUSPECTS}\n", ""), "suspects", "is missing"),
+    ("cause no suspect", (SUSPECTS, 'suspects = ["cap-high", "ease-little"]'), "suspects", "lacks girth-short"),
+    ("suspect twice", (SUSPECTS, f'{SUSPECTS[:-1]}, "cap-high"]'), "suspects", "cap-high more than once"),
+    ("too many", (SUSPECTS, f"suspects = {json.dumps(sorted(CAUSES))}"), "suspects", "write 2 to 8"),
+    ("no such sign", ('signs = ["pinch", "walk", ', 'signs = ["punch", "walk", '), "signs", "there is pinch"),
+    ("sign twice", ('signs = ["pinch", "walk", ', 'signs = ["walk", "walk", '), "signs", "walk more than once"),
+    (
+        "signs that tell nothing",
+        ('signs = ["pinch", "walk", "crosswise-yarn", "lengthwise-yarn"]', 'signs = ["pinch", "walk"]'),
+        "cause",
+        "the signs leave more than one cause; add one of",
+    ),
+    ("goes on", ('cause = "girth-short"', 'goes-on-from = 1\ncause = "girth-short"'), "goes-on-from", "no diagnosis"),
+    ("right written", ('cause = "girth-short"', 'right = "b"\ncause = "girth-short"'), "right", "is no key here"),
+    ("no span", ("room = [2.4, 3.6]", "complaints = [1.2, 0.8]"), "complaints", "is no span"),
+    ("below nought", ("room = [2.4, 3.6]", "complaints = [0, 1]"), "complaints", "factors above 0"),
+    ("text with no figure", ('ask = "What is off?"', 'ask = "What is {off}?"'), "ask", "which is no figure"),
+    ("empty why", ('why = "Only the pinch tells."', 'why = " "'), "why", "is empty"),
+]
+
+
+@pytest.mark.parametrize(("change", "key", "told"), [case[1:] for case in BROKEN], ids=[case[0] for case in BROKEN])
+def test_a_broken_diagnosis_is_told_where_and_what(
+    tmp_path: Path, change: tuple[str, str], key: str, told: str
+) -> None:
+    assert change[0] in FOLDS
+    faults = [str(fault) for fault in check_lesson(written(tmp_path, FOLDS.replace(*change, 1)))]
+    assert any(key in fault and told in fault for fault in faults), faults
+    assert all(fault.startswith("small.toml: line") for fault in faults)
+
+
+def test_folds_of_one_cause_alone_are_no_question(tmp_path: Path) -> None:
+    change = (SUSPECTS, 'suspects = ["girth-short", "cap-high", "ease-much"]')
+    alone = FOLDS.replace(*change, 1).replace('cause = "girth-short"\namount = 2', 'cause = "ease-much"\namount = 2', 1)
+    faults = [str(fault) for fault in check_lesson(written(tmp_path, alone))]
+    assert any("ease-much: its folds have no other cause" in fault for fault in faults), faults

@@ -1,0 +1,69 @@
+"""Whether a diagnosis makes sense: causes and signs that there are, folds that have several causes, signs that tell."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Sequence
+
+from tutor.fit.causes import CAUSES
+from tutor.fit.diagnosis import Complaint
+from tutor.fit.signs import SIGNS
+from tutor.lesson.strict import Reader
+from tutor.lesson.task import DiagnoseTask
+from tutor.lesson.toml_lines import Path
+from tutor.pattern.sleeve import Sleeve
+
+FEWEST, MOST = 2, 8
+GREATEST = 100.0
+"""mm; no sleeve that anybody would put on is farther off."""
+LONGEST_NAME = 40
+
+
+def check_diagnose(task: DiagnoseTask, path: Path, reader: Reader) -> None:
+    """Notes every fault of a diagnosis that shows without its pattern."""
+    for key, causes in (("cause", (task.cause,)), ("instead", task.instead), ("suspects", task.suspects)):
+        _check_names(causes, CAUSES, "cause", (*path, key), reader)
+    _check_names(task.signs, SIGNS, "sign", (*path, "signs"), reader)
+    if not 0 < task.amount <= GREATEST:
+        reader.fault((*path, "amount"), "is not what a sleeve is off by", "write above 0, up to 10 cm")
+    if task.cause in task.instead:
+        reader.fault((*path, "instead"), f"has {task.cause}, which is the cause as written", "leave it out there")
+    missing = [cause for cause in task.causes if cause in CAUSES and cause not in task.suspects]
+    if missing:
+        reader.fault((*path, "suspects"), f"lacks {missing[0]}, which can be the cause", "write it there as well")
+    if not FEWEST <= len(task.suspects) <= MOST:
+        reader.fault((*path, "suspects"), f"has {len(task.suspects)} causes", f"write {FEWEST} to {MOST}")
+
+
+def _check_names(names: Sequence[str], known: Collection[str], what: str, path: Path, reader: Reader) -> None:
+    for name in names:
+        if name not in known:
+            near = difflib.get_close_matches(name, known, 3, 0.4)
+            right = f"there is {' or '.join(near)}" if near else f"there are {', '.join(known)}"
+            reader.fault(path, f'"{name[:LONGEST_NAME]}" is no {what}', right)
+    for name in sorted({name for name in names if names.count(name) > 1}):
+        reader.fault(path, f"has {name[:LONGEST_NAME]} more than once", "write each once")
+
+
+def check_complaints(task: DiagnoseTask, sleeve: Sleeve, path: Path, reader: Reader) -> None:
+    """Whether every cause that a variant can draw makes a fair question on the sleeve."""
+    for cause in task.causes:
+        trouble = complaint_trouble(task, Complaint(sleeve, cause, float(task.amount)))
+        if trouble:
+            reader.fault((*path, "cause" if cause == task.cause else "instead"), f"{cause}: {trouble[0]}", trouble[1])
+
+
+def complaint_trouble(task: DiagnoseTask, complaint: Complaint) -> tuple[str, str] | None:
+    """Why a complaint is no fair question, and what would be right; None when it is one.
+
+    Its folds must show, have more than one cause among the suspects, and the signs must tell these apart.
+    """
+    if complaint.look is None:
+        return "no folds show", "write a greater amount"
+    alike = [cause for cause in complaint.alike if cause in task.names]
+    if len(alike) < FEWEST:
+        right = f"add one of {', '.join(complaint.alike)} to suspects" if len(complaint.alike) > 1 else "take another"
+        return "its folds have no other cause", right
+    if not complaint.settled(task.known_signs, alike):
+        return "the signs leave more than one cause", f"add one of {', '.join(SIGNS)} to signs"
+    return None
