@@ -125,6 +125,26 @@ def test_one_bad_file_never_stops_the_rest(room: Classroom) -> None:
     assert "a-first.toml" not in (room.out / "class.html").read_text()
 
 
+def test_a_form_that_can_t_be_read_gets_its_learner_no_noughts(room: Classroom) -> None:
+    """Whose it is, is told by what it is called; a plan beside it is marked all the same."""
+    room.hand_in("mirjam.toml", room.form("Mirjam", CAP_HEIGHT).replace('"Mirjam"', '"Mirjam'))
+    room.hand_in("mirjam-2.toml", PLAN)
+    room.hand_in("somebody.toml", "learner = ")
+    status, _, err = room.mark()
+    assert status == 1
+    assert len(err.splitlines()) == 2
+    row = room.marks("Mirjam")
+    assert (row["task 1"], row["task 2"], row["mark"]) == ("", "100", "")
+    assert row["note"] == "mirjam.toml could not be marked"
+    text = (room.out / "feedback" / "mirjam.txt").read_text()
+    assert "Your form could not be marked. mirjam.toml: line 2" in " ".join(text.split())
+    assert "No answer was handed in" not in text
+    assert room.marks("Tove")["note"] == "nothing handed in"
+    room.hand_in("mirjam.toml", room.form("Mirjam", CAP_HEIGHT))
+    room.mark()
+    assert room.marks("Mirjam")["mark"] == "100"
+
+
 def test_nothing_that_is_marked_is_replaced_unasked(room: Classroom) -> None:
     filled(room).mark()
     room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT, "tove-2.toml"))

@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 import pytest
+import shapely
 from blocks import pattern
 from class_for_tests import NAMES, Classroom, classroom
 from lessons_for_tests import SMALL
@@ -19,7 +20,7 @@ from tutor.classwork.page_pdf import pages_pdf
 from tutor.classwork.page_svg import page_svg
 from tutor.classwork.pattern_print import pieces_of
 from tutor.classwork.question_pages import Blank, Paragraph, question_pages, square_box
-from tutor.classwork.tiles import PAPERS, grid_for, tiled
+from tutor.classwork.tiles import PAPERS, Paper, grid_for, tiled
 from tutor.geometry.cubic import Complexes
 from tutor.pattern.svg_read import read_svg
 
@@ -247,10 +248,44 @@ def _is_seam(item: object) -> bool:
 
 def test_neighbouring_pages_overlap() -> None:
     (sleeve,) = pieces_of(pattern(), 10.0, armholes=False)
-    grid = grid_for(sleeve.box, PAPERS["a4"])
+    grid = grid_for(sleeve.box(1.0), PAPERS["a4"])
     assert grid.count > 1
     assert grid.paper.window.width - grid.step.real == pytest.approx(16)
     assert grid.paper.window.height - grid.step.imag == pytest.approx(16)
+
+
+@pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS.keys())
+@pytest.mark.parametrize("scale", [1.0, 0.5, 0.25])
+def test_every_word_is_whole_on_some_page(paper: Paper, scale: float) -> None:
+    for piece in pieces_of(pattern(), 10.0, armholes=True):
+        whole: set[str] = set()
+        for page in tiled(piece, scale, paper, "foot", 1, 9):
+            assert page.window is not None
+            low, high = page.window.low, page.window.high
+            boxes = [(item.text, box_of([item])) for item in page.inside if isinstance(item, Words)]
+            across = [(text, box) for text, box in boxes if low.real <= box.low.real and box.high.real <= high.real]
+            whole |= {text for text, box in across if low.imag <= box.low.imag and box.high.imag <= high.imag}
+        assert whole >= {item.text for item in piece.items if isinstance(item, Words)}
+
+
+def test_back_and_front_stand_inside_the_cap() -> None:
+    (sleeve, *_) = pieces_of(pattern(), 10.0, armholes=False)
+    outline = np.concatenate([curve.flatten(0.05) for curve in pattern().sleeve.curves()])
+    inside = shapely.Polygon(np.stack([outline.real, -outline.imag], axis=1))
+    for words in (item for item in sleeve.items if isinstance(item, Words) and item.text in ("BACK", "FRONT")):
+        box = box_of([words])
+        assert inside.contains(shapely.box(box.low.real, box.low.imag, box.high.real, box.high.imag))
+
+
+def test_a_question_stays_on_one_page() -> None:
+    flow: list[Paragraph | Blank] = [
+        Paragraph("word " * 900),
+        Paragraph("Task", keep=80.0),
+        *[Blank("Slash:") for _ in range(8)],
+    ]
+    pages = question_pages(PAPERS["a4"], flow, "foot")
+    (page,) = (page for page in pages if any(isinstance(i, Words) and i.text == "Task" for i in page.items))
+    assert sum(isinstance(item, Words) and item.text == "Slash:" for item in page.items) == 8
 
 
 def test_a_sleeve_has_all_that_is_worked_by() -> None:

@@ -12,6 +12,7 @@ from typing import Literal
 
 import numpy as np
 
+from tutor.classwork.lettering import width_of
 from tutor.geometry import cubic
 from tutor.geometry.cubic import Complexes
 
@@ -112,8 +113,15 @@ def cross(at: complex, size: float, style: Style = FINE) -> tuple[Stroke, Stroke
 
 
 def box_of(items: Sequence[Item]) -> Box:
-    """The rectangle round all lines, their handles taken in, and the feet of all words."""
-    points = [item.rows.ravel() if isinstance(item, Stroke) else np.array([item.at]) for item in items]
+    """The rectangle round all lines, their handles taken in, and round all words."""
+    points = [item.rows.ravel() if isinstance(item, Stroke) else _ends(item) for item in items]
     every = np.concatenate(points)
     low = complex(float(every.real.min()), float(every.imag.min()))
     return Box(low, complex(float(every.real.max()), float(every.imag.max())))
+
+
+def _ends(words: Words) -> Complexes:
+    """Two corners of the rectangle round words: where their foot begins, and above where it ends."""
+    width = width_of(words.text, words.size, bold=words.bold)
+    start = words.at - {"start": 0.0, "middle": width / 2, "end": width}[words.anchor]
+    return np.array([start, start + complex(width, -words.size)])

@@ -26,7 +26,9 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
         override = standing.overrides[number]
         instead = "" if result is None or result.total is None else f" in place of {out_of_100(result.total)}"
         said.append(f"Your teacher's mark is {out_of_100(override.mark)} of 100{instead}: {override.reason}")
-    if result is None:
+    if result is None and standing.unread:
+        said.append("Your form could not be marked, so nobody knows your answer here.")
+    elif result is None:
         said.append("No answer was handed in.")
     elif result.trouble:
         said.append(f"Your answer could not be marked. {result.trouble}.")
@@ -56,6 +58,8 @@ def feedback_text(standing: Standing) -> str:
     """The feedback as plain text, at most 76 letters to the line."""
     lines = [standing.homework.title, _whose(standing), "", total_words(standing)]
     lines += [LATE] if standing.late else []
+    for line in standing.unread.values():
+        lines += _wrapped(f"Your form could not be marked. {line}.")
     for question in standing.homework.questions:
         lines += ["", *_wrapped(f"Task {question.number}. {question.title}"), f"   {mark_words(standing, question)}"]
         lines += _task_lines(standing, question)
@@ -98,6 +102,7 @@ def feedback_page(standing: Standing) -> str:
     ]
     if standing.late:
         body.append(html_page.paragraph(LATE))
+    body += [html_page.paragraph(f"Your form could not be marked. {line}.") for line in standing.unread.values()]
     for question in standing.homework.questions:
         body += _section(standing, question)
     return html_page.page(title, body)

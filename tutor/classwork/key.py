@@ -38,8 +38,11 @@ def _wrong_figures(question: Question, session: Session) -> Iterator[str]:
         return
     case = case_of(session.lesson, question.task_number)
     if isinstance(case, NumberCase):
-        for each in candidates(case, session.unit):
-            yield f"{shown(case.of, each.value, session.unit)}: {mistake_words(each.mistake)}"
+        lines = (
+            f"{shown(case.of, each.value, session.unit)}: {mistake_words(each.mistake)}"
+            for each in candidates(case, session.unit)
+        )
+        yield from dict.fromkeys(lines)
 
 
 Keys = Mapping[str, Mapping[int, tuple[list[str], list[str]]]]

@@ -31,7 +31,9 @@ def note_of(standing: Standing) -> str:
         notes.append("nothing handed in")
     if standing.late:
         notes.append("late")
+    notes += [f"{source} could not be marked" for source in standing.unread]
     open_ones = [q.number for q in standing.homework.questions if standing.mark(q.number) is None]
+    open_ones = [number for number in open_ones if number in standing.answers]
     notes += [f"task {number} could not be marked" for number in open_ones]
     notes += [f"task {number}: the teacher's mark" for number in standing.overrides]
     return "; ".join(notes)

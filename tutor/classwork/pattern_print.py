@@ -30,14 +30,18 @@ SIDES = ("back", "front")
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece of a pattern, in mm with y down: what it is called, its lines, and the rectangle round them."""
+    """A piece of a pattern, in mm with y down: what it is called, its lines and words."""
 
     name: str
     items: tuple[Item, ...]
 
-    @property
-    def box(self) -> Box:
-        return box_of(self.items)
+    def placed(self, scale: float) -> tuple[Item, ...]:
+        """The lines and words at a scale."""
+        return tuple(item.placed(scale, 0j) for item in self.items)
+
+    def box(self, scale: float) -> Box:
+        """The rectangle that the piece takes at a scale."""
+        return box_of(self.placed(scale))
 
 
 def pieces_of(pattern: Pattern, allowance: float, *, armholes: bool) -> tuple[Piece, ...]:
@@ -80,7 +84,7 @@ def _sleeve_words(sleeve: Sleeve) -> Iterator[Item]:
     yield Words((back + complex(BESIDE, -7)).conjugate(), "back underarm point")
     yield Words((front + complex(-BESIDE, -7)).conjugate(), "front underarm point", anchor="end")
     level = level_of(sleeve, "elbow")
-    middle = complex(0, (crown.imag * 2) / 3)
+    middle = complex(0, crown.imag * 0.4)
     spread = (front - back).real / 5
     yield Words((middle - spread).conjugate(), "BACK", 5.0, "middle", True)
     yield Words((middle + spread).conjugate(), "FRONT", 5.0, "middle", True)
@@ -135,7 +139,7 @@ def _armhole(piece: Armhole) -> Iterator[Item]:
     across = seam.point(piece.across)
     yield _straight(across, across + 15 * inwards, HELP)
     anchor: Anchor = "start" if inwards > 0 else "end"
-    yield Words((across + 17 * inwards).conjugate(), f"across {piece.side}", anchor=anchor)
+    yield Words((across + complex(BESIDE * inwards, 1.5)).conjugate(), f"across {piece.side}", anchor=anchor)
     tip = complex(seam.end)
     yield Words((tip + complex(BESIDE * inwards, 2)).conjugate(), "shoulder tip", anchor=anchor)
     under = complex(seam.start)

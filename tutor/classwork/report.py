@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from tutor.classwork.homework import Homework
 from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_head, class_row, trouble_rows
 from tutor.classwork.overrides import begin_overrides, read_overrides
 from tutor.classwork.register import Register
-from tutor.classwork.standing import Standing, standing_of
+from tutor.classwork.standing import Standing, standing_of, unread_forms
 from tutor.classwork.store import Store
 from tutor.classwork.writing import Ledger, make_folder, write_whole
 
@@ -49,8 +49,10 @@ class Report:
             figures = ClassFigures(self.homework)
             rows: list[Cells] = []
             answers: list[Cells] = []
+            troubles = self.store.troubles()
+            unread = unread_forms(troubles)
             for learner in self.register.learners:
-                standing = standing_of(learner, self.homework, self.store, overrides)
+                standing = standing_of(learner, self.homework, self.store, overrides, unread)
                 figures.add(standing)
                 rows.append(class_row(standing))
                 answers += answer_rows(standing)
@@ -58,7 +60,7 @@ class Report:
                     self._write(learner.file, list(self._feedback(standing)))
                 went_on(learner.name)
             figures.finish()
-            self._write(CLASS, list(self._class(figures, rows, answers)))
+            self._write(CLASS, list(self._class(figures, rows, answers, troubles)))
         return Reported(figures, tuple(map(str, faults)))
 
     def _feedback(self, standing: Standing) -> Iterator[tuple[Path, bytes]]:
@@ -66,8 +68,10 @@ class Report:
         yield folder / f"{standing.learner.file}.txt", feedback_text(standing).encode()
         yield folder / f"{standing.learner.file}.html", feedback_page(standing).encode()
 
-    def _class(self, figures: ClassFigures, rows: list[Cells], answers: list[Cells]) -> Iterator[tuple[Path, bytes]]:
-        folder, troubles = self.store.folder, self.store.troubles()
+    def _class(
+        self, figures: ClassFigures, rows: list[Cells], answers: list[Cells], troubles: Mapping[str, str]
+    ) -> Iterator[tuple[Path, bytes]]:
+        folder = self.store.folder
         table = [class_head(self.homework), *rows, *trouble_rows(self.homework, troubles)]
         yield folder / "marks.csv", written_table(table, self.sign).encode()
         yield folder / "marks-by-answer.csv", written_table([answer_head(), *answers], self.sign).encode()

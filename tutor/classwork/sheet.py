@@ -9,7 +9,7 @@ from tutor.classwork.canvas import Page
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner
 from tutor.classwork.pattern_print import Piece, pieces_of
-from tutor.classwork.question_pages import HEAD, SMALL, TEXT, Blank, Flow, Paragraph, question_pages
+from tutor.classwork.question_pages import BLANK, HEAD, LINE, SMALL, TEXT, Blank, Flow, Paragraph, question_pages
 from tutor.classwork.tiles import Paper, grid_for, tiled
 from tutor.lesson.task import NumberTask, PlanTask
 from tutor.pattern.pattern import Pattern
@@ -21,6 +21,10 @@ OF_ARMHOLES = ("armhole", "cap-ease", "ease-balance", "notch-mismatch", "side-",
 """What the names of measures begin with that need the armholes."""
 SLASH_BLANKS = ("Slash, from - to:", "Hinges at:", "Opened where, by:")
 ARMHOLE_BLANKS = ("Back: out by, down by:", "Front: out by, down by:")
+LETTERS = 70
+"""Of a line of text on a page, at the least."""
+MOST_KEPT = 180.0
+"""mm that a question takes on a page of its own, at the most; a longer one goes on over the page."""
 PUT_TOGETHER = "Lay pages over each other mark on mark, and glue along the dotted lines."
 
 
@@ -59,8 +63,7 @@ def sheet_pages(homework: Homework, learner: Learner, sessions: Mapping[int, Ses
 
 
 def _count(piece: Piece, scale: float, paper: Paper) -> int:
-    box = piece.box
-    return grid_for(type(box)(box.low * scale, box.high * scale), paper).count
+    return grid_for(piece.box(scale), paper).count
 
 
 def _subjects(homework: Homework, sessions: Mapping[int, Session], look: Look) -> Iterator[Subject]:
@@ -119,8 +122,7 @@ def _where(subject: Subject, look: Look) -> str:
     """Where a pattern is printed, and on how many pages."""
     parts = []
     for piece in subject.pieces:
-        box, scale = piece.box, SCALES[look.scale]
-        grid = grid_for(type(box)(box.low * scale, box.high * scale), look.paper)
+        grid = grid_for(piece.box(SCALES[look.scale]), look.paper)
         pages = "1 page" if grid.count == 1 else f"{grid.rows} rows of {grid.columns}"
         parts.append(f"{piece.name.lower()} on {pages}")
     return f"{subject.title}: the pattern in {SCALE_WORDS[look.scale]}, {' and '.join(parts)}."
@@ -136,8 +138,15 @@ def _lesson(session: Session) -> Iterator[Flow]:
 
 def _question(question: Question, session: Session) -> Iterator[Flow]:
     points = "" if question.points == 1 else f" ({question.points:g} points)"
-    yield Paragraph(f"Task {question.number}. {question.task.title}{points}", TEXT, True, 4.0, keep=45.0)
+    blanks = list(_blanks(question))
+    lines = len(session.ask) / LETTERS + 3
+    keep = min(lines * TEXT * LINE + len(blanks) * BLANK, MOST_KEPT)
+    yield Paragraph(f"Task {question.number}. {question.task.title}{points}", TEXT, True, 4.0, keep=keep)
     yield Paragraph(session.ask)
+    yield from blanks
+
+
+def _blanks(question: Question) -> Iterator[Blank]:
     if isinstance(question.task, PlanTask):
         if "slashes" in question.task.may_use:
             yield from (blank for words in SLASH_BLANKS for blank in (Blank(words), Blank()))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from pathlib import PurePath
 
 from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner
@@ -12,26 +13,36 @@ from tutor.classwork.overrides import Override, Overrides
 from tutor.classwork.result import Result
 from tutor.classwork.store import Answer, Store
 
+Unread = Mapping[str, Mapping[str, str]]
+"""By what learners' files are called, the lines of forms called so that could not be marked, by their names."""
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A learner's answers, automatic marks and overrides, each by the number of the question."""
+    """A learner's answers, automatic marks and overrides, each by the number of the question.
+
+    ``unread`` are the lines of files called as the learner's form is that could not be marked, by those files' names:
+    nobody knows what they answer.
+    """
 
     learner: Learner
     homework: Homework
     answers: Mapping[int, Answer]
     results: Mapping[int, Result]
     overrides: Mapping[int, Override]
+    unread: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def handed_in(self) -> bool:
-        return bool(self.answers)
+        return bool(self.answers or self.unread)
 
     def mark(self, number: int) -> float | None:
-        """The mark that counts, 0 to 1: 0 for a task left out, None where an answer could not be marked."""
+        """The mark that counts, 0 to 1: 0 for a task left out, None where an answer could not be read or marked."""
         if number in self.overrides:
             return self.overrides[number].mark
-        return self.results[number].total if number in self.results else 0.0
+        if number in self.results:
+            return self.results[number].total
+        return None if self.unread else 0.0
 
     def passed(self, number: int) -> bool:
         """Whether a task is passed; by an override, where its mark reaches the pass mark."""
@@ -63,7 +74,7 @@ class Standing:
         return due is not None and self.on is not None and self.on > due
 
 
-def standing_of(learner: Learner, homework: Homework, store: Store, overrides: Overrides) -> Standing:
+def standing_of(learner: Learner, homework: Homework, store: Store, overrides: Overrides, unread: Unread) -> Standing:
     """How a learner stands by what is kept."""
     numbers = [question.number for question in homework.questions]
     own = {number: overrides[learner.file, number] for number in numbers if (learner.file, number) in overrides}
@@ -73,7 +84,17 @@ def standing_of(learner: Learner, homework: Homework, store: Store, overrides: O
         for number, (digest, result) in store.results(learner).items()
         if number in answers and digest == answers[number].digest
     }
-    return Standing(learner, homework, answers, results, own)
+    return Standing(learner, homework, answers, results, own, unread.get(learner.file, {}))
+
+
+def unread_forms(troubles: Mapping[str, str]) -> Unread:
+    """Which of the things that could not be read are whole forms, and what they are called."""
+    found: dict[str, dict[str, str]] = {}
+    for source, line in troubles.items():
+        path = PurePath(source)
+        if path.suffix.casefold() == ".toml":
+            found.setdefault(path.stem.casefold(), {})[source] = line
+    return found
 
 
 def out_of_100(mark: float | None) -> str:

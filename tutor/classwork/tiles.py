@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from tutor.classwork.canvas import FINE, JOIN, Box, Item, Page, Stroke, Words, box_of, cross, line
+from tutor.classwork.canvas import FINE, JOIN, Box, Item, Page, Words, box_of, cross, line
 from tutor.classwork.pattern_print import Piece
 
 MARGIN = 10.0
@@ -82,8 +82,8 @@ def tiled(piece: Piece, scale: float, paper: Paper, foot: str, first: int, last:
 
     They are numbered from ``first``, of ``last`` in all.
     """
-    placed = tuple(item.placed(scale, 0j) for item in piece.items)
-    box = box_of(placed)
+    placed = piece.placed(scale)
+    box = piece.box(scale)
     grid = grid_for(box, paper)
     # The piece lies in the middle of all the paper there is.
     window = grid.paper.window
@@ -113,10 +113,7 @@ def _page(items: tuple[Item, ...], origin: complex, paper: Paper, words: str) ->
 
 
 def _meets(item: Item, seen: Box) -> bool:
-    if isinstance(item, Stroke):
-        return box_of([item]).meets(seen)
-    # Words reach beyond their foot, to either side.
-    return box_of([item, item.placed(1.0, complex(60, 5)), item.placed(1.0, complex(-60, -5))]).meets(seen)
+    return box_of([item]).meets(seen)
 
 
 def _marks(grid: Grid, corner: complex) -> Iterator[Item]:
