@@ -47,8 +47,8 @@ def polygon(ring: Complexes) -> shapely.Polygon:
 def faces(outline: Outline, paper: CutPaper) -> list[float]:
     """Areas of the faces that edge and slashes draw, by shapely.polygonize, largest first."""
     ring = shapely.LinearRing(np.column_stack([outline.ring.real, outline.ring.imag]))
-    # A slash ends on the exact seam, the flattened one is up to 0.05 mm away: so it is made longer, enough to reach that
-    # where it meets the seam at a slant. What sticks out draws no face.
+    # A slash ends on the exact seam, the flattened one is up to 0.05 mm away: so it is made longer, enough to reach
+    # that where it meets the seam at a slant. What sticks out draws no face.
     lines = []
     for a, b in paper.lines:
         beyond = (b - a) / abs(b - a)

@@ -12,12 +12,13 @@ import sys
 import tempfile
 from collections.abc import AsyncIterator, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from lessons_for_tests import FOLDS, SMALL, small_lesson, written
-from tutor_driving import Driven, driven
+from screen_quizzes import quiz_states
+from screen_sittings import TASK_SITTINGS, Sitting, shown
+from tutor_driving import driven
 
 from tutor.alteration.plan import Landmark, Opening, Plan, Slash
 from tutor.lesson.lesson import Lesson
@@ -39,32 +40,6 @@ ACROSS = "s n n h n n n n n n enter"
 EVERY_MEANS = ('solution = "crossed"\n', 'may-use = ["slashes", "set-back", "armhole"]\nsolution = "crossed"\n')
 ARMHOLES_ALONE = ('solution = "crossed"\n', 'may-use = ["armhole"]\nsolution = "crossed"\n')
 CAUTION = ("watch = [", 'cautions = ["Keep it loose over a port, and ask the clinician first."]\nwatch = [')
-
-
-@dataclass(frozen=True)
-class Sitting:
-    """States that follow one another in a tutor open at the small lesson: by name, the keys that lead to each."""
-
-    states: dict[str, str]
-    changes: tuple[tuple[str, str], ...] = ()
-    size: tuple[int, int] = (80, 24)
-    ascii: bool = False
-    brief_closed: bool = True
-    text: str = SMALL
-
-    async def screens(self, folder: Path) -> AsyncIterator[tuple[str, str]]:
-        """Each state's name and screen."""
-        lesson = small_lesson(folder, *self.changes, text=self.text)
-        async with driven(lesson, self.size, ascii=self.ascii, brief_closed=self.brief_closed) as tutor:
-            for name, keys in self.states.items():
-                await tutor.press(keys)
-                await tutor.app.workers.wait_for_complete()
-                yield name, shown(tutor)
-
-
-def shown(tutor: Driven) -> str:
-    """The screen as text, without blanks at the ends of its lines."""
-    return "\n".join(row.rstrip() for row in tutor.rows) + "\n"
 
 
 SITTINGS = {
@@ -175,7 +150,7 @@ SITTINGS = {
             "passed-and-changed": "plus",
             "number": "n enter",
             "number-after-a-check": "c",
-            "answering": "enter enter 1 2",
+            "answering": "1 2",
             "answering-no-number": "a enter",
             "number-wrong": "backspace enter",
             "number-wrong-guided": "enter",
@@ -245,6 +220,7 @@ SITTINGS = {
         size=(60, 20),
         text=FOLDS,
     ),
+    **TASK_SITTINGS,
     "small": Sitting({"at-60-by-20": OPENED}, size=(60, 20)),
     "too small": Sitting({"too-small": ""}, size=(59, 19)),
 }
@@ -368,11 +344,12 @@ async def _with_a_record(folder: Path) -> AsyncIterator[tuple[str, str]]:
 
 
 async def _all_of(name: str, folder: Path) -> dict[str, str]:
-    states = _with_a_record(folder) if name == "record" else SITTINGS[name].screens(folder)
+    others = {"record": _with_a_record, "quizzes": quiz_states}
+    states = others[name](folder) if name in others else SITTINGS[name].screens(folder)
     return {name: screen async for name, screen in states}
 
 
-@pytest.mark.parametrize("name", [*SITTINGS, "record"])
+@pytest.mark.parametrize("name", [*SITTINGS, "record", "quizzes"])
 async def test_the_screens_are_as_they_were_when_they_were_looked_at(name: str, tmp_path: Path) -> None:
     found = await _all_of(name, tmp_path)
     kept = {state: (SCREENS / f"{state}.txt").read_text(encoding="utf-8") for state in found}
@@ -383,7 +360,7 @@ def main() -> None:
     """Writes every screen, and takes those away that no state has."""
     SCREENS.mkdir(exist_ok=True)
     written: set[str] = set()
-    for name in sys.argv[1:] or [*SITTINGS, "record"]:
+    for name in sys.argv[1:] or [*SITTINGS, "record", "quizzes"]:
         with tempfile.TemporaryDirectory() as folder:
             for state, text in asyncio.run(_all_of(name, Path(folder))).items():
                 (SCREENS / f"{state}.txt").write_text(text, encoding="utf-8")

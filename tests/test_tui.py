@@ -552,7 +552,7 @@ async def test_the_whole_lesson_is_started_over(tmp_path: Path) -> None:
             assert session.hints_taken == 0
 
 
-@pytest.mark.parametrize("keys", ["b", "c", "h", "y", "t", "w"])
+@pytest.mark.parametrize("keys", ["b", "n enter c", "h", "y", "t", "w"])
 async def test_help_and_quit_work_on_every_page(keys: str) -> None:
     async with driven("4") as tutor:
         await tutor.press(keys)

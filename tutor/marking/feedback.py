@@ -17,7 +17,7 @@ FAR = 10
 """A number answer this many tolerances off is called far off."""
 
 _LOOK = {
-    "bicep-girth": "Look at the opening where it crosses the bicep line.",
+    "bicep-girth": "Look at how much was added along the bicep line.",
     "cap-height": "Look at the crown, and at what the two halves of the cap turn about.",
     "cap-seam": "Look for a place where the cap was parted, or its curve cut short.",
     "cap-ease": "Look at how far the cap is open at the crown, and what the armhole does.",
@@ -25,14 +25,14 @@ _LOOK = {
     "cap-ease-front": "Look at the front half: cap seam against armhole.",
     "ease-balance": "Compare front and back: something was done to one and not to the other.",
     "hem-girth": "Look at the hem: a hinge there keeps it, a through cut lets it grow.",
-    "elbow-girth": "Look at how far down the opening runs.",
+    "elbow-girth": "Look at how far down what was added runs.",
     "underarm-mismatch": "Compare the two underarm seams: one was lengthened and the other was not.",
     "underarm-seam-back": "Look at where the back underarm seam was cut through.",
     "underarm-seam-front": "Look at where the front underarm seam was cut through.",
     "side-mismatch": "Compare the two side seams: both pieces must be lowered alike.",
     "bust-gain": "Look at the widening: every side seam moved counts on both pieces, left and right.",
     "kink": "Look along the cap seam for the corner where pieces parted.",
-    "crown-shift": "Look at whether front and back were opened alike.",
+    "crown-shift": "Look at whether front and back were changed alike.",
 }
 """The next thing to look at, by the measure that is off."""
 NOTCH_LOOK = "Look at the seams between underarm and notch, on sleeve and armhole."

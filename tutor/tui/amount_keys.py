@@ -8,6 +8,7 @@ from functools import partial
 
 from textual import on
 
+from tutor.alteration.amounts import BODICE
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.practice import editing
@@ -58,9 +59,14 @@ class AmountKeys(LessonFace):
         if line.kind is Kind.STATION and line.station is not None:
             station = line.station
             self.attempt(lambda: self.session.set_opening(line.slash, station, mm))
+            self.show_the_sleeve()
         elif line.of is not None:
             amount = line.of
             self.attempt(lambda: self.session.set_amount(amount, mm or 0.0))
+            if amount.means in BODICE:
+                self.show_the_armholes()
+            else:
+                self.show_the_sleeve()
 
     def step_amount(self, steps: int, *, coarse: bool) -> None:
         line = self.amount_line()

@@ -128,10 +128,20 @@ def _done(session: Session) -> str:
     verdict = "Passed" if session.standing() == "passed" else "Right, but it counts as shown"
     if session.task_number < len(session.tasks):
         return f"{verdict}. n: on to the next task."
+    return f"{verdict}. {_at_the_end(session)}"
+
+
+def _at_the_end(session: Session) -> str:
+    """Where to go from a lesson's last task."""
     others = [number for number in open_tasks(session) if number != session.task_number]
     if others:
-        return f"{verdict}. {still_open(others).capitalize()}: N goes back; n: back to the lessons."
-    return f"{verdict}. n: the lesson is done, back to the lessons."
+        return f"{still_open(others).capitalize()}: N goes back; n: back to the lessons."
+    return "n: the lesson is done, back to the lessons."
+
+
+def _shown(session: Session) -> str:
+    """What is said of a task whose worked solution was read, and that was not answered since."""
+    return "" if session.standing() != "shown" else "The solution was shown; n goes on. "
 
 
 def _passed_before(session: Session) -> str:
@@ -143,7 +153,8 @@ def number_words(session: Session) -> str:
     if right(session, session.answered):
         return _done(session)
     if session.answered is None:
-        return "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
+        how = "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
+        return _shown(session) + how
     return f"{_passed_before(session)}Your answer was {session.answered}. Enter writes another; h gives a hint."
 
 
@@ -153,10 +164,19 @@ def choice_words(session: Session) -> str:
         return f"{_done(session)} ↑↓ show what each of them does."
     many = "" if session.task_picks_one else " each that is right"
     if session.answered is None:
-        return f"↑↓ go from one to the next, Enter chooses{many}; c has it marked."
+        return f"{_shown(session)}↑↓ go from one to the next, Enter chooses{many}; c has it marked."
     letters = [option.letter for option in session.options if option.chosen]
-    chosen = f"Chosen: {' and '.join(letters)}."
-    return f"{_passed_before(session)}{chosen} c has it marked; Enter changes it; h gives a hint."
+    chosen = f"Chosen: {' and '.join(letters)}. {_marked(session)}"
+    other = "choose another" if session.task_picks_one else "choose, or not after all"
+    return f"{_passed_before(session)}{chosen}c has it marked; ↑↓ and Enter {other}; h gives a hint."
+
+
+def _marked(session: Session) -> str:
+    """The mark of the answer as it stands, where it has one and it did not pass."""
+    attempts = session.attempts()
+    if not attempts or attempts[-1].given != session.answered or attempts[-1].passed:
+        return ""
+    return f"Marked {100 * attempts[-1].total:.0f} of 100: not passed yet. "
 
 
 def sign_said(row: SignRow) -> str:
@@ -185,7 +205,7 @@ def seeking_guide(session: Session, seeking: Seeking, unit: Unit) -> str:
     here = shown is not None and abs(seeking.track.edge.way(shown, seeking.marker.along)) < SAME_PLACE
     if here and right(session, session.answered):
         return _done(session)
-    where = seeking_words(seeking, unit)
+    where = (_marked(session) if here else _shown(session)) + seeking_words(seeking, unit)
     return f"{_passed_before(session)}{where} Arrows walk it, Tab goes on to a mark or corner; Enter has it marked."
 
 

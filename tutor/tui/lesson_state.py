@@ -162,11 +162,6 @@ class LessonState(LessonPage):
     def found(self) -> Altered | Refusal | None:
         return self.session.preview() if isinstance(self.session.task, PlanTask) else None
 
-    def show_the_sleeve(self) -> None:
-        """Brings the sleeve back into view where the armholes are shown by themselves."""
-        if self.seen.armholes is Armholes.ALONE:
-            self.view = replace(self.seen, armholes=Armholes.HIDDEN)
-
     def moves_something(self) -> bool:
         """Whether the learner's plan moves anything."""
         return moves_something(self.session.draft)

@@ -6,12 +6,13 @@ from tutor.faults import Fault
 from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.pattern.measures import Kind, kind_of
+from tutor.practice.options import JOIN
 from tutor.tui.actions import Mode
 from tutor.tui.figure_pages import marked_parts
 from tutor.tui.guide import onward
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.pages import paragraphs
-from tutor.tui.plan_lines import stepped_text
+from tutor.tui.plan_lines import stepped_figure, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.seeking import seeking_of
 from tutor.tui.showing import showing
@@ -24,7 +25,17 @@ class MarkingKeys(LessonFace):
     def do_check(self) -> None:
         if self.mode is Mode.PLACE:
             self.session.show_place(self.seeking_now().marker.along)
+        if self.mode in (Mode.NUMBER, Mode.CHOICE) and self.session.answered is None:
+            self._ask_for_answer()
+            return
         self.tell(self.session.check())
+
+    def _ask_for_answer(self) -> None:
+        """There is nothing to be marked yet."""
+        if self.mode is Mode.NUMBER:
+            self.do_answer()
+        else:
+            self.said = "Nothing is chosen yet: ↑↓ go from one to the next, Enter chooses."
 
     def do_show_place(self) -> None:
         self.do_check()
@@ -66,7 +77,7 @@ class MarkingKeys(LessonFace):
         start = session.measures_before().get(of, 0.0) if asks_value else 0.0
 
         def step(text: str, steps: int) -> str:
-            return stepped_text(text, steps, unit, start) if kind_of(of) is Kind.LENGTH else text
+            return stepped_text(text, steps, unit, start) if kind_of(of) is Kind.LENGTH else stepped_figure(text, steps)
 
         words = f"{task.title}: your answer, in {asked_in(unit, kind_of(of))}. Enter has it marked."
         example = "such as 4 7/8" if unit is Unit.INCH and kind_of(of) is Kind.LENGTH else "such as 12.5"
@@ -107,9 +118,13 @@ class MarkingKeys(LessonFace):
             return
         if self.mode is Mode.PLACE:
             self.seeking = seeking_of(self.session, self.session.right_place())
-        self.showing = showing(self.session.pattern, solution, self.desk.unit)
-        if self.showing is None:
+        if self.mode is Mode.CHOICE:
+            self.chosen = self.session.right_answer().split(JOIN)[0]
+        played = showing(self.session.pattern, solution, self.desk.unit)
+        if played is None:
             self.read("Worked solution", paragraphs(solution.steps))
+        else:
+            self.play(played)
 
     def do_next_task(self) -> None:
         if self.session.next_task():

@@ -101,10 +101,33 @@ class PaperView(LessonState):
         means = set(task.may_use) if isinstance(task, PlanTask) else set()
         about = asked or bool(means & BODICE)
         alone = Armholes.ALONE if means <= BODICE else Armholes.HIDDEN
-        beside = Armholes.BESIDE if self.app.size.width >= ROOM_BESIDE else alone
+        beside = Armholes.BESIDE if self._has_room_beside else alone
         self.view = View(armholes=beside if about else Armholes.HIDDEN)
         self.zoom = 0
         self.seeking = None
+
+    def play(self, showing: Showing) -> None:
+        """Shows a step of a worked solution, and brings into view what it changes."""
+        self.showing = showing
+        if showing.changes and showing.changes <= BODICE:
+            self.show_the_armholes()
+        elif showing.changes:
+            self.show_the_sleeve()
+
+    @property
+    def _has_room_beside(self) -> bool:
+        return self.app.size.width >= ROOM_BESIDE
+
+    def show_the_sleeve(self) -> None:
+        """Brings the sleeve back into view where the armholes are shown by themselves."""
+        if self.seen.armholes is Armholes.ALONE:
+            self.view = replace(self.seen, armholes=Armholes.HIDDEN)
+
+    def show_the_armholes(self) -> None:
+        """Brings the armholes into view where they are hidden."""
+        if self.seen.armholes is Armholes.HIDDEN:
+            beside = Armholes.BESIDE if self._has_room_beside else Armholes.ALONE
+            self.view = replace(self.seen, armholes=beside)
 
 
 def _holding(bounds: Bounds, pointing: Pointing) -> Bounds:

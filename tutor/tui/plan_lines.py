@@ -8,12 +8,22 @@ from enum import Enum
 
 from tutor.alteration.amounts import PlanAmount
 from tutor.alteration.place_words import place_words
-from tutor.alteration.plan import Place, Slash
+from tutor.alteration.plan import Along, Place, Slash
 from tutor.faults import Fault
 from tutor.picture.looks import Sign
 from tutor.practice.session import Session
 from tutor.practice.stations import Station
 from tutor.units import Unit, format_length, parse_length
+
+SEAMS = {
+    "cap-back": "cap, back",
+    "cap-front": "cap, front",
+    "underarm-back": "seam, back",
+    "underarm-front": "seam, front",
+    "hem": "hem",
+    "bicep-line": "bicep line",
+}
+"""Seams in few words, for a place along them."""
 
 
 class Kind(Enum):
@@ -77,6 +87,8 @@ def slash_words(slash: Slash, unit: Unit, *, ascii: bool) -> str:
 
 def end_words(place: Place, unit: Unit) -> str:
     """A place in few words."""
+    if isinstance(place, Along):
+        return f"{SEAMS.get(place.seam, place.seam)} {format_length(place.distance, unit)}"
     words = place_words(place, unit).removeprefix("the ")
     for ending in (" point", " corner", " at the grain"):
         words = words.removesuffix(ending)
@@ -140,3 +152,15 @@ def stepped_text(text: str, steps: int, unit: Unit, start: float = 0.0) -> str:
     except Fault:
         mm = start
     return format_length(stepped(mm, steps, unit, coarse=False), unit)
+
+
+FIGURE_STEP = 0.5
+
+
+def stepped_figure(text: str, steps: int) -> str:
+    """A figure that is no length, degrees or per cent, so many halves on; from nought where there is none yet."""
+    try:
+        figure = float(text.strip().rstrip("%°").replace(",", "."))
+    except ValueError:
+        figure = 0.0
+    return f"{figure + steps * FIGURE_STEP:g}" if abs(figure) < 1e6 else text

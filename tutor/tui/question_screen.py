@@ -13,6 +13,7 @@ from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
 from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
+from tutor.practice.options import Option
 from tutor.practice.place_answer import kept_place
 from tutor.quiz.asked import LETTERS, Asked, Chosen
 from tutor.tui import guide
@@ -20,7 +21,7 @@ from tutor.tui.actions import ANSWERING, Action, Mode, bindings, for_key, named
 from tutor.tui.head import Head
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.pages import Part, paragraphs
-from tutor.tui.plan_lines import Kind, PlanLine, stepped_text
+from tutor.tui.plan_lines import PlanLine, stepped_figure, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.quiz_desk import QuizDesk
 from tutor.tui.seeking import seeking_words
@@ -154,14 +155,14 @@ class QuestionScreen(LessonScreen):
         state = super()._side()
         if self.mode is not Mode.CHOOSING:
             return replace(state, asked=self.asked.ask)
-        heading = "which? Enter answers" if self.asked.answer is None else f"your answer: {self.asked.answer}"
-        return replace(state, asked=self.asked.ask, plan=self.lines(), chosen=self.chosen, heading=heading)
+        options = tuple(
+            Option(letter, letter, words, (self.asked.answer or " ")[0] == letter)
+            for letter, words in zip(LETTERS, self.asked.options, strict=False)
+        )
+        return replace(state, asked=self.asked.ask, plan=(), chosen=self.chosen, heading="", options=options, one=True)
 
     def lines(self) -> tuple[PlanLine, ...]:
-        if not isinstance(self.asked, Chosen):
-            return super().lines()
-        letters = zip(LETTERS, self.asked.options, strict=False)
-        return tuple(PlanLine(Kind.SLASH, letter, f"{letter}  {words}") for letter, words in letters)
+        return () if isinstance(self.asked, Chosen) else super().lines()
 
     def _keys(self) -> list[str]:
         return list(LETTERS[: len(self.asked.options)]) if self.mode is Mode.CHOOSING else super()._keys()
@@ -238,15 +239,12 @@ class QuestionScreen(LessonScreen):
         unit, task = self.desk.unit, self.session.task
         if not isinstance(task, NumberTask):
             return
-        try:
-            self.desk.sitting.check_open()
-        except Fault as fault:
-            self.said = f"It {fault.what}; {fault.right}."
+        if not self._takes_answers():
             return
         kind = kind_of(task.measure)
 
         def step(text: str, steps: int) -> str:
-            return stepped_text(text, steps, unit, 0.0) if kind is Measured.LENGTH else text
+            return stepped_text(text, steps, unit, 0.0) if kind is Measured.LENGTH else stepped_figure(text, steps)
 
         def take(text: str | None) -> None:
             if text is not None:
@@ -260,12 +258,16 @@ class QuestionScreen(LessonScreen):
 
     def attempt(self, edit: Callable[[], object]) -> bool:
         """Makes an edit, unless the question takes none any more; a fault is said instead."""
+        return self._takes_answers() and super().attempt(edit)
 
-        def checked() -> None:
+    def _takes_answers(self) -> bool:
+        try:
             self.desk.sitting.check_open()
-            edit()
-
-        return super().attempt(checked)
+        except Fault as fault:
+            told = f"This question {fault.what}" if fault.where == "question" else fault.what
+            self.said = f"{told[0].upper()}{told[1:]}; {fault.right}."
+            return False
+        return True
 
     def do_check(self) -> None:
         """Marks this question before the end, when that may be, and after it was asked for twice."""

@@ -91,9 +91,12 @@ class QuizScreen(Face):
         self.show()
 
     def tick(self) -> None:
-        """Tells the time that is left, while this is in view; a page over it stays."""
+        """Tells the time that is left, while this is in view; a page over it stays, and so does what was said."""
         if self.is_current and self._outcome is None:
-            self.show()
+            if self.outcome is None:
+                self._tell_about(None)
+            else:
+                self.show()
 
     def show(self) -> None:
         outcome = self.outcome
@@ -103,10 +106,13 @@ class QuizScreen(Face):
         rows = list(self._names(outcome))
         if names.words != tuple(words for _, words in rows):
             names.put(rows, at)
-        self.query_one("#about", Static).update(page(self._about(outcome), ascii=self.desk.ascii))
+        self._tell_about(outcome)
         self.tell_of_record(self.desk.notice())
         self.query_one(Say).show(self.said or self._guide(outcome))
         self.said = ""
+
+    def _tell_about(self, outcome: Outcome | None) -> None:
+        self.query_one("#about", Static).update(page(self._about(outcome), ascii=self.desk.ascii))
 
     def _names(self, outcome: Outcome | None) -> Iterator[tuple[str, str]]:
         """Each question in one line: its number, how it stands or its mark, its title, and its lesson's number."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 
 from tutor.alteration.alter import Altered, alter
-from tutor.alteration.amounts import given
+from tutor.alteration.amounts import AMOUNTS, Means, given
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.pattern.pattern import Pattern
@@ -48,6 +48,15 @@ class Showing:
         numbered = enumerate((step.words for step in self.steps), 1)
         steps = [Told(f"{number}. {words}", now=number == self.done) for number, words in numbered]
         return (Told("worked solution", heading=True), *steps)
+
+    @property
+    def changes(self) -> frozenset[Means]:
+        """What the step does: by which means the plan is another than before it."""
+        before = self.steps[self.done - 2].plan if self.done > 1 else Plan()
+        means: set[Means] = {each.means for each in AMOUNTS if each.read(self.plan) != each.read(before)}
+        if (self.plan.slashes, self.plan.openings) != (before.slashes, before.openings):
+            means.add("slashes")
+        return frozenset(means | {"set-back"} if self.plan.set_back != before.set_back else means)
 
     def moved(self, way: int) -> Showing:
         """A step on or back, as far as there are steps."""

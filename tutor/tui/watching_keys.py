@@ -11,11 +11,11 @@ class WatchingKeys(LessonFace):
 
     def do_step_on(self) -> None:
         if self.showing is not None:
-            self.showing = self.showing.moved(1)
+            self.play(self.showing.moved(1))
 
     def do_step_back(self) -> None:
         if self.showing is not None:
-            self.showing = self.showing.moved(-1)
+            self.play(self.showing.moved(-1))
 
     def do_take_over(self) -> None:
         if self.showing is not None:
