@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -16,9 +17,11 @@ from tutor_driving import driven
 
 from tutor.faults import Fault
 from tutor.fit.causes import CAUSES
+from tutor.fit.mending import is_mended, left_over, showing
+from tutor.fit.misfit import Misfit
 from tutor.fit.signs import SIGNS
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import check_lesson
+from tutor.lesson.reading import check_lesson, find_lesson
 from tutor.lesson.task import DiagnoseTask
 from tutor.lesson.variants import drawn, variant_from
 from tutor.marking.diagnosis import DiagnosisCase
@@ -32,6 +35,7 @@ from tutor.practice.session import Session
 from tutor.practice.variants import why_not
 from tutor.practice.worked import case_of
 from tutor.record.record import open_record
+from tutor.resources import lessons_folder
 from tutor.units import Unit
 
 
@@ -81,7 +85,7 @@ def test_the_right_cause_on_the_folds_alone_gets_half_and_is_told_so(lesson: Les
     assert marked.mistake == "first-sign-alone"
     told = " ".join(marked.feedback)
     assert "the folds alone come of more than that" in told
-    assert "a cap too high for the shoulder; or a cap seam too short for its armhole" in told
+    assert "a cap too high for the shoulder" in told
     assert session.answer("girth-short by lengthwise-yarn").total == 0.5
     assert session.answer("girth-short by pinch").passed
 
@@ -167,7 +171,7 @@ def test_figures_of_signs_are_in_the_learners_unit(lesson: Lesson) -> None:
 def test_hints_are_worked_out_from_what_is_known_so_far(lesson: Lesson) -> None:
     session = at(lesson, 1)
     assert session.hint().endswith("What shows are crosswise folds on both halves.")
-    assert "a cap seam too short for its armhole" in session.hint()
+    assert "or a cap too high for the shoulder" in session.hint()
     assert session.hint().endswith("Next: pinch the cloth at the upper arm.")
     session.ask_sign("pinch")
     assert "is enough: name the cause" in session.hint()
@@ -498,3 +502,68 @@ def test_folds_of_one_cause_alone_are_no_question(tmp_path: Path) -> None:
     alone = FOLDS.replace(*change, 1).replace('cause = "girth-short"\namount = 2', 'cause = "ease-much"\namount = 2', 1)
     faults = [str(fault) for fault in check_lesson(written(tmp_path, alone))]
     assert any("ease-much: its folds have no other cause" in fault for fault in faults), faults
+
+
+# What mends it.
+
+
+def mending(seed: int | None = None) -> Session:
+    return at(find_lesson("25"), 6, seed=seed)
+
+
+def test_what_mends_it_leaves_no_sign_that_shows_anything_off() -> None:
+    # Common practice: room made at the upper arm by way of the cap height lets the cap fold, and a seam that is carried
+    # out without its armhole puckers; references: crossed slashes let the cap fall.
+    session = mending()
+    assert session.right_options() == ("height-kept",)
+    crossed = said(session, "seam-kept")
+    assert "afterwards something is off. Follow a crosswise yarn at the armpit" in crossed
+    half, height = session.measures_before()["bicep-girth"] / 2, session.measures_before()["cap-height"]
+    fall = height - math.sqrt(height**2 + half**2 - (half + 12.5) ** 2)
+    assert f"(-{fall / 10:.1f} cm)" in crossed
+    assert "Walk the cap round the armhole" in said(session, "armhole-left")
+    assert "Have the arm bent: the elbow has room to spare (+2.5 cm)" in said(session, "all-the-way")
+    assert session.answer("height-kept").passed
+
+
+def test_the_remedy_goes_by_the_cause_that_was_drawn() -> None:
+    right = {"girth-short": "height-kept", "sleeve-narrow": "all-the-way"}
+    met = set[str]()
+    for seed in range(6):
+        session = mending(seed)
+        complaint = session.tasks[0]
+        assert isinstance(complaint, DiagnoseTask)
+        assert session.right_options() == (right[complaint.cause],)
+        met.add(complaint.cause)
+    assert met == set(right)
+
+
+def test_what_is_left_over_is_what_was_off_and_what_was_changed() -> None:
+    before = {"bicep-girth": 340.0, "elbow-girth": 290.0, "cap-height": 144.0, "cap-ease-back": 10.0}
+    after = {"bicep-girth": 365.0, "elbow-girth": 302.0, "cap-height": 130.0, "cap-ease-back": 12.0}
+    left = left_over(CAUSES["girth-short"].made(25.0), before, after)
+    assert left == Misfit(elbow=12.0, cap_height=-14.0, ease_back=2.0)
+    assert showing(left) == ("crosswise-yarn",)
+    assert is_mended(left) is False
+    assert is_mended(Misfit(elbow=12.0, ease_back=2.0)) is True
+    assert is_mended(Misfit(cap_height=-5.0)) is None
+
+
+MENDS = [
+    ("no such task", ("mends = 1", "mends = 9"), "task 9 is no diagnosis"),
+    ("itself", ("mends = 1", "mends = 6"), "task 6 is no diagnosis"),
+    (
+        "of measures",
+        ("mends = 1\noptions = [", 'mends = 1\nmeasures = ["cap-height"]\noptions = ['),
+        "two kinds of things",
+    ),
+    ("another pattern", ("mends = 1", 'mends = 1\nstart = "height-kept"'), "is of another pattern"),
+]
+
+
+@pytest.mark.parametrize(("change", "told"), [case[1:] for case in MENDS], ids=[case[0] for case in MENDS])
+def test_a_remedy_of_nothing_is_told(tmp_path: Path, change: tuple[str, str], told: str) -> None:
+    text = (lessons_folder() / "25-drag-lines.toml").read_text(encoding="utf-8")
+    assert change[0] in text
+    faults = [str(fault) for fault in check_lesson(written(tmp_path, text.replace(*change, 1)))]
+    assert any(told in fault for fault in faults), faults

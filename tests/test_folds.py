@@ -87,8 +87,8 @@ def test_nothing_off_shows_no_folds() -> None:
         ("girth-spare", "upright", "both halves"),
         ("cap-low", "slanting", "both halves"),
         ("cap-high", "crosswise", "both halves"),
+        ("ease-little", "slanting", "both halves"),
         ("ease-much", "from the seam", "both halves"),
-        ("elbow-short", "crosswise", "both halves"),
         ("sleeve-narrow", "crosswise", "both halves"),
         ("sleeve-wide", "upright", "both halves"),
         ("ease-front", "from the seam", "front"),
@@ -99,7 +99,16 @@ def test_nothing_off_shows_no_folds() -> None:
 )
 @pytest.mark.parametrize("amount", [12.0, 18.0, 25.0])
 def test_causes_show_the_folds_that_practice_knows(cause: str, run: Run, half: Half, amount: float) -> None:
-    assert complaint(cause, amount).look == Look(run, half, "elbow" if cause == "elbow-short" else "cap and upper arm")
+    assert complaint(cause, amount).look == Look(run, half)
+
+
+def test_what_is_off_at_the_elbow_shows_when_the_arm_is_bent() -> None:
+    # Common practice: a narrow elbow is found by bending the arm, and pulls across the elbow then.
+    narrow = CAUSES["elbow-short"].made(18.0)
+    assert folds(Worn(sleeve(), narrow)) == ()
+    found = folds(Worn(sleeve(), narrow, bent=True))
+    assert look(found, sleeve()) == Look("crosswise", "both halves", "elbow")
+    assert all(fold.line.imag.mean() < -100 for fold in found)
 
 
 def test_an_arm_ahead_of_its_sleeve_pulls_the_back_and_slackens_the_front() -> None:
@@ -126,7 +135,9 @@ def test_the_other_arm_shows_the_mirror_image(cause: str, amount: float) -> None
     other = Worn(there.sleeve, there.misfit).strain(-places.conj())
     assert strain.mean == pytest.approx(other.mean, abs=1e-9)
     assert strain.deviator == pytest.approx(other.deviator.conj(), abs=1e-9)
-    assert here.look is not None
+    if here.look is None:
+        assert cause == "elbow-short"
+        return
     assert there.look == Look(here.look.run, OTHER[here.look.half], here.look.height)
 
 
@@ -149,7 +160,7 @@ def test_folds_stay_on_the_sleeve_and_apart(cause: str, amount: float) -> None:
         assert np.abs(one.line[:, None] - other.line[None, :]).min() > 4.0
 
 
-@pytest.mark.parametrize("cause", sorted(CAUSES))
+@pytest.mark.parametrize("cause", sorted(CAUSES.keys() - {"elbow-short"}))
 def test_more_that_is_off_shows_more(cause: str) -> None:
     """Strains are in proportion to what is off; folds show from some amount on, and then reach farther."""
     found = [complaint(cause, mm).folds for mm in (0.5, 8.0, 12.0, 18.0, 25.0)]
@@ -159,12 +170,6 @@ def test_more_that_is_off_shows_more(cause: str) -> None:
     assert strongest[4] == pytest.approx(strongest[3] * 25 / 18, rel=0.03)
     lengths = [sum(fold.length for fold in each) for each in found]
     assert lengths[0] < lengths[2] <= lengths[4] * 1.02
-
-
-@pytest.mark.parametrize(("spare", "height"), [("cap-high", 1.0), ("elbow-short", -1.0)])
-def test_folds_lie_where_something_is_off(spare: str, height: float) -> None:
-    # Common practice: a high cap folds across under the crown, a narrow elbow at the elbow.
-    assert all(np.sign(fold.line.imag.mean()) == height for fold in complaint(spare).folds)
 
 
 def test_the_room_that_a_longer_cap_lacks_shifts_the_folds_with_the_crown() -> None:

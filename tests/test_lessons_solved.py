@@ -369,6 +369,37 @@ def lesson_27(learner: Learner) -> str:
         answer {100 * (arm - wanted) / wanted:.1f}"""
 
 
+def found(shows: dict[str, str]) -> str:
+    """What is off where the signs show so (common practice: each sign is looked for because it tells of one thing)."""
+    way = {sign: figure[0] for sign, figure in shows.items() if figure[0] in "+-"}
+    narrow, wide = way.get("pinch") == "-", way.get("pinch") == "+"
+    if narrow or wide:
+        below = way.get("bend") == way["pinch"]
+        return ("sleeve-narrow" if below else "girth-short") if narrow else ("sleeve-wide" if below else "girth-spare")
+    for sign, less, more in (
+        ("crosswise-yarn", "cap-low", "cap-high"),
+        ("lengthwise-yarn", "arm-behind", "arm-forward"),
+    ):
+        if sign in way:
+            return less if way[sign] == "-" else more
+    if way.get("walk") == "-":
+        return "ease-little"
+    much = "ease-back" if way["halves"] == "-" else "ease-front"
+    return much if "walk" in way else {"ease-back": "ease-backward", "ease-front": "ease-forward"}[much]
+
+
+def lesson_25(learner: Learner) -> str:
+    """All signs looked for, and then what mends it: width where it was lacking, cap height and ease as they were."""
+    causes, script = [], []
+    for task in range(1, 6):
+        learner.session.go_to_task(task)
+        shows = {row.name: learner.session.ask_sign(row.name).figure or "" for row in learner.session.signs}
+        causes.append(found(shows))
+        script += [*(f"sign {sign}" for sign in shows), f"answer {causes[-1]}", "next"]
+    mended = {"girth-short": "height-kept", "sleeve-narrow": "all-the-way"}[causes[0]]
+    return "\n".join([*script, f"answer {mended}"])
+
+
 SOLVED: dict[str, Callable[[Learner], str]] = {
     "4": lesson_4,
     "5": lesson_5,
@@ -391,6 +422,7 @@ SOLVED: dict[str, Callable[[Learner], str]] = {
     "22": lesson_22,
     "23": lesson_23,
     "24": lesson_24,
+    "25": lesson_25,
     "26": lesson_26,
     "27": lesson_27,
 }

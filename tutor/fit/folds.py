@@ -49,9 +49,9 @@ class Fold:
 
     @property
     def slope(self) -> float:
-        """Degrees off level, 0 to 90, of the straight line between its ends."""
-        way = complex(self.line[-1] - self.line[0])
-        return abs(float(np.degrees(np.arctan2(abs(way.imag), abs(way.real)))))
+        """Degrees off level, 0 to 90: its whole way up and down against its whole way across."""
+        steps = np.diff(self.line)
+        return float(np.degrees(np.arctan2(np.abs(steps.imag).sum(), np.abs(steps.real).sum())))
 
 
 def folds(worn: Worn) -> tuple[Fold, ...]:

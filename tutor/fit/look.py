@@ -20,12 +20,12 @@ LEVEL = 20.0
 """Degrees off level; folds that slope less run crosswise."""
 UPRIGHT = 70.0
 """Degrees off level; folds that slope more run upright."""
-SHORT = 45.0
+SHORT = 47.0
 """mm; folds shorter than this that begin at the cap seam are puckers of the seam."""
 AT_SEAM = 20.0
 """mm from the cap seam."""
 FEW = 3
-"""So many puckers catch the eye."""
+"""Fewer puckers catch no eye."""
 BELOW = ("at the elbow", "at the forearm")
 ONE_SIDED = 0.25
 """A half with less than this share of all folds' length is without."""
@@ -50,8 +50,8 @@ class Look:
 def look(found: Sequence[Fold], sleeve: Sleeve) -> Look | None:
     """What most of the folds, by length, look like; None when there are no folds.
 
-    Puckers of the cap seam are short but catch the eye: a few of them are what is seen first. One half alone is named
-    only if the folds lie there, and the elbow only if none to speak of lie above it.
+    Puckers of the cap seam are short but catch the eye: where half of the folds are such, they are what is seen first.
+    One half alone is named only if the folds lie there, and the elbow only if none to speak of lie above it.
     """
     if not found:
         return None
@@ -59,7 +59,7 @@ def look(found: Sequence[Fold], sleeve: Sleeve) -> Look | None:
     for fold in found:
         by_run.setdefault(_run(fold, sleeve), []).append(fold)
     most = max(by_run, key=lambda run: _length(by_run[run]))
-    if len(by_run.get("from the seam", ())) >= FEW:
+    if len(by_run.get("from the seam", ())) >= max(FEW, len(found) / 2):
         most = "from the seam"
     return Look(most, _half(by_run[most]), _height(by_run[most], sleeve))
 

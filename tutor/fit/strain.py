@@ -24,8 +24,10 @@ SLANT_SPREAD = 0.16
 """A cap that is short pulls within this share of the half width beside the line from crown to underarm point."""
 CROWN_LEVEL, CROWN_SPREAD = 0.66, 0.2
 """A cap that is too high folds at this share of its height, and so far up and down."""
-SEAM_DEPTH = 22.0
+SEAM_DEPTH = 25.0
 """mm; eased-in cloth is felt so far from the cap seam."""
+CROWN_BLEND = 16.0
+"""mm; so far about the crown the ease of one half goes over into that of the other."""
 SEAM_STEP = 4.0
 """mm between the places of the cap seam at which its direction is taken."""
 
@@ -63,10 +65,14 @@ class Strain:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Worn:
-    """A framed sleeve as it is worn, and what is off in it."""
+    """A framed sleeve as it is worn, and what is off in it.
+
+    The arm hangs, or is ``bent``: what is off at the elbow shows only then.
+    """
 
     sleeve: Sleeve
     misfit: Misfit
+    bent: bool = False
 
     def strain(self, points: Complexes) -> Strain:
         """The strain at points of the sleeve, mm, shape (n,)."""
@@ -80,7 +86,7 @@ class Worn:
     def _girths(self, points: Complexes) -> Strain:
         girth = abs(self.sleeve.underarm_point_front - self.sleeve.underarm_point_back)
         amount = self.misfit.girth / girth * _bump(points.imag / (GIRTH_SPREAD * self.height))
-        elbow = level_of(self.sleeve, "elbow")
+        elbow = level_of(self.sleeve, "elbow") if self.bent else None
         if elbow is not None:
             amount = amount + self.misfit.elbow / girth * _bump((points.imag - elbow) / (GIRTH_SPREAD * self.height))
         return Strain.along(amount, np.ones_like(points))
@@ -105,9 +111,11 @@ class Worn:
     def _ease(self, points: Complexes) -> Strain:
         total = Strain.along(np.zeros(len(points)), np.ones_like(points))
         back, front = self.sleeve.cap_back, self.sleeve.cap_front.reversed()
-        for curve, off in ((back, self.misfit.ease_back), (front, self.misfit.ease_front)):
+        ahead = (points.real - self.sleeve.crown.real) / CROWN_BLEND
+        for curve, off, side in ((back, self.misfit.ease_back, -1), (front, self.misfit.ease_front, 1)):
             if off == 0:
                 continue
+            own = np.clip(0.5 + side * ahead, 0, 1)
             ring = curve.flatten(0.2)
             pieces = np.abs(np.diff(ring))
             length = float(pieces.sum())
@@ -122,7 +130,7 @@ class Worn:
             # Ease is worked into the upper cap: none of it at the underarm point, twice its mean at the crown.
             share = nearest / max(len(places) - 1, 1)
             near = np.exp(-((apart[np.arange(len(points)), nearest] / SEAM_DEPTH) ** 2))
-            total = total + Strain.along(2 * off / length * share * near, tangents[nearest])
+            total = total + Strain.along(2 * off / length * share * near * own, tangents[nearest])
         return total
 
     def _pitch(self, points: Complexes) -> Strain:

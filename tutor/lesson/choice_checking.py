@@ -5,12 +5,12 @@ from __future__ import annotations
 from tutor.lesson.figure_checking import check_amount, check_measures, check_solved
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.task import ChoiceTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask
 from tutor.lesson.toml_lines import Path
 from tutor.pattern.measures import MEASURES
 
 FEWEST, MOST = 2, 8
-WHICH = "write goals, or name a measure in least or most"
+WHICH = "write goals, name a measure in least or most, or a diagnosis in mends"
 
 
 def check_choice(lesson: Lesson, task: ChoiceTask, path: Path, reader: Reader) -> None:
@@ -44,19 +44,32 @@ def _check_options(lesson: Lesson, task: ChoiceTask, path: Path, reader: Reader)
         check_solved(lesson, option.plan, task.goals, where, reader)
     if task.least and task.most:
         reader.fault((*path, "most"), "goes with no least", "leave one of them out")
-    elif not (task.goals or task.best):
+    elif not (task.goals or task.best or task.mends):
         reader.fault((*path, "goals"), "says not which options are right", WHICH)
     if task.best:
         check_measures([task.best], (*path, "least" if task.least else "most"), reader)
+    if task.mends:
+        _check_mends(lesson, task, path, reader)
     if task.after:
         reader.fault((*path, "after"), "goes with measures, not with options", "leave it out")
+
+
+def _check_mends(lesson: Lesson, task: ChoiceTask, path: Path, reader: Reader) -> None:
+    """Whether there is such a diagnosis before this task, of the same pattern."""
+    here = next(number for number, each in enumerate(lesson.tasks) if each is task)
+    before = lesson.tasks[task.mends - 1] if 1 <= task.mends <= here else None
+    if not isinstance(before, DiagnoseTask):
+        what = f"task {task.mends} is no diagnosis"
+        reader.fault((*path, "mends"), what, "give the number of one before this task, counted from 1")
+    elif before.start != task.start:
+        reader.fault((*path, "mends"), "is of another pattern", "give both tasks the same start")
 
 
 def _check_measures(task: ChoiceTask, path: Path, reader: Reader) -> None:
     check_measures(task.measures, (*path, "measures"), reader)
     if not task.after:
         reader.fault((*path, "after"), "is missing", "name the plan that the measures are asked about")
-    for key, given in (("goals", task.goals), ("least", task.least), ("most", task.most)):
+    for key, given in (("goals", task.goals), ("least", task.least), ("most", task.most), ("mends", task.mends)):
         if given:
             reader.fault((*path, key), "goes with options, not with measures", "leave it out")
 

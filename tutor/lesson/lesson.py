@@ -109,6 +109,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
       { plan = "lifted", title = "The cap lifted off and set back" },
     ]
     most = "cap-height"                  # or least: of those that meet the goals, the one with the most of it is right
+    mends = 0                            # the number of an earlier diagnosis: right is what leaves nothing of it off
     pick = "one"                         # just one is right; or "all" that are, not being all there are
     apart = 0.3                          # how far figures must differ to tell which is the greater; 3 mm, 1 degree or
                                          # 1 per cent if left out
@@ -156,6 +157,10 @@ measure, and the amount is then solved for what the task's goals want of it; or 
 armhole can have ``for`` as well, in place of ``widen`` and ``lower``: both are solved together, and ``width-share``
 of the amount goes into width, one half if left out. A plan that a task starts from, or that a number is asked after,
 needs figures of its own.
+
+With ``mends`` the options are to mend what was found off: right are those after which no sign shows anything off, for
+the same wearer and by the changes of bicep and elbow girth, cap height and the ease of both halves. Up to 16 mm
+more room at the elbow than was planned are let pass, as a wedge brings them along.
 
 Options stand in an order drawn by the variant, each under its title. One that paper refuses is wrong. A goal is met
 inside its tolerance and missed beyond twice that; a measure grows or shrinks by ``apart`` at least, and stays within a

@@ -83,7 +83,9 @@ class ChoiceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="choice
 
     Of plans (``options``) those are right whose results meet every goal; with ``least`` or ``most`` the one of these
     that leaves the least or most of a measure. Of ``measures`` those are right that the plan ``after`` makes grow,
-    shrink or stay (``which``). ``pick`` says whether one is to be chosen, and then just one is right, or all that are.
+    shrink or stay (``which``). With ``mends``, the number from 1 of an earlier diagnosis, of plans that meet the goals
+    those are right after which no sign shows anything off. ``pick`` says whether one is to be chosen, and then just
+    one is right, or all that are.
     ``apart`` is how far figures have to be from each other, or from no change, to tell: see ``telling_apart``.
     """
 
@@ -91,6 +93,7 @@ class ChoiceTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="choice
     goals: tuple[Goal, ...] = ()
     least: str = ""
     most: str = ""
+    mends: int = 0
     measures: tuple[str, ...] = ()
     after: str = ""
     which: Literal["grow", "shrink", "stay"] = "grow"

@@ -9,6 +9,8 @@ from functools import cached_property
 
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
+from tutor.fit.mending import is_mended, left_over
+from tutor.fit.misfit import Misfit
 from tutor.lesson.goal import Aim
 from tutor.lesson.task import ChoiceTask, PlanTask
 from tutor.marking.case import Case, PlanCase
@@ -39,10 +41,14 @@ class Weighed:
 
 @dataclass(frozen=True, eq=False)
 class ChoiceCase(Case):
-    """A choice among ``plans``, by name, or why paper refuses them; or among measures after ``plan``."""
+    """A choice among ``plans``, by name, or why paper refuses them; or among measures after ``plan``.
+
+    ``misfit`` is what is to be mended; None where nothing is.
+    """
 
     task: ChoiceTask = field(kw_only=True)
     plans: Mapping[str, Plan | Refusal] = field(kw_only=True, default_factory=dict)
+    misfit: Misfit | None = field(kw_only=True, default=None)
 
     @cached_property
     def aims(self) -> tuple[Aim, ...]:
@@ -102,7 +108,14 @@ class ChoiceCase(Case):
         if after is None:
             raise ValueError(f"the plan {name} can't be carried out")
         fits = self._fits(after)
+        if self.misfit is not None and fits is not False:
+            mended = is_mended(self.left_over(after))
+            fits = False if mended is False else fits if mended else None
         return Weighed(name, title, fits, after, fits=fits)
+
+    def left_over(self, after: Mapping[str, float]) -> Misfit:
+        """What is off once an option has been carried out; nothing where nothing was to be mended."""
+        return left_over(self.misfit or Misfit(), self.before, after)
 
     def _fits(self, after: Mapping[str, float]) -> bool | None:
         """Whether a result meets every goal, whatever the learner's unit; None for one that nearly does."""

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from tutor.fit.diagnosis import Complaint
-from tutor.fit.signs import SIGNS
 from tutor.lesson.diagnose_checking import complaint_trouble
 from tutor.lesson.task import DiagnoseTask
 from tutor.marking.case import Case
@@ -79,7 +78,3 @@ class DiagnosisCase(Case):
         """Those of the signs asked for that rule nothing out of what looks the same, and show nothing off."""
         complaint = self.complaint
         return tuple(s for s in asked if self.left([s]) == self.alike and not complaint.is_off(s))
-
-    def figure(self, sign: str) -> float:
-        """The figure that a sign shows, mm."""
-        return SIGNS[sign].read(self.complaint.misfit)

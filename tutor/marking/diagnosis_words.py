@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from tutor.fit.causes import CAUSES
 from tutor.fit.look import folds_told
+from tutor.fit.misfit import Misfit
 from tutor.fit.signs import SIGNS
 from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.figures import shown
@@ -28,14 +29,24 @@ def look_words(case: DiagnosisCase, cause: str | None = None) -> str:
 
 def figure_words(case: DiagnosisCase, sign: str, unit: Unit) -> str:
     """The figure that a sign shows: "-1.8 cm"; "0.0 cm" where nothing is off."""
-    return shown(LENGTH, case.figure(sign), unit, signed=case.complaint.is_off(sign))
+    return _figure(case.complaint.misfit, sign, unit)
 
 
 def sign_words(case: DiagnosisCase, sign: str, unit: Unit) -> str:
     """What is done, and what shows: "Pinch the cloth: there is less to pinch than planned (-1.8 cm)."."""
-    words, shows = SIGNS[sign].words, case.complaint.shows(sign)
-    figure = f" ({figure_words(case, sign, unit)})" if case.complaint.is_off(sign) else ""
-    return f"{capital(words)}: {small(shows.rstrip('.'))}{figure}."
+    return shown_by(case.complaint.misfit, sign, unit)
+
+
+def shown_by(misfit: Misfit, sign: str, unit: Unit) -> str:
+    """The same of any misfit."""
+    known = SIGNS[sign]
+    figure = f" ({_figure(misfit, sign, unit)})" if known.way(misfit) else ""
+    return f"{capital(known.words)}: {small(known.shows(misfit).rstrip('.'))}{figure}."
+
+
+def _figure(misfit: Misfit, sign: str, unit: Unit) -> str:
+    known = SIGNS[sign]
+    return shown(LENGTH, known.read(misfit), unit, signed=known.way(misfit) != 0)
 
 
 def causes_words(causes: Iterable[str]) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from tutor.alteration.plan import Plan
+from tutor.fit.mending import showing
 from tutor.marking.choice import ChoiceCase, Weighed
+from tutor.marking.diagnosis_words import shown_by
 from tutor.marking.feedback import missed_words
 from tutor.marking.figures import shown
 from tutor.marking.mark import mark_plan
@@ -94,6 +96,7 @@ def _wrong(case: ChoiceCase, unit: Unit, each: Weighed) -> Iterator[str]:
     if each.after is None or case.task.measures:
         yield _told(case, unit, each)
         return
+    yield from _left_off(case, unit, each)
     goals = _goals(case, unit, each)
     missed = sorted((goal for goal in goals if not goal.met), key=lambda goal: (not goal.must, goal.credit))
     kept = [goal.worst.words for goal in goals if goal.met and goal.kind not in ("sound", "balance")]
@@ -103,8 +106,18 @@ def _wrong(case: ChoiceCase, unit: Unit, each: Weighed) -> Iterator[str]:
     elif missed:
         said = [missed_words(goal, case.before, unit) for goal in missed[:TOLD]]
         yield f"{each.words}: {' '.join(said)}"
-    else:
+    elif case.task.best and each.fits:
         yield _beaten(case, unit, each)
+
+
+def _left_off(case: ChoiceCase, unit: Unit, each: Weighed) -> Iterator[str]:
+    """What the signs show of one that does not mend what is off."""
+    if case.misfit is None or each.after is None:
+        return
+    left = case.left_over(each.after)
+    found = [shown_by(left, sign, unit) for sign in showing(left)]
+    if found:
+        yield f"{each.words}: afterwards something is off. {' '.join(found[:TOLD])}"
 
 
 def _beaten(case: ChoiceCase, unit: Unit, each: Weighed) -> str:

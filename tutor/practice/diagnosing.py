@@ -6,9 +6,10 @@ from collections.abc import Callable
 from typing import Any
 
 from tutor.faults import Fault
+from tutor.fit.causes import CAUSES
 from tutor.fit.folds import Fold
 from tutor.fit.signs import SIGNS
-from tutor.lesson.task import DiagnoseTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask
 from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.diagnosis_words import causes_words, folds_lines, look_words
 from tutor.marking.finding import Finding
@@ -17,6 +18,7 @@ from tutor.practice.finding_text import sign_named
 from tutor.practice.history import History
 from tutor.practice.options import WHERE
 from tutor.practice.signs_told import SignRow, sign_rows
+from tutor.units import format_length
 
 
 class Diagnosing(Building):
@@ -56,6 +58,15 @@ class Diagnosing(Building):
             raise Fault("sign", f'"{named[:40]}" is none of the signs', f"write 1 to {last}, or a name such as pinch")
         self._found(self.finding.asking(found.name))
         return next(sign for sign in self.signs if sign.name == found.name)
+
+    def off_told(self) -> tuple[str, ...]:
+        """What the choice at hand is to mend, for somebody who did not find it out; nothing in another task."""
+        task = self.task
+        complaint = self.tasks[task.mends - 1] if isinstance(task, ChoiceTask) and task.mends else None
+        if not isinstance(complaint, DiagnoseTask):
+            return ()
+        amount = format_length(float(complaint.amount), self.unit)
+        return (f"What was found is {CAUSES[complaint.cause].words}, by {amount}.",)
 
     # Steps.
 

@@ -28,7 +28,7 @@ from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.place import PlaceCase
 from tutor.pattern.measures import measure, on_arm
 from tutor.pattern.pattern import Pattern
-from tutor.practice.worked import case_of, worked_plan
+from tutor.practice.worked import case_of, misfit_of, worked_plan
 
 REMEMBERED = 64
 """How many plans of a task keep their result at hand."""
@@ -62,7 +62,7 @@ class Ground:
     @cached_property
     def before(self) -> dict[str, float]:
         """The measures that the task starts from."""
-        if isinstance(self.task, DiagnoseTask):
+        if isinstance(self.task, DiagnoseTask) or (isinstance(self.task, ChoiceTask) and self.task.mends):
             # Its wearer is known by the signs alone.
             return measure(self.pattern)
         return start_measures(self.pattern, self.lesson.arm.girth)
@@ -150,7 +150,8 @@ class Ground:
             return case
         allowance, asked = float(self.lesson.seam_allowance), self.carried if task.measures else None
         plans = {option.plan: self._plan_or_refusal(option.plan) for option in task.options}
-        return ChoiceCase(self.pattern, self.lesson.arm, asked, None, allowance, task=task, plans=plans)
+        misfit = misfit_of(self.lesson, task)
+        return ChoiceCase(self.pattern, self.lesson.arm, asked, None, allowance, task=task, plans=plans, misfit=misfit)
 
     def _plan_or_refusal(self, name: str) -> Plan | Refusal:
         try:

@@ -8,6 +8,8 @@ from typing import TypeAlias
 from tutor.alteration.alter import alter
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
+from tutor.fit.causes import CAUSES
+from tutor.fit.misfit import Misfit
 from tutor.lesson.checking import start_measures
 from tutor.lesson.goal import Aim
 from tutor.lesson.lesson import Lesson, starting_pattern
@@ -63,12 +65,19 @@ def case_of(lesson: Lesson, number: int) -> AnyCase:
         return PlanCase(pattern, lesson.arm, plan, recipe, allowance, task=task)
     if isinstance(task, ChoiceTask):
         plans = {option.plan: _plan_or_refusal(lesson, number, option.plan) for option in task.options}
-        return ChoiceCase(pattern, lesson.arm, plan, recipe, allowance, task=task, plans=plans)
+        misfit = misfit_of(lesson, task)
+        return ChoiceCase(pattern, lesson.arm, plan, recipe, allowance, task=task, plans=plans, misfit=misfit)
     if isinstance(task, DiagnoseTask):
         return DiagnosisCase(pattern, lesson.arm, None, None, allowance, task=task)
     if isinstance(task, PlaceTask):
         return PlaceCase(pattern, lesson.arm, None, None, allowance, task=task)
     return NumberCase(pattern, lesson.arm, plan, recipe, allowance, task=task)
+
+
+def misfit_of(lesson: Lesson, task: ChoiceTask) -> Misfit | None:
+    """What the options of a choice are to mend; None where it mends nothing."""
+    complaint = lesson.tasks[task.mends - 1] if task.mends else None
+    return CAUSES[complaint.cause].made(float(complaint.amount)) if isinstance(complaint, DiagnoseTask) else None
 
 
 def _plan_or_refusal(lesson: Lesson, number: int, name: str) -> Plan | Refusal:

@@ -10,9 +10,10 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task
 from tutor.marking.case import Case, NumberCase, PlanCase
 from tutor.marking.figures import shown
+from tutor.marking.finding import Finding
 from tutor.marking.mark import mark_nothing
 from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
@@ -48,7 +49,8 @@ class Asked:
     def story(self) -> tuple[str, ...]:
         """What is to be known before the question, paragraph by paragraph: the brief, and what was asked before."""
         session, earlier = self.session, self.session.task.goes_on_from
-        before = () if not earlier else (f"Before that it was asked: {_ask_of(session, earlier)}",)
+        before = [f"Before that it was asked: {_ask_of(session, earlier)}"] if earlier else []
+        before += session.off_told()
         cautions = session.cautions if isinstance(session.task, PlanTask) else ()
         return (*session.brief, *(f"Caution: {text}" for text in cautions), *before)
 
@@ -147,6 +149,24 @@ class Picked(Asked):
         """Options by their names in words, each with its letter."""
         rows = zip(LETTERS, self.session.options, strict=False)
         return "; ".join(f"{letter}, {option.words}" for letter, option in rows if option.name in names)
+
+
+class Diagnosed(Picked):
+    """A task that shows folds, as a question: signs can be looked for before a cause is named."""
+
+    @property
+    def story(self) -> tuple[str, ...]:
+        cautions = (f"Caution: {text}" for text in self.session.cautions)
+        return (*self.session.brief, *cautions)
+
+    def right_answer(self) -> str:
+        """The cause, and signs that prove it."""
+        try:
+            right = Finding.read(self.session.right_answer())
+        except Fault:
+            return ""
+        signs = [sign.words for sign in self.session.signs if sign.name in right.asked]
+        return f"{self._told((right.cause,))}; signs that prove it: {'; '.join(signs)}"
 
 
 class Chosen(Asked):
@@ -284,13 +304,16 @@ class Spot(Chosen):
         )
 
 
+_KINDS: dict[type[Task], type[Asked]] = {ChoiceTask: Picked, DiagnoseTask: Diagnosed}
+
+
 def ask(question: Question, lesson: Lesson, unit: Unit) -> Asked:
     """The question, ready to be asked. Raises Fault for one that the lesson does not have, or no longer."""
     kinds: dict[str, type[Asked]] = {"task": Asked, "choice": Choice, "spot": Spot}
     if not 1 <= question.task <= len(lesson.tasks):
         raise Fault(f"lesson {lesson.number}", f"has no task {question.task}", "draw the quiz again")
     try:
-        kind = Picked if isinstance(lesson.tasks[question.task - 1], ChoiceTask) else kinds[question.form]
+        kind = _KINDS.get(type(lesson.tasks[question.task - 1])) or kinds[question.form]
         return kind(question, lesson, unit)
     except (Refusal, ValueError) as reason:
         raise Fault(f"lesson {lesson.number}", f"can't be set for these figures: {reason}", "draw it again") from None

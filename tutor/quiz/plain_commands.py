@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from tutor.faults import Fault
 from tutor.practice import plain_amounts, plain_building
+from tutor.practice import plain_signs as signs
 from tutor.practice.plain_commands import COMMANDS as LESSON_COMMANDS
 from tutor.practice.plain_commands import LONGEST_LINE, Command, command_for
 from tutor.practice.plain_looking import UNIT_WORDS
@@ -17,6 +18,7 @@ from tutor.quiz.sitting import Sitting
 from tutor.units import Unit
 
 NOT_HERE = {"hint": "there are no hints in a quiz", "solution": "there are no worked solutions in a quiz"}
+SIGN = "sign"
 LOOKING = frozenset({"plan", "tape", "places", "figure", "walk", "measures", "words"})
 _BUILT_BY = frozenset({plain_amounts.__name__, plain_building.__name__})
 _ANEW = frozenset({"start", "again"})
@@ -83,6 +85,9 @@ def obey(talk: QuizTalk, line: str) -> list[str]:
     if command is not None and is_building(command) and asked.is_built:
         talk.sitting.check_open()
         return command.run(talk.talk, rest.strip())
+    if asked.session.signs and ((command is not None and command.word == SIGN) or words.isdecimal()):
+        talk.sitting.check_open()
+        return signs.sign(talk.talk, words if words.isdecimal() else rest.strip())
     if not asked.is_built and (asked.options or any(letter.isnumeric() for letter in words)):
         # Where an answer is asked for, an answer alone will do.
         return _answer(talk, words)
@@ -94,6 +99,8 @@ def _answer(talk: QuizTalk, rest: str) -> list[str]:
     if asked.is_built:
         raise Fault("answer", "this question asks for no words", "build it; help lists the commands")
     talk.sitting.give(rest)
+    if asked.answer is None:
+        return talk.lines(f"Question {talk.sitting.number} has no answer yet: name the cause by its letter.")
     onward = talk.sitting.next_open()
     said = f"Your answer to question {talk.sitting.number} is {asked.answer}."
     if onward is None:
@@ -159,6 +166,8 @@ def _help(talk: QuizTalk, rest: str) -> list[str]:
     uses = [(word.use, word.does) for word in WORDS]
     if talk.sitting.asked.is_built:
         uses += [(each.use, each.does) for each in LESSON_COMMANDS if is_building(each) or each.word in LOOKING]
+    if talk.sitting.asked.session.signs:
+        uses += [(each.use, each.does) for each in LESSON_COMMANDS if each.word == SIGN]
     found = [(use, does) for use, does in uses if not rest or use.split()[0] == rest.casefold()]
     if not found:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
 from tutor.practice.plain_looking import built
+from tutor.practice.plain_signs import folds_lines, signs_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import table, tape_lines, wrapped
 from tutor.quiz.asked import LETTERS, Asked, Spot
@@ -72,7 +73,11 @@ def question_lines(sitting: Sitting, width: int) -> list[str]:
         lines += ["", *wrapped(text, width)]
     if isinstance(asked, Spot):
         lines += ["", *(line for text in built(Talk(session, width)) for line in wrapped(text, width))]
-    lines += ["", *tape_lines(session.tape(), session.unit, width), ""]
+    rows = session.tape()
+    if session.signs:
+        talk = Talk(session, width)
+        lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
+    lines += ["", *tape_lines(rows, session.unit, width), ""] if rows else [""]
     for letter, option in zip(LETTERS, asked.options, strict=False):
         lines += wrapped(f"{letter}  {option}", width, "", "   ")
     return [*lines, *wrapped(_how(sitting, asked), width)]
@@ -84,6 +89,8 @@ def _how(sitting: Sitting, asked: Asked) -> str:
         return f"{answered}It is marked, and settled by that."
     if asked.takes_several:
         return f"{answered}Type the letters of all that are right, as A, C."
+    if asked.session.signs:
+        return f"{answered}Type sign and a number to look for a sign, and the letter of the cause."
     if asked.options:
         return f"{answered}Type the letter of your answer."
     if asked.is_built:

@@ -43,7 +43,7 @@ class QuestionScreen(LessonScreen):
     """The question at hand of a quiz, and by keys the next ones."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(
-        Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.CHOOSING, Mode.WALKING
+        Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.DIAGNOSE, Mode.CHOOSING, Mode.WALKING
     )
 
     desk: QuizDesk
@@ -137,6 +137,12 @@ class QuestionScreen(LessonScreen):
             return f"{settled}{answered}{how}{onward}"
         if self.mode is Mode.CHOICE:
             how = "" if settled else "↑↓ choose, Enter takes it or leaves it; b tells it all. "
+            return f"{settled}{answered}{how}{onward}"
+        if self.mode is Mode.DIAGNOSE:
+            row = next((row for row in self.session.signs if row.name == self.chosen and row.asked), None)
+            if row is not None:
+                return f"{settled}{guide.sign_said(row)}"
+            how = "" if settled else "↑↓ choose, Enter looks for the sign or names the cause. "
             return f"{settled}{answered}{how}{onward}"
         if self.mode is Mode.PLACE:
             where = seeking_words(self.seeking_now(), self.desk.unit)
