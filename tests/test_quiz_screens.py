@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+import quiz_kill
 import quiz_passing
 from lessons_for_tests import small_lesson
 from quiz_driving import SMALL, Hands, small_quiz, small_sitting
@@ -290,3 +291,7 @@ def test_a_whole_quiz_by_keys_in_a_terminal_gets_the_marks_that_it_gets_line_by_
         assert terminal.status() == 0
     assert quiz_passing.marks_on(last) == ["0", "100", "100", "100", "75"]
     assert quiz_passing.marks_in(quiz_passing.line_by_line(given, tmp_path)) == quiz_passing.marks_on(last)
+
+
+def test_a_quiz_killed_while_answers_are_given_has_what_was_shown() -> None:
+    assert quiz_kill.kill(4, seed=2) > 0
