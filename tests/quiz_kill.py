@@ -47,29 +47,25 @@ def kill(rounds: int, seed: int) -> int:
 
 def line_by_line(home: Path, begin: tuple[str, ...], letters: str, after: float) -> tuple[str, int]:
     """The answer that came back, and how many of the letters typed since were shown before it was killed."""
-    process = subprocess.Popen(
-        [*PROGRAM, *begin, "--plain"],
-        env=environment(home) | {"PYTHONUNBUFFERED": "1"},
-        cwd=ROOT,
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        text=True,
-        bufsize=1,
-    )
-    assert process.stdin is not None and process.stdout is not None
-    before = ""
-    while not _READY.search(before):
-        line = process.stdout.readline()
-        assert line, before
-        before += line
-    process.stdin.write("".join(f"{letter}\n" for letter in letters))
-    try:
-        process.wait(after)
-    except subprocess.TimeoutExpired:
-        process.kill()
-    rest = process.stdout.read()
-    process.stdin.close()
-    assert process.wait() == -signal.SIGKILL, rest
+    words = [*PROGRAM, *begin, "--plain"]
+    env = environment(home) | {"PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(
+        words, env=env, cwd=ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, bufsize=1
+    ) as process:
+        assert process.stdin is not None
+        assert process.stdout is not None
+        before = ""
+        while not _READY.search(before):
+            line = process.stdout.readline()
+            assert line, before
+            before += line
+        process.stdin.write("".join(f"{letter}\n" for letter in letters))
+        try:
+            process.wait(after)
+        except subprocess.TimeoutExpired:
+            process.kill()
+        rest = process.stdout.read()
+    assert process.returncode == -signal.SIGKILL, rest
     kept = _SHOWN.findall(before)
     shown = _SHOWN.findall(rest)
     assert shown == list(letters[: len(shown)]), rest

@@ -77,7 +77,7 @@ async def _reopen(tutor: Driven, number: int) -> None:
 
 async def _before_a_quiz(folder: Path) -> AsyncIterator[tuple[str, str]]:
     lesson = small_lesson(folder)
-    with patch.object(quiz_choice, "list_lessons", lambda: (lesson,)):
+    with patch.object(quiz_choice, "every_lesson", lambda: {lesson.name: lesson}):
         async with opened(lesson, None) as tutor:
             yield "quiz-about-what", await _after(tutor, "t")
 
@@ -85,7 +85,7 @@ async def _before_a_quiz(folder: Path) -> AsyncIterator[tuple[str, str]]:
 async def _due(folder: Path) -> AsyncIterator[tuple[str, str]]:
     """What is due on the day on which something went wrong, and on the next."""
     lesson = small_lesson(folder)
-    with open_record(folder / "due") as record, patch.object(due_screen, "list_lessons", lambda: (lesson,)):
+    with open_record(folder / "due") as record, patch.object(due_screen, "every_lesson", lambda: {lesson.name: lesson}):
         record.keep_setting("toured", True)
         opening: Opening = lambda app: DueScreen(app.desk, app.show_lessons)  # noqa: E731
         async with opened(lesson, opening, record) as tutor:

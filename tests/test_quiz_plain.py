@@ -8,6 +8,8 @@ import pytest
 from quiz_driving import SMALL, Hands, small_sitting
 
 from tutor import cli
+from tutor.lesson.reading import every_lesson, list_lessons
+from tutor.quiz.lesson_names import lessons_named
 from tutor.quiz.plain import run_quiz
 from tutor.quiz.sitting import Sitting
 
@@ -149,6 +151,22 @@ def test_the_command_goes_on_where_it_was_left(
     monkeypatch.setattr("sys.stdin", io.StringIO("quit\n"))
     cli.main(QUIZ)
     assert "Your answer is" not in capsys.readouterr().out
+
+
+def test_a_lesson_of_ones_own_is_asked_about_and_all_are_those_that_come_along(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", str(tmp_path))
+    assert cli.main(["lessons", "new", "tight-cuff"]) == 0
+    (tmp_path / "lessons" / "broken.toml").write_text("title = 3\n")
+    for named in ("101", "tight-cuff", "A lesson of my own"):
+        monkeypatch.setattr("sys.stdin", io.StringIO("list\n"))
+        assert cli.main(["quiz", "--plain", "--new", "--lessons", named, "--count", "1", "--seed", "2"]) == 1
+        assert "(lesson 101)" in capsys.readouterr().out
+    monkeypatch.setattr("sys.stdin", io.StringIO("finish\n"))
+    cli.main(["quiz", "--plain"])
+    assert "You go on where you left off" in capsys.readouterr().out
+    assert lessons_named("all", every_lesson()) == tuple(lesson.name for lesson in list_lessons())
 
 
 @pytest.mark.parametrize(

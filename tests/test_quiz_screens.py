@@ -212,7 +212,7 @@ async def test_options_and_questions_fit(size: tuple[int, int], tmp_path: Path) 
 
 async def test_a_quiz_is_drawn_from_the_list_of_lessons(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     lesson = small_lesson(tmp_path)
-    monkeypatch.setattr(quiz_choice, "list_lessons", lambda: (lesson,))
+    monkeypatch.setattr(quiz_choice, "every_lesson", lambda: {lesson.name: lesson})
     monkeypatch.setattr(quiz_choice, "COUNT", 2)
     with open_record(tmp_path / "kept") as record:
         record.keep_setting("toured", True)
@@ -240,7 +240,7 @@ async def test_drawing_can_be_left(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         return quiz
 
     monkeypatch.setattr("tutor.tui.drawing.draw_quiz", slow)
-    monkeypatch.setattr(quiz_choice, "list_lessons", lambda: (lesson,))
+    monkeypatch.setattr(quiz_choice, "every_lesson", lambda: {lesson.name: lesson})
     with open_record(tmp_path / "kept") as record:
         record.keep_setting("toured", True)
         async with opened(lesson, None, record) as tutor:
@@ -255,7 +255,7 @@ async def test_what_is_due_is_shown_with_its_reason_and_practised(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     lesson = small_lesson(tmp_path)
-    monkeypatch.setattr(due_screen, "list_lessons", lambda: (lesson,))
+    monkeypatch.setattr(due_screen, "every_lesson", lambda: {lesson.name: lesson})
     with open_record(tmp_path / "kept") as record:
         session = Session(lesson, Unit.CM)
         session.go_to_task(2)

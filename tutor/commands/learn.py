@@ -50,12 +50,12 @@ def run(args: argparse.Namespace) -> int:
 
 def _open_due(args: argparse.Namespace) -> int:
     """The tutor at what is due for practice; where nothing is, at the list of lessons."""
-    from tutor.lesson.reading import list_lessons
+    from tutor.lesson.reading import every_lesson
     from tutor.practice.offers import offers
     from tutor.record import open_record
 
     check_terminal()
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = every_lesson()
     with open_record() as record:
         if not offers(record.attempts(), lessons, now()):
             return open_tutor(None, args, record=record)
@@ -119,12 +119,12 @@ def now() -> datetime:
 
 def _practise(record: Record, args: argparse.Namespace) -> int:
     """Offers what is due; 0 when the task that is chosen is passed, or nothing is due, else 1."""
-    from tutor.lesson.reading import list_lessons
+    from tutor.lesson.reading import every_lesson
     from tutor.practice.console import Console
     from tutor.practice.offers import nothing_due, offers
     from tutor.practice.plain_due import choose
 
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = every_lesson()
     tries, today = record.attempts(), now()
     offered = offers(tries, lessons, today)
     console = Console(sys.stdin, sys.stdout, True if args.ascii else None, min(columns(), 120))

@@ -103,9 +103,10 @@ def _check(args: argparse.Namespace, more: list[str]) -> None:
 
 def _take(args: argparse.Namespace) -> int:
     """Takes the quiz that is asked for; 0 when it is handed in and passed, else 1."""
+    from tutor.lesson.reading import every_lesson
     from tutor.record import open_record
 
-    lessons = known_lessons()
+    lessons = every_lesson()
     with open_record() as record:
         sitting, resumed = open_quiz(args, lessons, record)
         sitting.unit = unit_of(args)
@@ -141,21 +142,15 @@ def _on_screen(args: argparse.Namespace, sitting: Sitting, record: Record) -> in
 def _results_again(args: argparse.Namespace) -> int:
     """Writes the results of the quiz last handed in once more."""
     from tutor.commands.quiz_class import write_results
+    from tutor.lesson.reading import every_lesson
     from tutor.record import open_record
 
     with open_record() as record:
-        sitting = record.handed_in_quiz(known_lessons())
+        sitting = record.handed_in_quiz(every_lesson())
         if sitting is None:
             raise Fault("quiz results", "there is no quiz that was handed in", "take one first")
         print(write_results(sitting, args.out, args.force))
     return 0
-
-
-def known_lessons() -> dict[str, Lesson]:
-    """The lessons that come along, by their names."""
-    from tutor.lesson.reading import list_lessons
-
-    return {lesson.name: lesson for lesson in list_lessons()}
 
 
 def open_quiz(args: argparse.Namespace, lessons: Mapping[str, Lesson], record: Record) -> tuple[Sitting, bool]:

@@ -101,14 +101,14 @@ def file_name(learner: str) -> str:
 def give(words: Sequence[str], args: argparse.Namespace) -> int:
     """Writes a class quiz as files to be given out: one for all, or one for each learner."""
     from tutor.commands.output import write_new
-    from tutor.commands.quiz import known_lessons
+    from tutor.lesson.reading import every_lesson
     from tutor.quiz.drawing import draw_quiz
     from tutor.quiz.handout import Handout, handout_text
 
     path = _one_file(words, "give", "the class quiz")
     if args.out is None:
         raise Fault("--out", "is missing", "name the folder that the files go to")
-    lessons = known_lessons()
+    lessons = every_lesson()
     quiz = _class_quiz(_document(path), lessons)
     learners = _learners([*(args.learner or []), *_listed(args.class_list)])
     if quiz.for_each and not learners:
@@ -205,9 +205,9 @@ def is_class_quiz(path: Path) -> bool:
 
 def mark_results(words: Sequence[str], of: Path | None, args: argparse.Namespace) -> int:
     """Marks results again and prints them, with the class quiz whose questions they should be where one is named."""
-    from tutor.commands.quiz import known_lessons
+    from tutor.lesson.reading import every_lesson
 
-    lessons = known_lessons()
+    lessons = every_lesson()
     quiz = None if of is None else _class_quiz(_document(of), lessons)
     rows = [_row(path, lessons, quiz) for path in _files(words)]
     if args.json:

@@ -56,6 +56,21 @@ def list_lessons(folder: Path | None = None) -> tuple[Lesson, ...]:
     return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
 
 
+def every_lesson() -> dict[str, Lesson]:
+    """All lessons, a person's own among them, by their names in the order of their numbers.
+
+    Of a person's own those that can't be read are left out. Raises Fault for one that comes along and can't be.
+    """
+    found = {}
+    for listed in whole_listing()[0]:
+        try:
+            found[listed.name] = listed.lesson
+        except Fault:
+            if listed.path is None:
+                raise
+    return found
+
+
 def find_lesson(wanted: str) -> Lesson:
     """A lesson by its number, its name, words of its title, or the path of its file.
 

@@ -1,4 +1,4 @@
-"""Which lessons a quiz is to be about, as people write it: "4, 6-8", names of lessons, or all."""
+"""Which lessons a quiz is to be about, as people write it: "4, 6-8", names of lessons, or all that come along."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
+from tutor.lesson.listing import own_listing
 
 ALL = "all"
 _SPAN = re.compile(r"(\d{1,4})\s*-\s*(\d{1,4})")
@@ -26,7 +27,8 @@ def _meant(part: str, lessons: Mapping[str, Lesson]) -> Iterator[str]:
     known = list(lessons.values())
     words = part.casefold()
     if words == ALL:
-        hits = known
+        come_along = {lesson.name for lesson in own_listing()}
+        hits = [lesson for lesson in known if lesson.name in come_along] or known
     elif match := _SPAN.fullmatch(part):
         first, last = int(match[1]), int(match[2])
         hits = [lesson for lesson in known if first <= lesson.number <= last]

@@ -14,7 +14,7 @@ from textual.widgets import OptionList, Static
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
-from tutor.lesson.reading import list_lessons
+from tutor.lesson.reading import every_lesson
 from tutor.practice.offers import Offer, nothing_due, offers
 from tutor.record.attempts import KeptAttempt
 from tutor.tui.actions import Mode, bindings
@@ -38,7 +38,7 @@ class DueScreen(Face):
     def __init__(self, desk: Desk, leave: Callable[[], object]) -> None:
         super().__init__(desk)
         self._leave = leave
-        self._lessons = {lesson.name: lesson for lesson in list_lessons()}
+        self._lessons = every_lesson()
         self.offered: tuple[Offer, ...] = ()
 
     @property

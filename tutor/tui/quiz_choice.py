@@ -6,7 +6,7 @@ import secrets
 
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import list_lessons
+from tutor.lesson.reading import every_lesson
 from tutor.quiz.quiz import Quiz
 from tutor.quiz.sitting import Sitting
 from tutor.quiz.spec import COUNT, QuizSpec
@@ -20,7 +20,7 @@ NEW_SEEDS = 1_000_000
 
 def take_quiz(face: Face, chosen: str | None) -> None:
     """Opens the quiz under way; where there is none, asks what one is to be about, and draws it."""
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = every_lesson()
     record = face.desk.record
     under_way = None if record is None else record.resume_quiz(lessons)
     if under_way is not None:
