@@ -10,9 +10,8 @@ from dataclasses import replace
 
 import numpy as np
 
-from tutor.classwork.outline_points import SHARES, laid_on, outline_points
-from tutor.geometry.cubic import Floats
-from tutor.geometry.curve import Curve
+from tutor.classwork.outline_points import SHARES, laid_on, nearest_on, outline_points, spread_along
+from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.move import Move
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.joining import with_end
@@ -26,6 +25,8 @@ UPPER = (0.4, 0.03, 0.8)
 """The share of an armhole's length from which on, counted from the underarm, it keeps its shape: from its across point
 and a little more, but from no lower than the first and no higher than the last of these."""
 ROUNDS = 4
+FINE = 0.002
+"""mm by which broken lines may be off the seams that they stand for."""
 SIDES = ("back", "front")
 
 
@@ -98,30 +99,27 @@ def _is_near(level: float, other: float) -> bool:
 
 def _laid(drawn: Armhole, block: Armhole) -> Armhole:
     """The drawn armhole shifted so that its upper part lies on the block's, as nearly as it goes."""
-    laid = drawn.moved(Move(shift=block.shoulder_tip - drawn.shoulder_tip))
+    line = block.seam.flatten(FINE)
+    shift = block.shoulder_tip - drawn.shoulder_tip
+    points = _upper(drawn)
     for _ in range(ROUNDS):
-        shift = _off(laid, block.seam)
-        laid = laid.moved(Move(shift=shift))
-        if abs(shift) < 1e-6:
+        off = complex((nearest_on(line, points + shift) - points - shift).mean())
+        shift += off
+        if abs(off) < 1e-6:
             break
-    return laid
+    return drawn.moved(Move(shift=shift))
 
 
-def _off(drawn: Armhole, block: Curve) -> complex:
-    """The shift that lays the upper part of one line on another: by which its points miss it, in the mean."""
-    seam, length = drawn.seam, drawn.seam.length()
+def _upper(piece: Armhole) -> Complexes:
+    """Points of the part of an armhole that keeps its shape."""
     lowest, more, highest = UPPER
-    upper = min(max(seam.distance_at(drawn.across) / length + more, lowest), highest)
-    points = np.array([seam.point(seam.at_distance(length * share)) for share in SHARES if share >= upper])
-    near = np.array([block.point(block.nearest(point)[0]) for point in points.tolist()])
-    return complex((near - points).mean())
+    upper = min(max(piece.seam.distance_at(piece.across) / piece.seam.length() + more, lowest), highest)
+    return spread_along(piece.seam.flatten(FINE), SHARES[upper <= SHARES])
 
 
 def _alike(drawn: Armhole, block: Armhole, exact: bool) -> bool:
-    shares = [
-        np.array([seam.point(seam.at_distance(seam.length() * s)) for s in SHARES]) for seam in (drawn.seam, block.seam)
-    ]
-    if not _is_alike(np.abs(shares[0] - shares[1]), exact):
+    points, others = (spread_along(seam.flatten(FINE)) for seam in (drawn.seam, block.seam))
+    if not _is_alike(np.abs(points - others), exact):
         return False
     notches = [(drawn.mark(mark.name), mark) for mark in block.marks]
     return all(

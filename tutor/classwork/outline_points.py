@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from tutor.geometry.cubic import Complexes
+from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.curve import flatten_all
 from tutor.geometry.move import Move
 from tutor.pattern.pattern import Pattern
@@ -40,7 +40,7 @@ def outline_points(pattern: Pattern) -> OutlinePoints:
     armholes = {side: piece for side in SIDES if (piece := pattern.armhole(side)) is not None}
     curves = [pattern.sleeve.seam(name) for name in SEAMS]
     lines = flatten_all([*curves, *(piece.seam for piece in armholes.values())], FLATNESS)
-    spread = [_spread(line) for line in lines]
+    spread = [spread_along(line) for line in lines]
     return OutlinePoints(
         np.concatenate(spread[: len(SEAMS)]),
         {m.name: pattern.sleeve.mark_point(m) for m in pattern.sleeve.marks if m.seam.startswith("cap-")},
@@ -49,12 +49,23 @@ def outline_points(pattern: Pattern) -> OutlinePoints:
     )
 
 
-def _spread(line: Complexes) -> Complexes:
-    """Points of a broken line, equally far apart along it."""
+def spread_along(line: Complexes, shares: Floats = SHARES) -> Complexes:
+    """Points of a broken line at shares of its length; equally far apart where none are given."""
     along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(line)))])
-    places = SHARES * along[-1]
+    places = shares * along[-1]
     result: Complexes = np.interp(places, along, line.real) + 1j * np.interp(places, along, line.imag)
     return result
+
+
+def nearest_on(line: Complexes, points: Complexes) -> Complexes:
+    """The point of a broken line that is nearest to each of some points."""
+    starts, steps = line[:-1], np.diff(line)
+    away = points[:, None] - starts
+    sizes = np.maximum(np.abs(steps) ** 2, 1e-300)
+    feet = starts + np.clip((away * steps.conj()).real / sizes, 0.0, 1.0) * steps
+    best = np.abs(feet - points[:, None]).argmin(axis=1)
+    found: Complexes = feet[np.arange(len(points)), best]
+    return found
 
 
 def laid_on(points: Complexes, other: Complexes) -> Move:
