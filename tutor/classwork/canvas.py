@@ -32,6 +32,7 @@ SEAM = Style(0.5)
 CUT = Style(0.25, (4.0, 2.0))
 HELP = Style(0.2, (1.0, 1.5))
 FINE = Style(0.2)
+FOLD = Style(0.45, (2.4, 0.7))
 JOIN = Style(0.15, (0.6, 1.8), 0.4)
 
 

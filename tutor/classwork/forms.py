@@ -8,12 +8,18 @@ from tutor.classwork.csv_table import written_table
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner
 from tutor.classwork.register import Register
-from tutor.lesson.task import PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task
 
 WIDTH = 96
 NUMBER = "Write the figure with its unit, or other words if those are asked for."
 PATTERN = 'Give one: a plan file beside this one, plan = "{file}-{n}.toml"; the altered pattern drawn, pattern ='
 REST = '"{file}-{n}.svg"; or points traced along its lines, points = "{file}-{n}.csv".'
+
+
+_HOW: dict[type[Task], str] = {
+    ChoiceTask: "Write the letter of what you choose; where more than one is right, all letters: b, d.",
+    DiagnoseTask: "Write the letter of the cause and the numbers of the signs that prove it: b by 1, 4.",
+}
 
 
 def quoted(text: str) -> str:
@@ -41,7 +47,7 @@ def _answer(question: Question, learner: Learner, ask: str) -> list[str]:
     head = _comment(f"Task {question.number}. {question.title}") + _comment(ask)
     start = ["[[answers]]", f"task = {question.number}"]
     if not isinstance(question.task, PlanTask):
-        return [*head, *_comment(NUMBER), *start, 'answer = ""']
+        return [*head, *_comment(_HOW.get(type(question.task), NUMBER)), *start, 'answer = ""']
     how = f"{PATTERN} {REST}".format(file=learner.file, n=question.number)
     return [*head, *_comment(how), *start, 'plan = ""', 'pattern = ""', 'points = ""']
 

@@ -33,7 +33,7 @@ from msgspec import Struct, structs
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Balance, Goal, Keep, Reach
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import NumberTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, NumberTask, PlanTask, Task
 from tutor.units import Unit
 
 Tolerances = Mapping[str, Amount]
@@ -83,6 +83,12 @@ class Question:
     @property
     def title(self) -> str:
         return f"{self.lesson.title}: {self.task.title}"
+
+    def off_is_given(self, homework: Homework) -> bool:
+        """Whether what a choice is to mend is told: not where finding it out is a question of the same homework."""
+        mends = self.task.mends if isinstance(self.task, ChoiceTask) else 0
+        asked = {(each.lesson.name, each.task_number) for each in homework.questions}
+        return bool(mends) and (self.lesson.name, mends) not in asked
 
 
 @dataclass(frozen=True, slots=True)

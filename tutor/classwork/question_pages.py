@@ -15,6 +15,8 @@ EDGE = 14.0
 TEXT, SMALL, HEAD = 3.6, 3.0, 6.0
 LINE = 1.45
 """Line spacing in times the letters' size."""
+GAP = 3.0
+"""mm above and below a figure."""
 BLANK = 9.0
 """mm from one blank to the next."""
 TEST = (
@@ -43,7 +45,15 @@ class Blank:
     words: str = ""
 
 
-Flow = Paragraph | Blank
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing among the words, ``height`` mm high, its upper left corner at nought."""
+
+    items: tuple[Item, ...]
+    height: float
+
+
+Flow = Paragraph | Blank | Figure
 
 
 def question_pages(paper: Paper, flow: Sequence[Flow], foot: str, last: int | None = None) -> list[Page]:
@@ -99,6 +109,8 @@ class _Layout:
     def add(self, flow: Flow) -> None:
         if isinstance(flow, Blank):
             self._blank(flow)
+        elif isinstance(flow, Figure):
+            self._figure(flow)
         else:
             self._paragraph(flow)
 
@@ -117,6 +129,13 @@ class _Layout:
             at = complex(EDGE, self.y)
             self.pages[-1].append(Words(at, first, paragraph.size, bold=paragraph.bold))
             rest = " ".join(rest.split())[len(first) :].strip()
+
+    def _figure(self, figure: Figure) -> None:
+        if self._left < figure.height + 2 * GAP:
+            self._begin()
+        self.y += GAP
+        self.pages[-1] += [item.placed(1.0, complex(EDGE, self.y)) for item in figure.items]
+        self.y += figure.height + GAP
 
     def _blank(self, blank: Blank) -> None:
         if self._left < BLANK:

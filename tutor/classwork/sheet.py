@@ -6,12 +6,25 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tutor.classwork.canvas import Page
+from tutor.classwork.folds_print import diagnosis_flow, options_flow
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner
 from tutor.classwork.pattern_print import Piece, pieces_of
-from tutor.classwork.question_pages import BLANK, HEAD, LINE, SMALL, TEXT, Blank, Flow, Paragraph, question_pages
+from tutor.classwork.question_pages import (
+    BLANK,
+    GAP,
+    HEAD,
+    LINE,
+    SMALL,
+    TEXT,
+    Blank,
+    Figure,
+    Flow,
+    Paragraph,
+    question_pages,
+)
 from tutor.classwork.tiles import Paper, grid_for, tiled
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlanTask
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Session
 
@@ -71,6 +84,9 @@ def _subjects(homework: Homework, sessions: Mapping[int, Session], look: Look) -
     groups: dict[int, list[Question]] = {}
     patterns: dict[int, Pattern] = {}
     for question in homework.questions:
+        if isinstance(question.task, DiagnoseTask):
+            # Its sleeve stands beside the question.
+            continue
         pattern = sessions[question.number].pattern
         patterns[id(pattern)] = pattern
         groups.setdefault(id(pattern), []).append(question)
@@ -108,14 +124,15 @@ def _flow(
         yield Paragraph(homework.text.note)
     for subject in subjects:
         yield Paragraph(_where(subject, look), SMALL)
-    yield Paragraph(PUT_TOGETHER, SMALL)
+    if subjects:
+        yield Paragraph(PUT_TOGETHER, SMALL)
     told: set[str] = set()
     for question in homework.questions:
         session = sessions[question.number]
         if question.lesson.name not in told:
             told.add(question.lesson.name)
             yield from _lesson(session)
-        yield from _question(question, session)
+        yield from _question(question, session, session.off_told() if question.off_is_given(homework) else ())
 
 
 def _where(subject: Subject, look: Look) -> str:
@@ -136,18 +153,33 @@ def _lesson(session: Session) -> Iterator[Flow]:
         yield Paragraph(f"Take care. {text}", SMALL)
 
 
-def _question(question: Question, session: Session) -> Iterator[Flow]:
+def _question(question: Question, session: Session, told: Sequence[str]) -> Iterator[Flow]:
+    """One question; ``told`` is what is to be known for it besides."""
     points = "" if question.points == 1 else f" ({question.points:g} points)"
-    blanks = list(_blanks(question))
+    blanks = list(_below(question, session))
     lines = len(session.ask) / LETTERS + 3
-    keep = min(lines * TEXT * LINE + len(blanks) * BLANK, MOST_KEPT)
+    keep = min(lines * TEXT * LINE + sum(map(_height, blanks)), MOST_KEPT)
     yield Paragraph(f"Task {question.number}. {question.task.title}{points}", TEXT, True, 4.0, keep=keep)
     yield Paragraph(session.ask)
+    yield from map(Paragraph, told)
     yield from blanks
 
 
-def _blanks(question: Question) -> Iterator[Blank]:
-    if isinstance(question.task, PlanTask):
+def _height(flow: Flow) -> float:
+    """About how high it is on the page, mm."""
+    if isinstance(flow, Figure):
+        return flow.height + 2 * GAP
+    return BLANK if isinstance(flow, Blank) else (len(flow.text) / LETTERS + 1) * flow.size * LINE
+
+
+def _below(question: Question, session: Session) -> Iterator[Flow]:
+    """What stands below a question: folds and signs, what there is to choose among, and where to write the answer."""
+    if isinstance(question.task, DiagnoseTask):
+        yield from diagnosis_flow(session)
+    elif isinstance(question.task, ChoiceTask):
+        yield from options_flow(session)
+        yield Blank("Letter:" if session.task_picks_one else "Letters of all that are right:")
+    elif isinstance(question.task, PlanTask):
         if "slashes" in question.task.may_use:
             yield from (blank for words in SLASH_BLANKS for blank in (Blank(words), Blank()))
         if "armhole" in question.task.may_use:

@@ -50,14 +50,24 @@ class Diagnosing(Building):
 
     def ask_sign(self, named: str) -> SignRow:
         """Asks for a sign, by its name, number or words, and gives it with what it shows. Raises Fault for no such."""
-        if not self._diagnoses:
-            raise Fault("sign", "this task has no signs to ask for", "read what it asks for")
+        self._diagnosis_case()
         found = sign_named(named, self.signs)
         if found is None:
             last = self.signs[-1].number
             raise Fault("sign", f'"{named[:40]}" is none of the signs', f"write 1 to {last}, or a name such as pinch")
         self._found(self.finding.asking(found.name))
         return next(sign for sign in self.signs if sign.name == found.name)
+
+    def sign_seen(self, name: str) -> SignRow:
+        """A sign with what it shows, as if it had been looked for; it counts as such only where it is ``ask_sign``.
+
+        Raises Fault as that does.
+        """
+        case = self._diagnosis_case()
+        found = sign_named(name, self.signs)
+        if found is None:
+            raise Fault("sign", f'"{name[:40]}" is none of the signs', "write the name of one")
+        return sign_rows(case, (found.name,), self.unit)[found.number - 1]
 
     def off_told(self) -> tuple[str, ...]:
         """What the choice at hand is to mend, for somebody who did not find it out; nothing in another task."""
@@ -99,6 +109,11 @@ class Diagnosing(Building):
     @property
     def _diagnoses(self) -> bool:
         return isinstance(self.task, DiagnoseTask)
+
+    def _diagnosis_case(self) -> DiagnosisCase:
+        if not self._diagnoses:
+            raise Fault("sign", "this task has no signs to ask for", "read what it asks for")
+        return self._ground.diagnosis_case
 
     def _found(self, finding: Finding) -> None:
         self._now.found.step(finding.text)
