@@ -98,9 +98,22 @@ def test_a_name_that_can_not_be_a_lesson_is_refused(
 
 
 def test_prerequisites_that_can_not_be_are_told(tmp_path: Path) -> None:
-    text = Path("lessons/04-cap-seam-kept.toml").read_text().replace('part = "Width"', 'part = "Width"\nafter = [4, 0]')
+    text = Path("lessons/04-cap-seam-kept.toml").read_text().replace("after = [2, 3]", "after = [4, 0]")
     path = tmp_path / "mine.toml"
     path.write_text(text)
     assert [fault.what for fault in check_lesson(path)] == ["is no other lesson's number"] * 2
     with pytest.raises(Fault):
         find_lesson(str(path))
+
+
+def test_all_of_the_course_is_on_the_path() -> None:
+    """From the lessons that build on nothing every other is reached, and the path takes each once, in order."""
+    lessons = own_listing()
+    assert [lesson.number for lesson in lessons if not lesson.after] == [1]
+    standings: dict[str, str] = {}
+    taken = []
+    while (following := next_on_path(lessons, standings)) is not None:
+        assert {each.name for each in builds_on(following, lessons)} <= standings.keys()
+        standings[following.name] = "passed"
+        taken.append(following.number)
+    assert taken == [lesson.number for lesson in lessons]

@@ -619,7 +619,7 @@ async def test_another_theme_is_named() -> None:
 
 async def test_the_list_says_where_the_path_goes() -> None:
     async with driven() as tutor:
-        assert "Next on the path: lesson 4." in tutor.text
+        assert "Next on the path: lesson 1." in tutor.text
         assert "F2 is a walk round the tutor" in tutor.text
 
 

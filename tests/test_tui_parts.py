@@ -10,6 +10,7 @@ from tutor.alteration.outline import whole
 from tutor.alteration.plan import Along, Landmark, OnSlash
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.task import PlaceTask
 from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
 from tutor.tui import due_screen, lesson_screen, lessons_screen, question_screen, quiz_screen, tour_screen
@@ -187,7 +188,8 @@ def test_no_two_measures_on_the_tape_read_alike(lesson: Lesson, unit: Unit, widt
         rows = [text for text, _ in tape_lines(session.tape(), unit, width, ascii=False)][1:]
         # No name ends in a figure: what is left without the figures at the end is the name.
         names = [re.sub(r"(\s+[-+≤≥]?\d[\d ./°%–-]*)+\s*$", "", row) for row in rows]
-        assert len(set(names)) == len(names) > 0
+        assert len(set(names)) == len(names)
+        assert names or isinstance(session.task, PlaceTask) or session.hidden
         assert [name for name in names if "…" in name] == []
 
 

@@ -153,6 +153,12 @@ COMMANDS = (
     Command("figure", "figure", "the figure in words: figure cap, slashes, pieces or armholes", figures.figure),
     Command("walk", "walk", "walk the cap along the armholes from notch to notch: walk back, walk front", figures.walk),
     Command("sign", "sign NUMBER", "look for a sign on the worn sleeve: sign 2; sign alone lists them", signs.sign),
+    Command(
+        "measure",
+        "measure PLACE to PLACE",
+        "lay a tape measure between two places of the pattern as it lies: measure crown to back underarm",
+        figures.measure,
+    ),
     Command("measures", "measures", "every measure of the pattern", figures.measures),
     Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
     Command("check", "check", "have it marked", _check),

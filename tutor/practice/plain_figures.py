@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from tutor.alteration.alter import Altered
 from tutor.faults import Fault
-from tutor.lesson.task import DiagnoseTask, NumberTask
+from tutor.lesson.task import DiagnoseTask, NumberTask, PlaceTask
 from tutor.marking.figures import shown
 from tutor.pattern.cap_walk import CapWalk
 from tutor.pattern.measures import words_for
@@ -23,9 +23,13 @@ from tutor.practice.figures_told import (
 from tutor.practice.plain_signs import folds_lines
 from tutor.practice.plain_talk import Talk, refused_told
 from tutor.practice.plain_text import table
+from tutor.practice.taping import taped_words
 
 SIDES = ("back", "front")
-SECRET = "This task asks for the {words}, so that figures here tell no places: work it out from the tape."
+SECRET = (
+    "This task asks for the {words}, so that figures here tell no places: work it out from the tape, or lay a tape"
+    " measure between two places, as in measure crown to back underarm."
+)
 
 
 def figure(talk: Talk, rest: str) -> list[str]:
@@ -54,6 +58,13 @@ def walk(talk: Talk, rest: str) -> list[str]:
         if words in ("", "both", side) and armhole is not None:
             lines += ["", *_lines(talk, walk_told(CapWalk.of(pattern.sleeve, armhole), talk.session.unit))]
     return lines or talk.lines("This pattern has no armhole to walk the cap along.")
+
+
+def measure(talk: Talk, rest: str) -> list[str]:
+    """What a tape measure reads between two places, straight and along the edge."""
+    if isinstance(talk.session.task, PlaceTask) and not talk.session.settled:
+        raise Fault("measure", "places have no names while one is asked for", "places tells the edge in figures")
+    return talk.lines(taped_words(rest, talk.session.pattern.sleeve, talk.session.unit))
 
 
 def measures(talk: Talk, rest: str) -> list[str]:

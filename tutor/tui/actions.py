@@ -15,6 +15,7 @@ class Mode(Enum):
     LESSONS = "List of lessons"
     PLAN = "Altering the pattern"
     PLACING = "Placing a slash"
+    MEASURING = "Laying a tape measure"
     NUMBER = "Answering with a number"
     CHOICE = "Choosing"
     PLACE = "Showing a place"
@@ -88,10 +89,14 @@ PLAN, PLACING, NUMBER, LESSONS = (Mode.PLAN,), (Mode.PLACING,), (Mode.NUMBER,), 
 CHOICE, PLACE, DIAGNOSE = (Mode.CHOICE,), (Mode.PLACE,), (Mode.DIAGNOSE,)
 STEPPING = (*PLAN, *DIAGNOSE)
 """Where every step can be undone."""
-WALKED = (*PLACING, *PLACE)
+MEASURING = (Mode.MEASURING,)
+WALKED = (*PLACING, *PLACE, *MEASURING)
+NAMED = (*PLACING, *MEASURING)
+"""Where the marker goes from one named place to the next."""
 SHOWING, WALKING = (Mode.SHOWING,), (Mode.WALKING,)
 QUIZ, CHOOSING, DUE = (Mode.QUIZ,), (Mode.CHOOSING,), (Mode.DUE,)
-PAPER = (Mode.PLAN, Mode.PLACING, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.DIAGNOSE, Mode.SHOWING, Mode.CHOOSING)
+TASKS = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE, Mode.PLACE, Mode.DIAGNOSE)
+PAPER = (*TASKS, Mode.PLACING, Mode.MEASURING, Mode.SHOWING, Mode.CHOOSING)
 LESSON = (*PAPER, Mode.WALKING)
 LISTS = (Mode.LESSONS, Mode.QUIZ, Mode.CHOICE, Mode.DIAGNOSE, Mode.CHOOSING, Mode.DUE)
 COMPARING = (Mode.PLAN, Mode.NUMBER, Mode.CHOICE)
@@ -133,13 +138,15 @@ ACTIONS: tuple[Action, ...] = (
     Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", WALKED, "Marker"),
     Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", WALKED, "Marker"),
     Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", WALKED, "Marker"),
-    Action("next_stop", ("n", "tab"), "Next", "on to the next named place (also Tab)", PLACING, "Marker", "n"),
-    Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", PLACING, "Marker", "N"),
+    Action("next_stop", ("n", "tab"), "Next", "on to the next named place (also Tab)", NAMED, "Marker", "n"),
+    Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", NAMED, "Marker", "N"),
     Action("next_mark", ("tab",), "Next", "on to the next mark, or end of a seam", PLACE, "Marker", "Tab"),
     Action("last_mark", ("shift+tab",), "", "back to the mark before, or end of a seam", PLACE, "Marker"),
     Action("show_place", ("enter", "space"), "Here", "say it is here, and have it marked", PLACE, "Marking", "Enter"),
-    Action("go_to", ("g",), "Go to", "go to a place by its name", PLACING, "Marker"),
+    Action("go_to", ("g",), "Go to", "go to a place by its name", NAMED, "Marker"),
     Action("next_line", ("l",), "", "walk along a slash instead, or the edge again", PLACING, "Marker"),
+    Action("hold_tape", ("enter", "space"), "Hold", "hold the tape here, and walk on", MEASURING, "Marker", "Enter"),
+    Action("tape_off", ("escape",), "Back", "take the tape off again", MEASURING, "Marker"),
     Action("put", ("enter", "space"), "Set", "set this end of the slash here", PLACING, "Marker", "Enter"),
     Action("put_hinge", ("h",), "", "set this end here, with a hinge", PLACING, "Marker"),
     Action("give_up", ("escape",), "Back", "leave off placing", PLACING, "Marker"),
@@ -197,6 +204,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("overlay", ("o",), "", "the pattern as it was: show or hide", (*PLAN, *CHOOSING), "Looking"),
     Action("apart", ("e",), "", "the pieces pulled apart, or together", (*PLAN, *CHOOSING), "Looking"),
     Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", BODICE, "Looking"),
+    Action("lay_tape", ("m",), "", "lay a tape measure between two places", NUMBER, "Looking"),
     Action("walk_cap", ("f",), "", "walk the cap round the armhole", COMPARING, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
@@ -224,6 +232,7 @@ _FOOTERS = {
     Mode.LESSONS: ("help", "quit", "open_lesson", "take_quiz", "due", "units"),
     Mode.PLAN: ("help", "quit", "new_slash", "more", "check", "hint"),
     Mode.PLACING: ("help", "quit", "next_stop", "go_to", "put", "give_up"),
+    Mode.MEASURING: ("help", "quit", "next_stop", "go_to", "hold_tape", "tape_off"),
     Mode.NUMBER: ("help", "quit", "answer", "check", "hint", "lessons"),
     Mode.CHOICE: ("help", "quit", "pick", "check", "hint", "lessons"),
     Mode.DIAGNOSE: ("help", "quit", "look_into", "check", "hint", "lessons"),

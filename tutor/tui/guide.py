@@ -10,6 +10,7 @@ from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
 from tutor.practice.session import Session
 from tutor.practice.signs_told import SignRow
+from tutor.practice.taping import grain_of, taped
 from tutor.tui.placing import CANDIDATE, Placing, refused
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount, main_station
 from tutor.tui.seeking import Seeking, seeking_words
@@ -41,6 +42,20 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
         f"From {place_words(placing.set_place, unit)} to {here}, {long}."
         " Walk on, or Enter sets the end here (h: with a hinge)."
     )
+
+
+def measuring_words(session: Session, placing: Placing, unit: Unit) -> str:
+    """What a tape measure reads, and what to do with it."""
+    track, here = placing.track, placing.track.words(placing.marker, unit)
+    if placing.first is None or placing.set_place is None:
+        return f"The tape starts where the marker @ stands: {here}. Arrows walk it, n to the next named place; Enter."
+    start, way = place_words(placing.set_place, unit), None
+    if placing.candidate is None:
+        return f"The tape is held at {start}. Walk on: arrows, n to the next named place, g by name. Esc ends."
+    if not placing.first.line and not placing.marker.line:
+        way = track.edge.way(placing.first.along, placing.marker.along)
+    read = taped(track.point(placing.first), placing.point, way, grain_of(session.pattern.sleeve)).words(unit)
+    return f"From {start} to {here}: {read} Walk on; Enter starts from here, Esc ends."
 
 
 def refusal_words(refusal: Refusal, unit: Unit) -> str:
@@ -152,6 +167,8 @@ def number_words(session: Session) -> str:
     """What to do in a task that asks for a figure."""
     if right(session, session.answered):
         return _done(session)
+    if session.answered is None and session.hidden:
+        return "Read it off the pattern: m lays a tape measure. Enter asks for your answer, Enter again has it marked."
     if session.answered is None:
         how = "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
         return _shown(session) + how

@@ -67,6 +67,8 @@ class LessonFace(PaperView):
             return f"{step} → goes on, ← back; a lays this on your own paper, Esc goes back to it."
         if self.walking is not None:
             return walking_words(self.walking, self.desk.unit)
+        if self.placing is not None and self.placing.measuring:
+            return guide.measuring_words(self.session, self.placing, self.desk.unit)
         if self.placing is not None:
             return guide.placing_words(self.session, self.placing, self.desk.unit)
         if self.mode is Mode.NUMBER:

@@ -82,7 +82,7 @@ class LessonState(LessonPage):
         if self.walking is not None:
             return Mode.WALKING
         if self.placing is not None:
-            return Mode.PLACING
+            return Mode.MEASURING if self.placing.measuring else Mode.PLACING
         return MODES[type(self.session.task)]
 
     @property
@@ -125,7 +125,7 @@ class LessonState(LessonPage):
             self.zoom = int(remembered["zoom"]) % len(ZOOMS)
             self.chosen = str(remembered["chosen"])
             if remembered["placing"] is not None:
-                self.placing = placing_from(self.session, remembered["placing"])
+                self._take_up(placing_from(self.session, remembered["placing"]))
             if remembered["seeking"] is not None and isinstance(self.session.task, PlaceTask):
                 self.seeking = seeking_of(self.session, float(remembered["seeking"]))
             if remembered["walking"] is not None:
@@ -134,6 +134,11 @@ class LessonState(LessonPage):
             if remembered["showing"] is not None and self.session.standing() == "shown":
                 showing = showing_of(self.session.pattern, self.session.solution(), self.desk.unit)
                 self.showing = None if showing is None else showing.moved(int(remembered["showing"]) - 1)
+
+    def _take_up(self, placing: Placing | None) -> None:
+        """Takes up what was being placed, if the task at hand is one for it."""
+        wanted = NumberTask if placing is not None and placing.measuring else PlanTask
+        self.placing = placing if isinstance(self.session.task, wanted) else None
 
     def _remembered(self) -> dict[str, Any]:
         return {

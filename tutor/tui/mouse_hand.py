@@ -29,7 +29,7 @@ class MouseHand(SlashKeys):
     def point(self, event: Picture.Pointed) -> None:
         if self.mode is Mode.PLACE:
             self._seek_at(event)
-        if self.mode not in (Mode.PLAN, Mode.PLACING):
+        if self.mode not in (Mode.PLAN, Mode.PLACING, Mode.MEASURING):
             return
         if self.placing is not None:
             self._point_at_edge(event)
@@ -94,7 +94,10 @@ class MouseHand(SlashKeys):
                 self.said = "Point at the edge of the paper, or at a slash."
             return
         self.placing = self.placing.at(marker)
-        if event.how == "down" and self.placing.first is None and not self.placing.moving:
+        if self.placing.measuring:
+            if event.how == "down":
+                self.do_hold_tape()
+        elif event.how == "down" and self.placing.first is None and not self.placing.moving:
             self._pressed = marker
             self.put(hinge=False)
         elif event.how == "up":

@@ -21,7 +21,8 @@ CANDIDATE = "new"
 class Placing:
     """``first`` is where the slash starts, once that is set. A slash that is moved has a name.
 
-    Then ``moving`` is its end on the move, "start" or "end", and ``other`` where its other end is, in mm.
+    Then ``moving`` is its end on the move, "start" or "end", and ``other`` where its other end is, in mm. With
+    ``measuring`` it is no slash that is placed but a tape measure.
     """
 
     track: Track
@@ -31,6 +32,7 @@ class Placing:
     name: str = ""
     moving: str = ""
     other: complex | None = None
+    measuring: bool = False
 
     def at(self, marker: Marker) -> Placing:
         """The same with the marker elsewhere."""
@@ -88,7 +90,9 @@ def picked_up(session: Session, name: str, end: str) -> Placing | None:
 
 
 def refused(session: Session, placing: Placing) -> Refusal | None:
-    """Why the slash as it would be can't be cut, if it can't."""
+    """Why the slash as it would be can't be cut, if it can't. A tape measure can lie anywhere."""
+    if placing.measuring:
+        return None
     old = session.draft.slash(placing.name) if placing.name else None
     slash = placing.slash(old)
     if slash is None:
@@ -110,6 +114,7 @@ def kept_placing(placing: Placing) -> dict[str, Any]:
         "hinge": placing.first_hinge,
         "name": placing.name,
         "moving": placing.moving,
+        "measuring": placing.measuring,
     }
 
 
@@ -123,7 +128,7 @@ def placing_from(session: Session, kept: Mapping[str, Any]) -> Placing | None:
     first = None if kept["first"] is None else _marker(kept["first"])
     if not _stands(track, marker) or (first is not None and not _stands(track, first)):
         return None
-    return Placing(track, marker, first, bool(kept["hinge"]))
+    return Placing(track, marker, first, bool(kept["hinge"]), measuring=bool(kept.get("measuring", False)))
 
 
 def _marker(kept: Any) -> Marker:

@@ -61,6 +61,19 @@ class SlashKeys(AmountKeys, WalkKeys):
         self.placing = Placing(track, track.at_landmark("crown") or Marker(track.stops[0][0]))
         self.show_the_sleeve()
 
+    def do_lay_tape(self) -> None:
+        """A tape measure, held at first where the crown is."""
+        track = track_of(self.session)
+        self.placing = Placing(track, track.at_landmark("crown") or Marker(track.stops[0][0]), measuring=True)
+        self.show_the_sleeve()
+
+    def do_hold_tape(self) -> None:
+        if self.placing is not None:
+            self.placing = replace(self.placing, first=self.placing.marker)
+
+    def do_tape_off(self) -> None:
+        self.placing = None
+
     def do_move_start(self) -> None:
         self.pick_up("start")
 
