@@ -171,6 +171,12 @@ COMMANDS = (
     Command("hint", "hint", "the next of three hints", _hint),
     Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
     Command("lay", "lay", "lay the worked solution on your own paper", _lay),
+    Command(
+        "write",
+        "write FILE",
+        "write your pattern to a file, to scale, to be printed: write my-sleeve.svg; write over FILE replaces one",
+        looking.write,
+    ),
     Command("ask", "ask", "the task again", looking.ask),
     Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
     Command("brief", "brief", "the lesson from its beginning", looking.brief),

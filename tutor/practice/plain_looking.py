@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from tutor.alteration.amounts import given
 from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
-from tutor.faults import Fault
+from tutor.faults import Fault, printable
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
 from tutor.practice.editing import slash_named
+from tutor.practice.pattern_out import write_own_pattern
 from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_signs import folds_lines, found_out, signs_lines
@@ -180,6 +181,12 @@ def ask(talk: Talk, rest: str) -> list[str]:
             raise Fault("task", f'"{rest[:40]}" is no number of a task', f"write 1 to {len(talk.session.tasks)}")
         talk.session.go_to_task(int(rest))
     return task_lines(talk)
+
+
+def write(talk: Talk, rest: str) -> list[str]:
+    """The learner's own pattern, to a file."""
+    path = write_own_pattern(talk.session, rest)
+    return talk.lines(f"{printable(str(path))} is written, to scale. sleeve-tutor sheet lays it on pages to print.")
 
 
 def brief(talk: Talk, rest: str) -> list[str]:

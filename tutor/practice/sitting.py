@@ -137,6 +137,10 @@ class Sitting:
         """A text of the lesson, which tells of the arm as it is."""
         return worded(text, self.lesson.arm, self.unit, self._figure_named)
 
+    def ground(self, number: int) -> Ground:
+        """What a task stands on, by its number from 1. Raises as ``Grounds.of`` does."""
+        return self._grounds.of(number)
+
     @property
     def _ground(self) -> Ground:
         return self._grounds.of(self.task_number)

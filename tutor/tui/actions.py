@@ -204,6 +204,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("overlay", ("o",), "", "the pattern as it was: show or hide", (*PLAN, *CHOOSING), "Looking"),
     Action("apart", ("e",), "", "the pieces pulled apart, or together", (*PLAN, *CHOOSING), "Looking"),
     Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", BODICE, "Looking"),
+    Action("write_pattern", ("S",), "", "write your pattern to a file, to scale, to be printed", COMPARING, "Looking"),
     Action("lay_tape", ("m",), "", "lay a tape measure between two places", NUMBER, "Looking"),
     Action("walk_cap", ("f",), "", "walk the cap round the armhole", COMPARING, "Looking"),
     Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from tutor.alteration.alter import Altered
+from tutor.faults import printable
 from tutor.picture.sheet import Armholes
+from tutor.practice.pattern_out import write_own_pattern
 from tutor.tui.figure_pages import legend_parts, measures_parts
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.lesson_state import ZOOMS
+from tutor.tui.prompt import Prompt
 
 
 class LookingKeys(LessonFace):
@@ -34,6 +38,23 @@ class LookingKeys(LessonFace):
         order = list(Armholes)
         self.view = replace(self.seen, armholes=order[(order.index(self.seen.armholes) + 1) % len(order)])
         self.zoom = 0
+
+    def do_write_pattern(self) -> None:
+        written = list[Path]()
+
+        def write(text: str) -> None:
+            written.append(write_own_pattern(self.session, text))
+
+        def told(text: str | None) -> None:
+            if written:
+                name = printable(str(written[0]))
+                self.said = f"{name} is written, to scale; sleeve-tutor sheet lays it on pages to print."
+            self.show()
+
+        words = "Write your pattern to which file?"
+        start, example = f"{self.session.lesson.name}.svg", "such as my-sleeve.svg"
+        prompt = Prompt(words, example, write, lambda text, _: text, start, enter="write it", ascii=self.desk.ascii)
+        self.app.push_screen(prompt, told)
 
     def do_legend(self) -> None:
         self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii))
