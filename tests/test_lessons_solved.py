@@ -492,6 +492,27 @@ def lesson_25(learner: Learner) -> str:
     return "\n".join([*script, f"answer {mended}"])
 
 
+def lesson_28(learner: Learner) -> str:
+    """Lessons 6 and 7: four fifths of the width into the cap seam, three quarters of out and down into the armhole."""
+    tape, wanted = learner.tape(6), learner.wanted()
+    more, ease = wanted - tape["bicep-girth"], tape["cap-seam"] - tape["armhole"]
+    each = {side: (tape[f"cap-ease-{side}"] + 0.4 * more - 11) / 0.775 / 2 for side in ("back", "front")}
+    bodice = "\n".join(f"{way} {side} {mm:.0f} mm" for side, mm in each.items() for way in ("widen", "lower"))
+    return f"""{answer(wanted)}
+        {answer(more)}
+        {answer(ease)}
+        {chosen("answered")}
+        {answer(ease + 0.79 * more)}
+        lift
+        slash bicep line to hem, hinge at hem
+        open A at bicep line {more:.0f} mm
+        {bodice}
+        check
+        next
+        {answer(11)}
+        {answer(2 * sum(round(mm) for mm in each.values()))}"""
+
+
 SOLVED: dict[str, Callable[[Learner], str]] = {
     "1": lesson_1,
     "2": lesson_2,
@@ -520,6 +541,7 @@ SOLVED: dict[str, Callable[[Learner], str]] = {
     "25": lesson_25,
     "26": lesson_26,
     "27": lesson_27,
+    "28": lesson_28,
 }
 
 

@@ -65,10 +65,15 @@ def _run(arguments: Sequence[str]) -> int:
         args, unknown = _parser().parse_known_args(arguments)
     except SystemExit as leaving:
         return int(leaving.code or DONE)
+    command = importlib.import_module(f"tutor.commands.{args.command or 'home'}")
+    many = getattr(command, "MANY", "")
+    if many and not any(word.startswith("-") for word in unknown):
+        # argparse takes all paths to stand together; they may have options between them.
+        getattr(args, many).extend(map(Path, unknown))
+        unknown = []
     if unknown:
         used = f"{NAME} {args.command}" if args.command else NAME
         raise Fault(args.command or "", f"takes no {' '.join(unknown)}", f"{used} --help shows what it takes")
-    command = importlib.import_module(f"tutor.commands.{args.command or 'home'}")
     status: int = command.run(args)
     return status
 

@@ -22,6 +22,7 @@ as written and in --seeds variants: its own solution must get full marks, the un
 each usual mistake must be the one that is named. Mistakes that can't be told apart are listed as well. Without a PATH
 the lessons that come along are checked. The exit status is 1 if there was a fault.
 """
+MANY = "paths"
 MOST_SEEDS = 10_000
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 

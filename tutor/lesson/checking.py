@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tutor.lesson.figure_checking import check_figure, check_measures
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.pattern_checking import check_patterns
+from tutor.lesson.pattern_checking import check_block, check_patterns
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS
 from tutor.lesson.starting import AFTERWARDS, start_measures
@@ -18,6 +18,9 @@ GREATEST_NUMBER = 9999
 KEPT_NAMES = {"arm", "block", "complaint", "goal", "half"}
 """What texts and variants call something else by."""
 MOST_STRETCH = 200
+LONGEST_TITLE = 80
+LONGEST_NAME = 40
+MOST_PARAGRAPHS = 12
 
 
 def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
@@ -34,6 +37,8 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
             reader.fault(("after", place), "is no other lesson's number", f"write one of 1 to {GREATEST_NUMBER}")
     _check_arm(lesson, reader)
     for name, recipe in lesson.plans.items():
+        if not name.isprintable() or not 0 < len(name) <= LONGEST_NAME:
+            reader.fault(("plans", name), "is no name for a plan", f"write a word of at most {LONGEST_NAME} letters")
         _check_recipe(lesson, recipe, ("plans", name), reader)
     for number, task in enumerate(lesson.tasks):
         check_task(lesson, task, ("tasks", number), reader)
@@ -41,6 +46,8 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
     _check_vary(lesson, reader)
     if tried and not reader.faults:
         check_patterns(lesson, reader)
+    elif tried:
+        check_block(lesson, reader)
 
 
 def _check_arm(lesson: Lesson, reader: Reader) -> None:
@@ -60,9 +67,13 @@ def _check_arm(lesson: Lesson, reader: Reader) -> None:
 def _check_texts(lesson: Lesson, reader: Reader) -> None:
     if not lesson.title.strip():
         reader.fault(("title",), "is empty", "write the lesson's title")
+    if len(lesson.title) > LONGEST_TITLE:
+        reader.fault(("title",), f"has {len(lesson.title)} letters", f"write at most {LONGEST_TITLE}")
     if not lesson.brief:
         reader.fault(("brief",), "is empty", "write at least one paragraph")
     for key, texts in (("brief", lesson.brief), ("cautions", lesson.cautions)):
+        if len(texts) > MOST_PARAGRAPHS:
+            reader.fault((key,), f"has {len(texts)} paragraphs", f"write at most {MOST_PARAGRAPHS}")
         for number, text in enumerate(texts):
             check_words(lesson, text, (key, number), reader)
 

@@ -22,11 +22,8 @@ from tutor.pattern.pattern import Pattern
 
 def check_patterns(lesson: Lesson, reader: Reader) -> None:
     """Whether the block can be drafted, the starting patterns made, and the slashes of every plan cut."""
-    try:
-        block = block_of(lesson)
-    except Fault as fault:
-        key = fault.where.replace("_", "-")
-        reader.fault(("block", key) if key in _keys(lesson) else ("block",), fault.what, fault.right)
+    block = check_block(lesson, reader)
+    if block is None:
         return
     starts: Mapping[str, Pattern] = {"": block}
     for number, task in enumerate(lesson.tasks):
@@ -44,6 +41,16 @@ def check_patterns(lesson: Lesson, reader: Reader) -> None:
         _check_known(task, start_measures(pattern, lesson.arm.girth), path, reader)
     for name, recipe in lesson.plans.items():
         _check_cuts(recipe, tuple(starts.values()), ("plans", name), reader)
+
+
+def check_block(lesson: Lesson, reader: Reader) -> Pattern | None:
+    """The block, drafted; None when it can't be, which is told."""
+    try:
+        return block_of(lesson)
+    except Fault as fault:
+        key = fault.where.replace("_", "-")
+        reader.fault(("block", key) if key in _keys(lesson) else ("block",), fault.what, fault.right)
+        return None
 
 
 def _check_place(task: PlaceTask, pattern: Pattern, path: Path, reader: Reader) -> None:

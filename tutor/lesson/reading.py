@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -12,8 +12,10 @@ from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
 from tutor.lesson.listing import own_listing, whole_listing
+from tutor.lesson.pattern_checking import check_block
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
+from tutor.lesson.salvaging import Salvager
 from tutor.lesson.strict import Reader
 from tutor.lesson.target import Target, read_target
 from tutor.lesson.toml_lines import key_lines
@@ -102,6 +104,20 @@ def _whole(lesson: Lesson | None, faults: Sequence[Fault]) -> Lesson:
     return lesson
 
 
+def _faults_besides(tables: Mapping[str, object], path: Path, salvager: Salvager) -> list[Fault]:
+    """What is wrong with a lesson besides values that can't be read at all."""
+    read = salvager.value(LessonText, tables, ())
+    if not isinstance(read, LessonText):
+        return []
+    salvager.faults.clear()
+    salvager.checking = True
+    lesson = Lesson(**structs.asdict(read), name=path.stem)
+    check(lesson, salvager, tried=False)
+    if all(each[0] != "block" for each in salvager.blocked):
+        check_block(lesson, salvager)
+    return salvager.faults
+
+
 def _read(path: Path, tried: bool = True) -> tuple[Lesson | None, list[Fault]]:
     """The lesson, if it can be made out, and its faults; ``tried`` drafts its block and cuts its slashes as well."""
     try:
@@ -110,10 +126,12 @@ def _read(path: Path, tried: bool = True) -> tuple[Lesson | None, list[Fault]]:
         return None, [fault]
     named = document.tables.get("units", "cm")
     unit = Unit(named) if named in ("cm", "in", "mm") else Unit.CM
-    reader = Reader(path.name, unit, key_lines(document.text), {Recipe: read_recipe, Target: read_target})
+    lines, hooks = key_lines(document.text), {Recipe: read_recipe, Target: read_target}
+    reader = Reader(path.name, unit, lines, hooks)
     read = reader.read(LessonText, document.tables)
     if read is None:
-        return None, reader.faults
+        besides = _faults_besides(document.tables, path, Salvager(path.name, unit, lines, hooks))
+        return None, [*reader.faults, *besides]
     lesson = Lesson(**structs.asdict(read), name=path.stem)
     check(lesson, reader, tried)
     return lesson, reader.faults

@@ -37,6 +37,9 @@ class Wrong:
 
 WRONG = Wrong()
 
+LEFT_OUT = object()
+"""Stands for a value that could not be read where there may be none."""
+
 Hook: TypeAlias = "Callable[[Reader, object, Path], object]"
 
 
@@ -107,11 +110,15 @@ class Reader:
                 self.fault((*path, str(key)[:LONGEST_NAME]), "is no key here", _suggestion(key, fields))
         given: dict[str, object] = {}
         for name, known in fields.items():
+            found: object = LEFT_OUT
             if name in value:
-                given[known.name] = self.value(known.type, value[name], (*path, name))
+                found = self.value(known.type, value[name], (*path, name))
             elif known.required:
-                self.fault((*path, name), "is missing", f"write {_wanted(known.type)}")
-                given[known.name] = WRONG
+                found = self._wrong((*path, name), "is missing", f"write {_wanted(known.type)}")
+            if found is WRONG:
+                found = self.stand_in(known.type, (*path, name), needed=known.required)
+            if found is not LEFT_OUT:
+                given[known.name] = found
         return WRONG if any(item is WRONG for item in given.values()) else kind(**given)
 
     def _one_of(self, kinds: Sequence[Any], value: object, path: Path) -> object:
@@ -137,14 +144,23 @@ class Reader:
             kinds = [kinds[0]] * len(value)
         if len(value) != len(kinds):
             return self._wrong(path, f"has {len(value)} items", f"write {len(kinds)}")
-        found = [self.value(kind, item, (*path, k)) for k, (kind, item) in enumerate(zip(kinds, value, strict=True))]
+        pairs = enumerate(zip(kinds, value, strict=True))
+        found = [self._item(kind, item, (*path, k)) for k, (kind, item) in pairs]
         return WRONG if any(item is WRONG for item in found) else tuple(found)
 
     def _table(self, kind: Any, value: object, path: Path) -> object:
         if not isinstance(value, Mapping):
             return self._wrong(path, f"is {_described(value)}, not a table")
-        found = {str(key): self.value(kind, item, (*path, str(key))) for key, item in value.items()}
+        found = {str(key): self._item(kind, item, (*path, str(key))) for key, item in value.items()}
         return WRONG if any(item is WRONG for item in found.values()) else found
+
+    def stand_in(self, kind: Any, path: Path, *, needed: bool = True) -> object:
+        """What takes the place of a value that could not be read: nothing, and what holds it can't be read either."""
+        return WRONG
+
+    def _item(self, kind: Any, value: object, path: Path) -> object:
+        found = self.value(kind, value, path)
+        return self.stand_in(kind, path) if found is WRONG else found
 
     def _choice(self, choices: Sequence[object], value: object, path: Path) -> object:
         if isinstance(value, str) and value in choices:

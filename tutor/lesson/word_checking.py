@@ -9,6 +9,7 @@ from tutor.lesson.toml_lines import Path
 from tutor.lesson.wording import Figures, worded
 
 MOST_WORDS = 60
+MOST_LETTERS = 600
 
 
 def check_words(lesson: Lesson, text: str, path: Path, reader: Reader, figures: Figures | None = None) -> None:
@@ -17,6 +18,8 @@ def check_words(lesson: Lesson, text: str, path: Path, reader: Reader, figures: 
         reader.fault(path, "is empty", "write a text or leave it out")
     if count > MOST_WORDS:
         reader.fault(path, f"has {count} words", f"write at most {MOST_WORDS}, so that it fits beside the pattern")
+    elif len(text) > MOST_LETTERS:
+        reader.fault(path, f"has {len(text)} letters", f"write at most {MOST_LETTERS}")
     try:
         worded(text, lesson.arm, lesson.unit, figures)
     except Fault as fault:
