@@ -80,7 +80,13 @@ FAULTS: dict[str, tuple[str, Change, str, str, str]] = {
         "block, armhole-front",
         "",
     ),
-    "a hem too wide for its sleeve": (SMALL, ("hem-girth = 24", "hem-girth = 150"), "hem-girth", "block, hem-girth", ""),
+    "a hem too wide for its sleeve": (
+        SMALL,
+        ("hem-girth = 24", "hem-girth = 150"),
+        "hem-girth",
+        "block, hem-girth",
+        "",
+    ),
     "a sleeve shorter than its cap": (
         SMALL,
         ("sleeve-length = 59", "sleeve-length = 12"),

@@ -85,6 +85,15 @@ SITTINGS = {
             "help-while-placing": "question_mark",
         }
     ),
+    "measuring": Sitting(
+        {
+            "tape-starts": "n enter m",
+            "tape-held": "enter",
+            "tape-laid": "n n",
+            "help-while-measuring": "question_mark",
+            "writing-the-pattern": "escape escape S",
+        }
+    ),
     "drawn": Sitting(
         {
             "drawn-and-loose": "s enter n n n n n enter",

@@ -20,7 +20,7 @@ def pattern_pages(pattern: Pattern, title: str, look: Look, allowance: float) ->
     scale = SCALES[look.scale]
     sleeve, *others = pieces_of(pattern, allowance if look.cut_line else 0.0, armholes=True)
     pieces = [with_square(sleeve, pattern.sleeve, scale, SQUARE[look.scale]), *others]
-    last = sum(_count(piece, scale, look) for piece in pieces)
+    last = sum(grid_for(piece.box(scale), look.paper).count for piece in pieces)
     pages: list[Page] = []
     for piece in pieces:
         foot = f"{title}, {SCALE_WORDS[look.scale]}"
@@ -36,8 +36,3 @@ def with_square(piece: Piece, sleeve: Sleeve, scale: float, side: float) -> Piec
     ring = (corner, corner + across, corner + across + down, corner + down, corner)
     words = Words(corner + complex(2, 6) / scale, f"{side:.0f} mm each way")
     return Piece(piece.name, (*piece.items, line(*ring, style=FINE), words))
-
-
-def _count(piece: Piece, scale: float, look: Look) -> int:
-    box = piece.box
-    return grid_for(type(box)(box.low * scale, box.high * scale), look.paper).count
