@@ -12,7 +12,7 @@ import pytest
 from test_lessons_solved import SOLVED, Learner
 from tutor_driving import Driven, driven
 
-from tutor.lesson.task import ChoiceTask, NumberTask, PlaceTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
 
 LONG, FINE = 30.0, 1.0
 """mm that a long step and the finest go."""
@@ -42,6 +42,9 @@ class Hand:
         """Does by keys what a line says."""
         if line.startswith("answer "):
             await self.answer(line.removeprefix("answer "))
+        elif line.startswith("sign "):
+            await self.choose(line.removeprefix("sign "))
+            await self.tutor.press("enter")
         elif line == "check":
             await self.tutor.press("c")
             assert "Passed" in self.tutor.page, self.tutor.page
@@ -66,7 +69,7 @@ class Hand:
             await self.tutor.press("enter")
             await self.tutor.write(text)
             await self.tutor.press("enter")
-        elif isinstance(task, ChoiceTask):
+        elif isinstance(task, ChoiceTask | DiagnoseTask):
             for name in text.split(", "):
                 await self.choose(name)
                 await self.tutor.press("enter")

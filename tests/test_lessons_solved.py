@@ -494,11 +494,16 @@ def lesson_25(learner: Learner) -> str:
 
 def lesson_28(learner: Learner) -> str:
     """Lessons 6 and 7: four fifths of the width into the cap seam, three quarters of out and down into the armhole."""
-    tape, wanted = learner.tape(6), learner.wanted()
+    learner.session.go_to_task(1)
+    shows = {row.name: learner.session.ask_sign(row.name).figure or "" for row in learner.session.signs}
+    signs = "\n".join(f"sign {sign}" for sign in shows)
+    tape, wanted = learner.tape(7), learner.wanted()
     more, ease = wanted - tape["bicep-girth"], tape["cap-seam"] - tape["armhole"]
     each = {side: (tape[f"cap-ease-{side}"] + 0.4 * more - 11) / 0.775 / 2 for side in ("back", "front")}
     bodice = "\n".join(f"{way} {side} {mm:.0f} mm" for side, mm in each.items() for way in ("widen", "lower"))
-    return f"""{answer(wanted)}
+    return f"""{signs}
+        {chosen(found(shows))}
+        {answer(wanted)}
         {answer(more)}
         {answer(ease)}
         {chosen("answered")}
