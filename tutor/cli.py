@@ -19,7 +19,7 @@ from tutor.commands.options import add_units
 from tutor.faults import Fault, printable
 
 NAME = "sleeve-tutor"
-COMMANDS = ("learn", "quiz", "lessons", "measure", "alter", "draft", "sheet", "mark", "progress")
+COMMANDS = ("learn", "quiz", "lessons", "measure", "alter", "draft", "sheet", "mark", "progress", "completion")
 DESCRIPTION = """\
 A tutor for altering sleeve patterns. Without a command it opens at the list
 of lessons, and needs a terminal: 80 x 24 is enough for everything, and 60 x 20
@@ -110,6 +110,8 @@ def _parser() -> argparse.ArgumentParser:
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         module.add_arguments(command)
+    # For what completes its words.
+    parser.set_defaults(parser=parser)
     return parser
 
 
