@@ -279,6 +279,41 @@ def test_the_tape_has_the_goals_first_and_each_measure_once(session: Session) ->
     assert session.tape()[0].wanted == "13 3/4 in"
 
 
+def test_the_tape_says_all_that_is_asked_of_a_measure(tmp_path: Path) -> None:
+    both = """[[tasks.goals]]
+kind = "at-most"
+measure = "bicep-girth"
+value = 34.5
+tolerance = 0.2
+
+[[tasks.goals]]
+kind = "at-least"
+measure = "bicep-girth"
+value = 34
+tolerance = 0.2
+
+[[tasks]]
+kind = "number"
+"""
+    # Written as two goals, as a reading of "between 34 and 34.5 cm".
+    reach = """kind = "reach"
+measure = "bicep-girth"
+value = 35
+tolerance = 0.3
+weight = 2
+must = true"""
+    most = """kind = "at-most"
+measure = "elbow-girth"
+value = 31
+tolerance = 0.3"""
+    lesson = small_lesson(tmp_path, (reach, most), ('[[tasks]]\nkind = "number"\n', both))
+    row = next(row for row in Session(lesson, Unit.CM).tape() if row.measure == "bicep-girth")
+    assert row.wanted == "34.0 cm to 34.5 cm"
+    # The block has 33 cm: a centimetre too little, and nearer to the lower bound.
+    assert row.off == pytest.approx(-10, abs=0.5)
+    assert (row.met, row.nearer) == (False, "at least 34.0 cm")
+
+
 def test_a_task_is_passed_by_its_marks(session: Session) -> None:
     assert session.standing() == "open"
     assert not session.check().passed

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tutor.lesson.goal import Aim
 from tutor.marking.credit import tolerance_of
@@ -28,6 +29,8 @@ class TapeRow:
     wanted: str | None = None
     off: float | None = None
     met: bool | None = None
+    nearer: str | None = None
+    """Of two bounds the nearer one alone, for few columns."""
 
     @property
     def change(self) -> float | None:
@@ -41,13 +44,21 @@ def tape_rows(
     now: Mapping[str, float] | None,
     unit: Unit,
 ) -> tuple[TapeRow, ...]:
-    """Rows for the aims in their order, then for other measures; a measure comes once, with its first aim."""
-    first: dict[str, Aim | None] = {}
+    """Rows for the aims in their order, then for other measures; a measure comes once, with all that is asked of it."""
+    found: dict[str, Aim | None] = {}
     for aim in aims:
-        first.setdefault(aim.measure, aim)
+        found[aim.measure] = _both(found.get(aim.measure), aim)
     for name in others:
-        first.setdefault(name, None)
-    return tuple(_row(name, aim, before, now, unit) for name, aim in first.items() if name in before)
+        found.setdefault(name, None)
+    return tuple(_row(name, aim, before, now, unit) for name, aim in found.items() if name in before)
+
+
+def _both(one: Aim | None, other: Aim) -> Aim:
+    """What meets both of two aims for a measure; the first of them where nothing can."""
+    if one is None:
+        return other
+    low, high = max(one.low, other.low), min(one.high, other.high)
+    return Aim(one.measure, low, high, min(one.tolerance, other.tolerance)) if low <= high else one
 
 
 def _row(
@@ -59,4 +70,13 @@ def _row(
         return TapeRow(*row)
     off = None if figure is None else aim.off(figure)
     met = None if off is None else abs(off) <= tolerance_of(aim, unit)
-    return TapeRow(*row, bounds(aim, unit), off, met)
+    nearer = _nearer(aim, before[name] if figure is None else figure)
+    return TapeRow(*row, bounds(aim, unit), off, met, None if nearer is None else bounds(nearer, unit))
+
+
+def _nearer(aim: Aim, figure: float) -> Aim | None:
+    """The bound that the figure is nearer to, alone; None where there are not two."""
+    if not math.isfinite(aim.high - aim.low) or aim.low == aim.high or aim.high == 0:
+        return None
+    above = abs(figure - aim.high) <= abs(figure - aim.low)
+    return replace(aim, low=-math.inf) if above else replace(aim, high=math.inf)

@@ -231,7 +231,7 @@ def _plan_text(line: PlanLine, width: int, unit: Unit, ascii: bool) -> str:
     room = width - len(indent) - len(amount) - 1
     words = spelled_out(line.words, ascii=ascii)
     if len(words) > room:
-        words = words.replace(" - ", "-")
+        words = words.replace(" - ", "-").replace(", out at the ", " at the ")
     if len(words) > room:
         words = words[: room - 1].rstrip() + ("~" if ascii else "…")
     return f"{indent}{words.ljust(room)} {amount}"

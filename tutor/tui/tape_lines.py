@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from tutor.marking.figures import shown
 from tutor.pattern.measures import Kind, words_for
@@ -58,6 +59,8 @@ SHORTEST = {
     "stretch-used": "stretch",
 }
 """And in fewer letters still, beside inches in a narrow panel."""
+NAMES = 9
+"""Columns that the measures' names need; where they had fewer, of two bounds the nearer one is shown alone."""
 CHANGE_FROM = 56
 """Columns from which the change has a column of its own."""
 BEFORE_FROM = 42
@@ -69,10 +72,9 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
 
     Lengths are without their unit, which the heading has.
     """
-    columns = [
-        (name, [spelled_out(text, ascii=ascii) for text in texts]) for name, texts in _columns(rows, unit, width, ascii)
-    ]
-    widths = [max(len(text) for text in (name, *texts)) for name, texts in columns]
+    columns, widths = _spelled(rows, unit, width, ascii)
+    if width - sum(widths) - len(widths) < NAMES:
+        columns, widths = _spelled([replace(row, wanted=row.nearer or row.wanted) for row in rows], unit, width, ascii)
     left = max(width - sum(widths) - len(widths), 8)
     words = _named([row.measure for row in rows], left, ascii)
     heading = f"tape, {unit.value}"[:left].ljust(left)
@@ -85,15 +87,29 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
     return lines
 
 
+def _spelled(
+    rows: Sequence[TapeRow], unit: Unit, width: int, ascii: bool
+) -> tuple[list[tuple[str, list[str]]], list[int]]:
+    """The columns as they are to be read, and how wide each is."""
+    columns = [
+        (name, [spelled_out(text, ascii=ascii) for text in texts]) for name, texts in _columns(rows, unit, width, ascii)
+    ]
+    return columns, [max(len(text) for text in (name, *texts)) for name, texts in columns]
+
+
 def _columns(rows: Sequence[TapeRow], unit: Unit, width: int, ascii: bool) -> list[tuple[str, list[str]]]:
-    """The columns that there is room and reason for: where nothing is wanted, nothing is off."""
+    """The columns that there is room and reason for: where nothing is wanted, nothing is off.
+
+    Where nothing is wanted and nothing has changed, before is as now.
+    """
+    same = not any(row.wanted for row in rows) and all(row.now == row.before for row in rows)
     columns = [("now", [_now(row, unit) for row in rows])]
-    if width >= CHANGE_FROM:
+    if width >= CHANGE_FROM and not same:
         columns.append(("change", [_change(row, unit) for row in rows]))
     if any(row.wanted for row in rows):
         columns.append(("wanted", [_wanted(row, ascii) for row in rows]))
         columns.append(("off", [_off(row, unit) for row in rows]))
-    if width >= BEFORE_FROM:
+    if width >= BEFORE_FROM and not same:
         columns.insert(0, ("before", [_bare(shown(row.measure, row.before, unit)) for row in rows]))
     return columns
 
