@@ -58,8 +58,7 @@ async def storm(tutor: Driven, keys: Sequence[str], chance: random.Random) -> No
         driver.send_message(event)
         if chance.random() < 0.5:
             await tutor.pilot._wait_for_screen()
-    await tutor.pilot.resize_terminal(*AT_LAST)
-    await tutor.press("")
+    await tutor.resize(*AT_LAST)
 
 
 @pytest.mark.parametrize("seed", range(2))
@@ -81,11 +80,11 @@ async def test_a_window_that_is_too_small_says_what_it_needs_and_loses_nothing(s
     async with driven("4", AT_LAST) as tutor:
         await tutor.press(KEYS["the plan"])
         before = tutor.rows
-        await tutor.pilot.resize_terminal(*size)
+        await tutor.resize(*size)
         if size != (1, 1):
             assert f"needs {LEAST[0]} x {LEAST[1]}" in tutor.text
             assert f"has {size[0]} x {size[1]}" in tutor.text
-        await tutor.pilot.resize_terminal(*AT_LAST)
+        await tutor.resize(*AT_LAST)
         assert tutor.rows == before
 
 

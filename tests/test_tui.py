@@ -400,10 +400,10 @@ async def test_a_window_too_small_says_what_it_needs_and_loses_nothing() -> None
         await to_the_plan(tutor)
         await tutor.press(CROSSED)
         done = tutor.lesson.session.draft
-        await tutor.pilot.resize_terminal(50, 15)
+        await tutor.resize(50, 15)
         assert "needs 60 x 20" in tutor.text
         assert "has 50 x 15" in tutor.text
-        await tutor.pilot.resize_terminal(100, 30)
+        await tutor.resize(100, 30)
         assert "bicep girth" in tutor.text
         assert tutor.lesson.session.draft == done
 

@@ -75,6 +75,13 @@ class Driven:
             await self._send(key, key if len(key) == 1 else None)
         await self.pilot.pause()
 
+    async def resize(self, columns: int, rows: int) -> None:
+        """Makes the window another size, and waits until all is laid out and painted for it."""
+        await self.pilot.resize_terminal(columns, rows)
+        for _ in range(3):
+            await self.pilot._wait_for_screen()
+        await self.pilot.pause()
+
     async def write(self, text: str) -> None:
         """Types a text."""
         for letter in text:

@@ -8,7 +8,7 @@ from enum import Enum
 
 from tutor.alteration.amounts import PlanAmount
 from tutor.alteration.place_words import place_words
-from tutor.alteration.plan import Along, Place, Slash
+from tutor.alteration.plan import Along, Place, Share, Slash
 from tutor.faults import Fault
 from tutor.picture.looks import Sign
 from tutor.practice.session import Session
@@ -89,6 +89,8 @@ def end_words(place: Place, unit: Unit) -> str:
     """A place in few words."""
     if isinstance(place, Along):
         return f"{SEAMS.get(place.seam, place.seam)} {format_length(place.distance, unit)}"
+    if isinstance(place, Share):
+        return f"{SEAMS.get(place.seam, place.seam)} {100 * place.share:.0f}%"
     words = place_words(place, unit).removeprefix("the ")
     for ending in (" point", " corner", " at the grain"):
         words = words.removesuffix(ending)
