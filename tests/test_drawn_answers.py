@@ -145,6 +145,20 @@ def test_whatever_an_editor_makes_of_a_drawing_it_measures_the_same(seed: int) -
         assert after[name] == pytest.approx(value, abs=5e-3)
 
 
+def test_a_line_may_be_called_by_its_label() -> None:
+    """Editors number what is drawn anew, and keep its name in an attribute of their own."""
+    session = lesson_four()
+    svg = write_svg(right_pattern(session))
+    for k, name in enumerate(("hem", "cap-back", "underarm-front")):
+        own = 'e:label="{}"' if k else 'data-name="{}"'
+        svg = svg.replace(f'id="{name}"', f'id="path{k}" {own.format(name.replace("-", " ").title())}')
+    svg = svg.replace("<svg ", '<svg xmlns:e="urn:an-editor" ', 1)
+    assert 'id="hem"' not in svg
+    drawing = read_drawn(svg.encode(), "a.svg", session.pattern)
+    assert drawing.exact
+    assert measure(drawing.pattern) == pytest.approx(measure(right_pattern(session)), abs=1e-9)
+
+
 def test_the_file_that_is_handed_out_is_read_exactly() -> None:
     session = lesson_four()
     drawing = read_drawn(write_svg(right_pattern(session)).encode(), "a.svg", session.pattern)

@@ -33,6 +33,8 @@ EXACT = 0.05
 """mm; a drawing whose seams meet this well, and which was not traced, is taken as it is."""
 SHARP = 0.9
 """Radians by which lines must cross for their crossing to be a better corner than the middle of their ends."""
+NAMES = ("data-name", "label")
+"""Attributes in which editors keep what a line is called, and may give it another id."""
 _SUFFIX = re.compile(r"_\d+_\Z")
 _ESCAPE = re.compile(r"_x([0-9A-Fa-f]{2})_")
 _BETWEEN = re.compile(r"[\s_]+")
@@ -120,11 +122,11 @@ def _is_looked_at(name: str) -> bool:
 
 
 def _rename(root: Element) -> None:
-    """Gives elements the ids that they had before an editor rewrote them, where nothing else has those."""
+    """Gives elements the ids that they had before an editor rewrote them, or their labels, where nothing has those."""
     elements = list(_all(root))
     taken = {element.id for element in elements}
     for element in elements:
-        for text in filter(None, (element.id, element.attributes.get("data-name"))):
+        for text in filter(None, (element.id, *map(element.attributes.get, NAMES))):
             name = _plain(text)
             if name not in taken and is_known(name):
                 element.attributes["id"] = name

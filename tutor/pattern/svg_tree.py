@@ -166,8 +166,11 @@ class _Builder:
 
 
 def _attributes(given: dict[str, str]) -> dict[str, str]:
-    """Those without a namespace, and the link of SVG 1.1, which ``href`` of SVG 2 comes before."""
+    """Those without a namespace, the link of SVG 1.1, which ``href`` of SVG 2 comes before, and an editor's label."""
     kept = {name: value for name, value in given.items() if " " not in name}
+    label = next((value for name, value in given.items() if name.endswith(" label")), None)
+    if label is not None:
+        kept.setdefault("label", label)
     if XLINK_HREF in given:
         kept.setdefault("href", given[XLINK_HREF])
     return kept
