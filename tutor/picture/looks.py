@@ -19,7 +19,7 @@ class Look(Enum):
     PIECE = "piece as cut"
     AFTER = "after"
     SLASH = "slash"
-    CANDIDATE = "slash being placed"
+    CANDIDATE = "line being placed"
 
     @property
     def is_area(self) -> bool:

@@ -53,7 +53,7 @@ class LookingKeys(LessonFace):
 
         words = "Write your pattern to which file?"
         start, example = f"{self.session.lesson.name}.svg", "such as my-sleeve.svg"
-        prompt = Prompt(words, example, write, lambda text, _: text, start, enter="write it", ascii=self.desk.ascii)
+        prompt = Prompt(words, example, write, None, start, enter="write it", ascii=self.desk.ascii)
         self.app.push_screen(prompt, told)
 
     def do_legend(self) -> None:

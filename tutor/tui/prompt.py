@@ -35,7 +35,7 @@ def asked_in(unit: Unit, kind: Kind = Kind.LENGTH) -> str:
 class Prompt(Typing[str | None]):
     """Asks for a line. What ``check`` raises as a Fault is said, and the line can be put right; Esc gives None.
 
-    The arrows up and down, and the wheel, step what is written.
+    The arrows up and down, and the wheel, step what is written, if it is an amount.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -49,7 +49,7 @@ class Prompt(Typing[str | None]):
         words: str,
         example: str,
         check: Callable[[str], object],
-        step: Step,
+        step: Step | None,
         start: str = "",
         *,
         enter: str = "take it",
@@ -72,9 +72,8 @@ class Prompt(Typing[str | None]):
             yield Ways(ascii=self._ascii, id="prompt-ways")
 
     def on_mount(self) -> None:
-        self.query_one(Ways).show(
-            [("enter", "Enter", self._enter), ("escape", "Esc", "leave it"), ("up", "↑", "more"), ("down", "↓", "less")]
-        )
+        steps = [("up", "↑", "more"), ("down", "↓", "less")] if self._step is not None else []
+        self.query_one(Ways).show([("enter", "Enter", self._enter), ("escape", "Esc", "leave it"), *steps])
 
     def action_take(self) -> None:
         text = self.line.text
@@ -110,11 +109,13 @@ class Prompt(Typing[str | None]):
         self.action_step(-1)
 
     def action_step(self, steps: int) -> None:
-        self.line.put(self._step(self.line.text, steps))
-        self.changed()
+        if self._step is not None:
+            self.line.put(self._step(self.line.text, steps))
+            self.changed()
 
     def action_give_up(self) -> None:
         self.dismiss(None)
 
     def action_help(self) -> None:
-        self.app.push_screen(keys_page("writing", "a little more, or less", ascii=self._ascii))
+        steps = "a little more, or less" if self._step is not None else ""
+        self.app.push_screen(keys_page("writing", steps, ascii=self._ascii))

@@ -27,6 +27,7 @@ _WRITING_KEYS = (
 
 
 def keys_page(doing: str, arrows: str, *, ascii: bool) -> Reader:
-    """The keys of a screen with a line to write on; ``arrows`` says what those do."""
-    parts = keys_parts({doing.capitalize(): (*_WRITING_KEYS, ("↑ ↓", arrows))}, ascii=ascii)
+    """The keys of a screen with a line to write on; ``arrows`` says what those do, if anything."""
+    rows = (*_WRITING_KEYS, ("↑ ↓", arrows)) if arrows else _WRITING_KEYS
+    parts = keys_parts({doing.capitalize(): rows}, ascii=ascii)
     return Reader(f"Keys: {doing}", parts, ascii=ascii, is_help=True)
