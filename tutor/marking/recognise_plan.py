@@ -57,10 +57,13 @@ def outcomes(case: PlanCase, unit: Unit) -> tuple[Outcome, ...]:
 
 def plan_confusions(case: PlanCase, unit: Unit) -> tuple[Confusion, ...]:
     """The mistakes whose results can't be told apart."""
+    found = [(each, _rounding(case, unit, each)) for each in outcomes(case, unit)]
     pairs = [
         (first.mistake, second.mistake)
-        for first, second in itertools.combinations(outcomes(case, unit), 2)
-        if first.mistake != second.mistake and _near(case, unit, first, second)
+        for (first, near_first), (second, near_second) in itertools.combinations(found, 2)
+        if first.mistake != second.mistake
+        and min(_off(case, unit, first.after, second, near_second), _off(case, unit, second.after, first, near_first))
+        < 1 + CLEAR
     ]
     return confused(pairs)
 
@@ -89,11 +92,6 @@ def _led_to(case: PlanCase, answer: PlanAnswer | None) -> Iterator[Outcome]:
             after = wrong.result(case)
             if after is not None:
                 yield Outcome(mistake.name, wrong, after)
-
-
-def _near(case: PlanCase, unit: Unit, first: Outcome, second: Outcome) -> bool:
-    pairs = ((first, second), (second, first))
-    return any(_off(case, unit, one.after, other, _rounding(case, unit, other)) < 1 + CLEAR for one, other in pairs)
 
 
 def _apart(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcome) -> float:

@@ -42,14 +42,17 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
     faults = [*_unknown(lesson)]
     confused: Counter[tuple[int, str, Confusion]] = Counter()
     passing: Counter[tuple[int, str]] = Counter()
-    variants: list[Variant | None] = [None]
     # Variants of what is no fair question as written would be drawn in vain.
-    for seed in range(0 if _is_unfair(lesson) else seeds):
+    wanted = [None, *range(0 if _is_unfair(lesson) else seeds)]
+    patterns = 0
+    # Each is tried out as soon as it is drawn, while what was worked out to draw it is at hand.
+    for seed in wanted:
         try:
-            variants.append(variant_of(lesson, seed))
+            variant = None if seed is None else variant_of(lesson, seed)
         except Fault as fault:
             faults.append(fault)
-    for variant in variants:
+            continue
+        patterns += 1
         for number in range(1, len(lesson.tasks) + 1):
             passed = set[str]()
             for unit in UNITS:
@@ -59,7 +62,7 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
                 passed |= set(told.passing)
             passing.update((number, name) for name in passed)
     once = {str(fault): fault for fault in faults}
-    remarks = [*_remarks(lesson, confused, len(variants)), *(_passed(lesson, passing, len(variants)) if seeds else ())]
+    remarks = [*_remarks(lesson, confused, patterns), *(_passed(lesson, passing, patterns) if seeds else ())]
     return Proof(tuple(once.values()), tuple(remarks))
 
 
