@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
+from tutor.pattern.measures import Kind as Measured
+from tutor.pattern.measures import kind_of
 from tutor.practice.session import Session
 from tutor.practice.signs_told import SignRow
 from tutor.practice.taping import grain_of, taped
@@ -163,11 +165,16 @@ def _passed_before(session: Session) -> str:
     return "Passed before (n goes on). " if session.standing() == "passed" else ""
 
 
+def _can_be_laid_on(measure: str) -> bool:
+    """Whether a tape measure laid on the pattern tells a measure, and not the difference of two."""
+    return kind_of(measure) is Measured.LENGTH and not any(word in measure for word in ("ease", "mismatch", "taper"))
+
+
 def number_words(session: Session) -> str:
     """What to do in a task that asks for a figure."""
     if right(session, session.answered):
         return _done(session)
-    if session.answered is None and session.hidden:
+    if session.answered is None and session.hidden and _can_be_laid_on(session.hidden):
         return "Read it off the pattern: m lays a tape measure. Enter asks for your answer, Enter again has it marked."
     if session.answered is None:
         how = "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
