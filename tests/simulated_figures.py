@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
+import shapely
 from simulated_plans import (
     INCH,
     SIDES,
@@ -126,8 +127,11 @@ class Asked:
         return total - self.before[self.of] if self.case.is_change else total
 
     def edge(self, of: str) -> float:
-        """A seam, an armhole or a cap ease at its cut edge; of a change, what it has there beyond the seam line."""
-        found = next(along_seams(self, of, lambda seam, name: parallel(self, seam, name)), math.nan)
+        """Bicep girth, seam, armhole or cap ease at the cut edge; of a change, what it has beyond the seam line."""
+        if of == "bicep-girth":
+            found = between_cut_lines(self)
+        else:
+            found = next(along_seams(self, of, lambda seam, name: parallel(self, seam, name)))
         return found - self.before[of] if self.case.is_change else found
 
     def otherwise(self, plan: Plan) -> Iterator[float]:
@@ -336,6 +340,17 @@ def parallel(asked: Asked, seam: Curve, of: str) -> float:
         before, after = sleeve.cap_front, sleeve.underarm_front
     corner = cmath.phase(after.tangent(0) / before.tangent(float(len(before)), arriving=True))
     return seam.length() - allowance * turning(seam) + allowance * math.tan(-corner / 2)
+
+
+def between_cut_lines(asked: Asked) -> float:
+    """The bicep girth read from cut line to cut line: across the sleeve as shapely's buffer widens it."""
+    sleeve, allowance = asked.pattern.sleeve, float(asked.session.lesson.seam_allowance)
+    seams = (sleeve.cap_back, sleeve.cap_front, sleeve.underarm_front, sleeve.hem, sleeve.underarm_back)
+    points = np.concatenate([seam.flatten(1e-3) for seam in seams])
+    cut = shapely.Polygon(np.column_stack([points.real, points.imag])).buffer(allowance, join_style="mitre")
+    level = sleeve.underarm_point_back.imag
+    far = 10 * float(np.abs(points).max())
+    return float(cut.intersection(shapely.LineString([(-far, level), (far, level)])).length)
 
 
 def slant(asked: Asked) -> Iterator[float]:
