@@ -28,6 +28,10 @@ from tutor.alteration.cutting import cut_paper
 from tutor.alteration.outline import whole
 from tutor.alteration.solving import solve
 from tutor.alteration.truing import true
+from tutor.fit.causes import CAUSES
+from tutor.fit.diagnosis import Complaint
+from tutor.fit.folds import folds
+from tutor.fit.strain import Worn
 from tutor.geometry.arclength import lengths
 from tutor.geometry.cubic import Complexes
 from tutor.lesson.reading import find_lesson, list_lessons
@@ -157,6 +161,22 @@ def _first_figures() -> float:
     return statistics.median(times)
 
 
+def bench_folds(table: Table) -> None:
+    """A complaint worked out from nothing but the sleeve's grid: its folds, and what all other causes would show."""
+    print("Folds of a complaint, and the looks of all causes beside it")
+    sleeve = pattern().sleeve
+    amounts = cycle(range(14, 26))
+
+    def worked_out() -> None:
+        complaint = Complaint(sleeve, "cap-low", float(next(amounts)))
+        _ = complaint.folds, complaint.alike
+
+    table.row(
+        "folds", median_ms(lambda: folds(Worn(sleeve, CAUSES["arm-forward"].made(float(next(amounts))))), 40), "ms"
+    )
+    table.row("folds, and the causes that look alike", median_ms(worked_out, 20), "ms", 100)
+
+
 def bench_reading(table: Table) -> None:
     """A pattern read from SVG, beside the bare parse of the same text."""
     print("A pattern with both armholes, read from SVG")
@@ -179,6 +199,7 @@ def main() -> int:
     bench_picture(table)
     bench_lengths(table)
     bench_marking(table)
+    bench_folds(table)
     bench_reading(table)
     return 0 if table.met else 1
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import math
+import time
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from tutor_driving import driven
 
 from tutor.faults import Fault
 from tutor.fit.causes import CAUSES
+from tutor.fit.diagnosis import Complaint
 from tutor.fit.mending import is_mended, left_over, showing
 from tutor.fit.misfit import Misfit
 from tutor.fit.signs import SIGNS
@@ -231,6 +233,28 @@ def test_what_was_found_out_in_two_tutors_is_all_there(lesson: Lesson) -> None:
     assert here.finding == Finding(("walk",))
     assert here.undo()
     assert here.finding == Finding(("pinch",), "girth-short")
+
+
+def test_folds_are_worked_out_once_for_a_pattern(lesson: Lesson) -> None:
+    """However often the picture is drawn, in whatever unit, and by whichever face."""
+    session = at(lesson, 2, seed=1)
+    first = session.folds
+    session.ask_sign("1")
+    session.unit = Unit.INCH
+    assert session.folds is first
+    assert at(lesson, 2, seed=1).folds is first
+
+
+def test_a_complaint_takes_a_tenth_of_a_second(lesson: Lesson) -> None:
+    """Of the processor's own time, at its best of some; thrice that is let pass, for slower ones."""
+    sleeve, times = at(lesson, 1).pattern.sleeve, []
+    for amount in (17.0, 18.0, 19.0, 20.0):
+        start = time.process_time()
+        complaint = Complaint(sleeve, "cap-low", amount)
+        assert complaint.folds
+        assert "arm-forward" in complaint.alike
+        times.append(time.process_time() - start)
+    assert min(times) < 0.3
 
 
 # Answers in words.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -24,6 +25,7 @@ SHORT = 47.0
 """mm; folds shorter than this that begin at the cap seam are puckers of the seam."""
 AT_SEAM = 20.0
 """mm from the cap seam."""
+REMEMBERED = 16
 FEW = 3
 """Fewer puckers catch no eye."""
 BELOW = ("at the elbow", "at the forearm")
@@ -81,9 +83,15 @@ def _run(fold: Fold, sleeve: Sleeve) -> Run:
     return "upright" if fold.slope > UPRIGHT else "slanting"
 
 
+@lru_cache(maxsize=REMEMBERED)
+def _cap_seam(sleeve: Sleeve) -> Complexes:
+    """Points along the cap seam."""
+    return np.concatenate([sleeve.cap_back.flatten(1.0), sleeve.cap_front.flatten(1.0)])
+
+
 def _leaves_seam(fold: Fold, sleeve: Sleeve) -> bool:
     """Whether a fold begins at the cap seam and runs away from it, not along it."""
-    seam = np.concatenate([sleeve.cap_back.flatten(1.0), sleeve.cap_front.flatten(1.0)])
+    seam = _cap_seam(sleeve)
     near, far = sorted(float(np.abs(seam - end).min()) for end in (fold.line[0], fold.line[-1]))
     return near < AT_SEAM and far - near > fold.length / 2
 

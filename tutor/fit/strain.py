@@ -16,6 +16,7 @@ import numpy as np
 
 from tutor.fit.misfit import Misfit
 from tutor.geometry.cubic import Complexes, Floats
+from tutor.geometry.curve import Curve
 from tutor.pattern.sleeve import Sleeve, level_of
 
 GIRTH_SPREAD = 0.3
@@ -26,6 +27,8 @@ CROWN_LEVEL, CROWN_SPREAD = 0.66, 0.2
 """A cap that is too high folds at this share of its height, and so far up and down."""
 SEAM_DEPTH = 25.0
 """mm; eased-in cloth is felt so far from the cap seam."""
+FELT = 3.0
+"""Of this many depths from the seam hardly a ten-thousandth is felt."""
 CROWN_BLEND = 16.0
 """mm; so far about the crown the ease of one half goes over into that of the other."""
 SEAM_STEP = 4.0
@@ -46,6 +49,10 @@ class Strain:
 
     def __add__(self, other: Strain) -> Strain:
         return Strain(self.mean + other.mean, self.deviator + other.deviator)
+
+    def times(self, shares: Floats) -> Strain:
+        """So much of it at each place."""
+        return Strain(self.mean * shares, self.deviator * shares)
 
     @property
     def shortest(self) -> Floats:
@@ -76,7 +83,16 @@ class Worn:
 
     def strain(self, points: Complexes) -> Strain:
         """The strain at points of the sleeve, mm, shape (n,)."""
-        return self._girths(points) + self._height(points) + self._ease(points) + self._pitch(points)
+        strain = self._girths(points) + self._height(points) + self._pitch(points)
+        if not (self.misfit.ease_back or self.misfit.ease_front):
+            return strain
+        # Far below the cap nothing of its ease is felt.
+        near = points.imag > -FELT * SEAM_DEPTH
+        ease = self._ease(points[near])
+        mean, deviator = strain.mean.copy(), strain.deviator.copy()
+        mean[near] += ease.mean
+        deviator[near] += ease.deviator
+        return Strain(mean, deviator)
 
     @property
     def height(self) -> float:
@@ -109,28 +125,13 @@ class Worn:
         return total
 
     def _ease(self, points: Complexes) -> Strain:
-        total = Strain.along(np.zeros(len(points)), np.ones_like(points))
-        back, front = self.sleeve.cap_back, self.sleeve.cap_front.reversed()
+        """Each half of the cap seam in its own half of the cloth; about the crown the one goes over into the other."""
         ahead = (points.real - self.sleeve.crown.real) / CROWN_BLEND
+        back, front = self.sleeve.cap_back, self.sleeve.cap_front.reversed()
+        total = Strain.along(np.zeros(len(points)), np.ones_like(points))
         for curve, off, side in ((back, self.misfit.ease_back, -1), (front, self.misfit.ease_front, 1)):
-            if off == 0:
-                continue
-            own = np.clip(0.5 + side * ahead, 0, 1)
-            ring = curve.flatten(0.2)
-            pieces = np.abs(np.diff(ring))
-            length = float(pieces.sum())
-            along = np.interp(
-                np.arange(0, length, SEAM_STEP), np.concatenate([[0], np.cumsum(pieces)]), range(len(ring))
-            )
-            low = np.minimum(along.astype(int), len(ring) - 2)
-            places = ring[low] + (along - low) * (ring[low + 1] - ring[low])
-            tangents = (ring[low + 1] - ring[low]) / pieces[low]
-            apart = np.abs(points[:, None] - places[None, :])
-            nearest = apart.argmin(axis=1)
-            # Ease is worked into the upper cap: none of it at the underarm point, twice its mean at the crown.
-            share = nearest / max(len(places) - 1, 1)
-            near = np.exp(-((apart[np.arange(len(points)), nearest] / SEAM_DEPTH) ** 2))
-            total = total + Strain.along(2 * off / length * share * near * own, tangents[nearest])
+            if off:
+                total = total + _Seam.of(curve).strain(off, points).times(np.clip(0.5 + side * ahead, 0, 1))
         return total
 
     def _pitch(self, points: Complexes) -> Strain:
@@ -141,6 +142,38 @@ class Worn:
         half = abs(self.sleeve.underarm_point_front - self.sleeve.underarm_point_back) / 2
         away = (size / self.height - 0.8) / 0.6
         return Strain.along(turn * rays.real / half * _bump(away) / 2, rays / size)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seam:
+    """Half a cap seam as places from the underarm point up, with the unit vectors along it, and its length, mm."""
+
+    places: Complexes
+    tangents: Complexes
+    length: float
+
+    @classmethod
+    def of(cls, curve: Curve) -> _Seam:
+        """The seam of a curve that runs up to the crown."""
+        ring = curve.flatten(0.2)
+        pieces = np.abs(np.diff(ring))
+        length = float(pieces.sum())
+        so_far = np.concatenate([[0], np.cumsum(pieces)])
+        along = np.interp(np.arange(0, length, SEAM_STEP), so_far, range(len(ring)))
+        low = np.minimum(along.astype(int), len(ring) - 2)
+        steps = ring[low + 1] - ring[low]
+        return cls(ring[low] + (along - low) * steps, steps / pieces[low], length)
+
+    def strain(self, off: float, points: Complexes) -> Strain:
+        """The strain at points by ``off`` mm of ease too much.
+
+        Ease is worked into the upper cap: none of it at the underarm point, twice its mean at the crown.
+        """
+        apart = np.abs(points[:, None] - self.places[None, :])
+        nearest = apart.argmin(axis=1)
+        share = nearest / max(len(self.places) - 1, 1)
+        near = _bump(apart[np.arange(len(points)), nearest] / SEAM_DEPTH)
+        return Strain.along(2 * off / self.length * share * near, self.tangents[nearest])
 
 
 def _bump(x: Floats) -> Floats:
