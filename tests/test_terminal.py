@@ -66,20 +66,24 @@ def test_told_to_end_it_ends_with_the_terminal_whole(number: signal.Signals) -> 
 AT_ONCE = ("_side", "render_lines")
 """What is needed for the very first screen."""
 FAILING = """
-import sys, termios
-from tutor.cli import main
 from tutor.tui.{module} import {name}
 
 def fail(*_):
     raise RuntimeError("a fault put in by the test")
 
 {name}.{method} = fail
+"""
+TELLING = """
+import sys, termios
+from tutor.cli import main
+
 status = main(["learn", "4"])
 echo = termios.tcgetattr(0)[3] & termios.ECHO
 print("ended with", status, "and echo", "on" if echo else "off", file=sys.stderr)
 input()
 sys.exit(status)
 """
+"""Says how the tutor ended, and whether the terminal shows what is typed again."""
 
 
 @pytest.mark.parametrize(
@@ -92,7 +96,7 @@ sys.exit(status)
     ],
 )
 def test_a_fault_of_its_own_leaves_the_terminal_whole(module: str, name: str, method: str, tmp_path: Path) -> None:
-    script = FAILING.format(module=module, name=name, method=method)
+    script = FAILING.format(module=module, name=name, method=method) + TELLING
     terminal = Terminal([sys.executable, "-c", script], 80, 24, environment(tmp_path), tmp_path)
     try:
         if method not in AT_ONCE:
@@ -107,6 +111,26 @@ def test_a_fault_of_its_own_leaves_the_terminal_whole(module: str, name: str, me
         assert "? Help" not in shown
         terminal.press("Enter")
         assert terminal.status() == 2
+    finally:
+        terminal.close()
+
+
+@pytest.mark.parametrize(
+    ("left_by", "status"),
+    [("q", 0), ("\x03", 0), (signal.SIGTERM, 128 + signal.SIGTERM), (signal.SIGHUP, 128 + signal.SIGHUP)],
+)
+def test_however_it_is_left_the_terminal_is_whole(left_by: str | signal.Signals, status: int, tmp_path: Path) -> None:
+    terminal = Terminal([sys.executable, "-c", TELLING], 80, 24, environment(tmp_path), tmp_path)
+    try:
+        begin(terminal)
+        if isinstance(left_by, signal.Signals):
+            os.kill(pid_of(terminal), left_by)
+        else:
+            terminal.press("Enter")
+            terminal.write(left_by)
+        screen = terminal.wait_for(f"ended with {status} and echo on")
+        # The lesson's own screen is gone from the terminal.
+        assert "? Help" not in screen
     finally:
         terminal.close()
 
