@@ -12,7 +12,9 @@ from lessons_for_tests import CHOICES, FOLDS, small_lesson
 
 from tutor.classwork.canvas import FOLD, Stroke
 from tutor.classwork.folds_print import SCALE, folds_figure
+from tutor.classwork.homework_reading import read_homework
 from tutor.practice.session import Session
+from tutor.resources import lessons_folder
 from tutor.units import Unit
 
 HOMEWORK = """\
@@ -112,6 +114,24 @@ def test_answers_are_marked_as_in_the_tutor(room: Classroom) -> None:
     rows = {(row["learner"], row["task"]): row for row in room.table("marks-by-answer.csv")}
     assert [float(rows["Anouk", task]["mark"]) for task in "123"] == [100, 100, 100]
     assert [float(rows["Tove", task]["mark"]) for task in "123"] == [50, 100, 100]
+
+
+def test_what_a_choice_is_to_mend_is_told_unless_it_is_asked_and_a_change_of_it_counts(tmp_path: Path) -> None:
+    text = (lessons_folder() / "25-drag-lines.toml").read_text(encoding="utf-8")
+    homeworks = []
+    for name, tasks, amount in (("one", (6,), "2.5"), ("two", (1, 6), "2.5"), ("three", (6,), "2.6")):
+        folder = tmp_path / name
+        folder.mkdir()
+        changed = text.replace('cause = "girth-short"\namount = 2.5', f'cause = "girth-short"\namount = {amount}', 1)
+        (folder / "drag.toml").write_text(changed, encoding="utf-8")
+        asked = "".join(f'[[tasks]]\nlesson = "drag.toml"\ntask = {task}\n' for task in tasks)
+        (folder / "homework.toml").write_text(f'title = "Home"\n{asked}', encoding="utf-8")
+        homeworks.append(read_homework(folder / "homework.toml"))
+    one, two, three = homeworks
+    assert one.questions[0].off_is_given(one)
+    assert not two.questions[1].off_is_given(two)
+    assert one.fingerprint(one.questions[0]) == two.fingerprint(two.questions[1])
+    assert one.fingerprint(one.questions[0]) != three.fingerprint(three.questions[0])
 
 
 def test_an_answer_that_is_none_is_told_and_counts_neither_way(room: Classroom) -> None:

@@ -86,9 +86,13 @@ class Question:
 
     def off_is_given(self, homework: Homework) -> bool:
         """Whether what a choice is to mend is told: not where finding it out is a question of the same homework."""
-        mends = self.task.mends if isinstance(self.task, ChoiceTask) else 0
         asked = {(each.lesson.name, each.task_number) for each in homework.questions}
-        return bool(mends) and (self.lesson.name, mends) not in asked
+        return bool(self.mends) and (self.lesson.name, self.mends) not in asked
+
+    @property
+    def mends(self) -> int:
+        """The number of the diagnosis that a choice mends; 0 for any other task."""
+        return self.task.mends if isinstance(self.task, ChoiceTask) else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +131,7 @@ class Homework:
     def fingerprint(self, question: Question) -> str:
         """Changes whenever a mark for this question could come out otherwise; eight figures and letters."""
         marked = self.as_marked(question.lesson)
+        mends = question.mends
         parts: tuple[Any, ...] = (
             question.task_number,
             marked.version,
@@ -135,6 +140,7 @@ class Homework:
             marked.plans,
             marked.seam_allowance,
             marked.tasks[question.task_number - 1],
+            *([marked.tasks[mends - 1]] if mends else []),
         )
         return hashlib.sha256("\n".join(map(repr, parts)).encode()).hexdigest()[:8]
 
