@@ -15,6 +15,7 @@ from test_plain import CROSSED, LIFTED, ROOT, SOLVED, flowing, talked
 
 from tutor.lesson.reading import read_lesson
 from tutor.letters import takes_every_letter
+from tutor.practice.console import Console
 from tutor.practice.plain import run_plain
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -151,13 +152,19 @@ def test_a_worked_solution_is_told_with_its_tape_and_can_be_taken_over() -> None
 
 
 @pytest.mark.parametrize("lesson", SOLVED)
-@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
-def test_no_line_is_longer_than_a_narrow_pager(lesson: str, unit: Unit) -> None:
-    script = f"{FIGURES}{SOLVED[lesson].removesuffix('next')}{FIGURES}places\nhint\nsolution\nunits mm\nquit"
-    _, said = talked(lesson, script, unit=unit, width=40)
+@pytest.mark.parametrize(("unit", "ascii"), [(Unit.CM, True), (Unit.INCH, False)])
+def test_no_line_is_longer_than_a_narrow_pager(lesson: str, unit: Unit, ascii: bool) -> None:
+    script = f"check\n{FIGURES}{SOLVED[lesson].removesuffix('next')}{FIGURES}places\nhint\nsolution\nunits mm\nquit"
+    _, said = talked(lesson, script, unit=unit, width=40, ascii=ascii)
     assert [line for line in said.splitlines() if len(line) > 40] == []
     # Readable still: no word is broken, and every line of a table is a sentence of its own.
     assert "passed (pass mark" in flowing(said)
+
+
+def test_letters_that_are_written_out_make_no_line_longer_and_figures_stay_whole() -> None:
+    output = io.StringIO()
+    Console(io.StringIO(), output, True, 40).say(["sharpest kink in the cap: before 0.0°,", "  now 1.0°"])
+    assert output.getvalue() == "sharpest kink in the cap: before\n  0.0 deg,\n  now 1.0 deg\n"
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ from typing import TextIO
 
 from tutor.faults import printable
 from tutor.letters import takes_every_letter
-from tutor.practice.plain_text import in_ascii, wrapped
+from tutor.practice.plain_text import NARROWEST, in_ascii, wrapped
 
 PROMPT = "> "
 LONGEST_READ = 2000
@@ -30,9 +30,21 @@ class Console:
     def say(self, lines: Iterable[str]) -> None:
         """Prints lines."""
         for line in lines:
-            shown = printable(line)
-            self._output.write(f"{in_ascii(shown) if self._ascii else shown}\n")
+            for shown in self._spelled(printable(line)):
+                self._output.write(f"{shown}\n")
         self._output.flush()
+
+    def _spelled(self, line: str) -> list[str]:
+        """The line in letters that the output has; in ASCII some are written out, and the line may come to be two."""
+        if not self._ascii:
+            return [line]
+        spelled = in_ascii(line)
+        if len(spelled) == len(line) or len(spelled) <= max(self._width, NARROWEST):
+            return [spelled]
+        indent = " " * (len(line) - len(line.lstrip()))
+        # A figure stays with its degrees.
+        lines = wrapped(spelled.lstrip().replace(" deg", "\x00deg"), self._width, indent, f"{indent}  ")
+        return [each.replace("\x00", " ") for each in lines]
 
     def read(self) -> str | None:
         """The next line, asked for where somebody types; None at the end of the input, or where it is no text."""

@@ -114,7 +114,8 @@ def _change(row: TapeRow, unit: Unit) -> str:
 def marked_lines(marked: Marked, unit: Unit, width: int) -> list[str]:
     """A mark, goal by goal, with what it cost and what is said about it."""
     verdict = "passed" if marked.passed else "not passed"
-    lines = [f"Mark: {100 * marked.total:.0f} of 100, {verdict} (pass mark {100 * marked.pass_mark:.0f})."]
+    total, needed = 100 * marked.total, 100 * marked.pass_mark
+    lines = wrapped(f"Mark: {total:.0f} of 100, {verdict} (pass mark {needed:.0f}).", width)
     if len(marked.goals) > 1:
         cells = [["goal", "credit", "came to", "wanted", "within"]]
         cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]
