@@ -36,7 +36,7 @@ def room(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Classroom:
 def test_everybody_gets_a_sheet_a_form_and_the_pattern_and_the_key_lies_apart(room: Classroom) -> None:
     status, out, err = room.sheet("--pdf")
     assert (status, err) == (0, "")
-    assert out.startswith("Small homework\n4 learners, 1 variants, ")
+    assert out.startswith("Small homework\n4 learners, 1 variant, ")
     files = room.files()
     for file in ("anouk", "tove", "odd", "mirjam"):
         own = sorted(name for name in files if name.startswith(f"learners/{file}/"))

@@ -49,16 +49,25 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """A line of words: where its foot stands, how high its letters are, in mm, and which point of it ``at`` is."""
+    """A line of words: where its foot stands, how high its letters are, in mm, and which point of it ``at`` is.
+
+    It stands ``beside`` that place, in mm of the paper, whatever the place is scaled by.
+    """
 
     at: complex
     text: str
     size: float = 3.2
     anchor: Anchor = "start"
     bold: bool = False
+    beside: complex = 0j
 
     def placed(self, scale: float, shift: complex) -> Words:
         return replace(self, at=self.at * scale + shift)
+
+    def settled(self, scale: float, least: float) -> Words:
+        """The words where they stand, letters and distance scaled; letters stay ``least`` mm high, or as given."""
+        size = min(self.size, max(self.size * scale, least))
+        return replace(self, at=self.at + self.beside * size / self.size, size=size, beside=0j)
 
 
 Item = Stroke | Words
@@ -124,5 +133,5 @@ def box_of(items: Sequence[Item]) -> Box:
 def _ends(words: Words) -> Complexes:
     """Two corners of the rectangle round words: where their foot begins, and above where it ends."""
     width = width_of(words.text, words.size, bold=words.bold)
-    start = words.at - {"start": 0.0, "middle": width / 2, "end": width}[words.anchor]
+    start = words.at + words.beside - {"start": 0.0, "middle": width / 2, "end": width}[words.anchor]
     return np.array([start, start + complex(width, -words.size)])

@@ -5,6 +5,7 @@ Lines are in mm of the pattern, y down; they are scaled and placed afterwards, w
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -23,6 +24,8 @@ TICK = 6.0
 ARROW = 5.0
 BESIDE = 3.0
 """mm between a place and its name."""
+LEAST = 2.0
+"""mm that letters are high at the least, at any scale."""
 BETWEEN = 25.0
 """mm between the two armholes, with their allowance."""
 SIDES = ("back", "front")
@@ -36,8 +39,9 @@ class Piece:
     items: tuple[Item, ...]
 
     def placed(self, scale: float) -> tuple[Item, ...]:
-        """The lines and words at a scale."""
-        return tuple(item.placed(scale, 0j) for item in self.items)
+        """The lines and words at a scale; words shrink less than lines do."""
+        placed = (item.placed(scale, 0j) for item in self.items)
+        return tuple(item.settled(math.sqrt(scale), LEAST) if isinstance(item, Words) else item for item in placed)
 
     def box(self, scale: float) -> Box:
         """The rectangle that the piece takes at a scale."""
@@ -73,23 +77,23 @@ def _elbow(sleeve: Sleeve) -> Iterator[Item]:
     if len(ends) == 2:
         yield _straight(ends[0], ends[1], HELP)
         left = min(ends, key=lambda end: end.real)
-        yield Words((left + complex(12, 2)).conjugate(), "elbow line")
+        yield _words(left, "elbow line", complex(12, 2))
 
 
 def _sleeve_words(sleeve: Sleeve) -> Iterator[Item]:
     back, front = sleeve.underarm_point_back, sleeve.underarm_point_front
     crown = sleeve.crown
-    yield Words((crown - 1j * 3 * BESIDE).conjugate(), "crown", anchor="middle")
-    yield Words((back + (front - back) * 0.3 + 2j).conjugate(), "bicep line")
-    yield Words((back + complex(BESIDE, -7)).conjugate(), "back underarm point")
-    yield Words((front + complex(-BESIDE, -7)).conjugate(), "front underarm point", anchor="end")
+    yield _words(crown, "crown", -3j * BESIDE, "middle")
+    yield _words(back + (front - back) * 0.3, "bicep line", 2j)
+    yield _words(back, "back underarm point", complex(BESIDE, -7))
+    yield _words(front, "front underarm point", complex(-BESIDE, -7), "end")
     level = level_of(sleeve, "elbow")
     middle = complex(0, crown.imag * 0.4)
     spread = (front - back).real / 5
     yield Words((middle - spread).conjugate(), "BACK", 5.0, "middle", True)
     yield Words((middle + spread).conjugate(), "FRONT", 5.0, "middle", True)
     hem = (sleeve.hem.start + sleeve.hem.end) / 2
-    yield Words((hem + complex(0, BESIDE) + (20 if level is not None else 0)).conjugate(), "hem")
+    yield _words(hem, "hem", complex(20 if level is not None else 0, BESIDE))
 
 
 def _grain(top: complex, bottom: complex) -> Iterator[Item]:
@@ -98,7 +102,7 @@ def _grain(top: complex, bottom: complex) -> Iterator[Item]:
     for tip, way in ((top, along), (bottom, -along)):
         for turn in (1j, -1j):
             yield _straight(tip, tip - ARROW * way + 0.4 * ARROW * turn * way, FINE)
-    yield Words((top + (bottom - top) / 3 + BESIDE).conjugate(), "grain")
+    yield _words(top + (bottom - top) / 3, "grain", complex(BESIDE))
 
 
 def _notch(seam: Curve, mark: Mark) -> Iterator[Item]:
@@ -106,7 +110,7 @@ def _notch(seam: Curve, mark: Mark) -> Iterator[Item]:
     point, outwards = seam.point(mark.u), 1j * seam.tangent(mark.u)
     yield _straight(point, point + TICK * outwards, FINE)
     anchor = -BESIDE * outwards - 1j
-    yield Words((point + anchor).conjugate(), _notch_words(mark.name), anchor="start" if anchor.real > 0 else "end")
+    yield _words(point, _notch_words(mark.name), anchor, "start" if anchor.real > 0 else "end")
 
 
 def _notch_words(name: str) -> str:
@@ -139,14 +143,17 @@ def _armhole(piece: Armhole) -> Iterator[Item]:
     across = seam.point(piece.across)
     yield _straight(across, across + 15 * inwards, HELP)
     anchor: Anchor = "start" if inwards > 0 else "end"
-    yield Words((across + complex(BESIDE * inwards, 1.5)).conjugate(), f"across {piece.side}", anchor=anchor)
+    yield _words(across, f"across {piece.side}", complex(BESIDE * inwards, 1.5), anchor)
     tip = complex(seam.end)
-    yield Words((tip + complex(BESIDE * inwards, 2)).conjugate(), "shoulder tip", anchor=anchor)
+    yield _words(tip, "shoulder tip", complex(BESIDE * inwards, 2), anchor)
     under = complex(seam.start)
-    yield Words((under + complex(BESIDE * inwards, -6)).conjugate(), "underarm point", anchor=anchor)
-    yield Words(
-        (under + complex(BESIDE * inwards, -14)).conjugate(), f"{piece.side.upper()} ARMHOLE", 4.0, anchor, True
-    )
+    yield _words(under, "underarm point", complex(BESIDE * inwards, -6), anchor)
+    yield _words(under, f"{piece.side.upper()} ARMHOLE", complex(BESIDE * inwards, -14), anchor, 4.0)
+
+
+def _words(place: complex, text: str, beside: complex, anchor: Anchor = "start", size: float = 3.2) -> Words:
+    """Words beside a place, y up; those above the usual size are bold."""
+    return Words(place.conjugate(), text, size, anchor, size > 3.2, beside.conjugate())
 
 
 def _curve(rows: Complexes, style: Style) -> Stroke:

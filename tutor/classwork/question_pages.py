@@ -101,9 +101,10 @@ class _Layout:
         """The room that is left on the page."""
         return self.paper.height - 2 * MARGIN - self.y
 
-    def _width(self, height: float) -> float:
+    @property
+    def _width(self) -> float:
         """The room across: beside the test square there is less."""
-        beside = len(self.pages) == 1 and self.y < EDGE + SQUARE + height
+        beside = len(self.pages) == 1 and self.y < EDGE + SQUARE
         return self.paper.width - 2 * EDGE - (SQUARE + 6 if beside else 0)
 
     def add(self, flow: Flow) -> None:
@@ -124,7 +125,7 @@ class _Layout:
         while rest:
             if self._left < height:
                 self._begin()
-            first = broken(rest, self._width(height), paragraph.size, bold=paragraph.bold)[0]
+            first = broken(rest, self._width, paragraph.size, bold=paragraph.bold)[0]
             self.y += height
             at = complex(EDGE, self.y)
             self.pages[-1].append(Words(at, first, paragraph.size, bold=paragraph.bold))
@@ -140,7 +141,7 @@ class _Layout:
     def _blank(self, blank: Blank) -> None:
         if self._left < BLANK:
             self._begin()
-        right = EDGE + self._width(BLANK)
+        right = EDGE + self._width
         self.y += BLANK
         if blank.words:
             self.pages[-1].append(Words(complex(EDGE, self.y), blank.words, SMALL))

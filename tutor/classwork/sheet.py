@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tutor.classwork.canvas import Page
 from tutor.classwork.folds_print import diagnosis_flow, options_flow
@@ -34,7 +35,7 @@ OF_ARMHOLES = ("armhole", "cap-ease", "ease-balance", "notch-mismatch", "side-",
 """What the names of measures begin with that need the armholes."""
 SLASH_BLANKS = ("Slash, from - to:", "Hinges at:", "Opened where, by:")
 ARMHOLE_BLANKS = ("Back: out by, down by:", "Front: out by, down by:")
-LETTERS = 70
+LETTERS = 75
 """Of a line of text on a page, at the least."""
 MOST_KEPT = 180.0
 """mm that a question takes on a page of its own, at the most; a longer one goes on over the page."""
@@ -124,7 +125,7 @@ def _flow(
         yield Paragraph(homework.text.note)
     for subject in subjects:
         yield Paragraph(_where(subject, look), SMALL)
-    if subjects:
+    if any(_count(piece, SCALES[look.scale], look.paper) > 1 for subject in subjects for piece in subject.pieces):
         yield Paragraph(PUT_TOGETHER, SMALL)
     told: set[str] = set()
     for question in homework.questions:
@@ -156,20 +157,19 @@ def _lesson(session: Session) -> Iterator[Flow]:
 def _question(question: Question, session: Session, told: Sequence[str]) -> Iterator[Flow]:
     """One question; ``told`` is what is to be known for it besides."""
     points = "" if question.points == 1 else f" ({question.points:g} points)"
-    blanks = list(_below(question, session))
-    lines = len(session.ask) / LETTERS + 3
-    keep = min(lines * TEXT * LINE + sum(map(_height, blanks)), MOST_KEPT)
-    yield Paragraph(f"Task {question.number}. {question.task.title}{points}", TEXT, True, 4.0, keep=keep)
-    yield Paragraph(session.ask)
-    yield from map(Paragraph, told)
-    yield from blanks
+    head = Paragraph(f"Task {question.number}. {question.task.title}{points}", TEXT, True, 4.0)
+    rest = [Paragraph(session.ask), *map(Paragraph, told), *_below(question, session)]
+    yield replace(head, keep=min(sum(map(_height, [head, *rest])), MOST_KEPT))
+    yield from rest
 
 
 def _height(flow: Flow) -> float:
     """About how high it is on the page, mm."""
     if isinstance(flow, Figure):
         return flow.height + 2 * GAP
-    return BLANK if isinstance(flow, Blank) else (len(flow.text) / LETTERS + 1) * flow.size * LINE
+    if isinstance(flow, Blank):
+        return BLANK
+    return flow.before + math.ceil(len(flow.text) / LETTERS) * flow.size * LINE
 
 
 def _below(question: Question, session: Session) -> Iterator[Flow]:
