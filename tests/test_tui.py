@@ -10,6 +10,7 @@ from tutor_driving import Driven, driven
 
 from tutor.alteration.plan import Landmark
 from tutor.record.record import open_record
+from tutor.tui.about import About
 from tutor.tui.foot import Foot
 from tutor.tui.names import Names
 from tutor.tui.side import Side
@@ -698,3 +699,12 @@ async def test_a_place_that_is_nowhere_is_said_to_be_and_can_be_put_right() -> N
         await tutor.write("crown")
         await tutor.press("enter")
         assert "Go to which place?" not in tutor.text
+
+
+async def test_what_a_lesson_is_about_is_told_plainly_and_its_headings_stand_out() -> None:
+    async with driven(None) as tutor:
+        await tutor.press("down")
+        about = tutor.app.screen.query_one(About)
+        styles = {line.strip(): style for line, style in about.lines if line.strip()}
+        assert styles["Tasks"] == "bold $strong"
+        assert {style for line, style in styles.items() if line != "Tasks"} == {"$text"}

@@ -25,12 +25,18 @@ class About(Rows[str]):
         self._ascii = ascii
         self._lines: tuple[tuple[str, str], ...] = ()
 
+    @property
+    def lines(self) -> tuple[tuple[str, str], ...]:
+        """The text in lines as they were given, each with its style."""
+        return self._lines
+
     def show(self, parts: Sequence[Part]) -> None:
         """Shows another text."""
         lines = [("", "$text")]
         for text, style in parts:
             first, *more = spelled_out(text, ascii=self._ascii).split("\n")
-            lines[-1] = (lines[-1][0] + first, style)
+            if first:
+                lines[-1] = (lines[-1][0] + first, style)
             lines += [(line, style) for line in more]
         self._lines = tuple(lines)
         self.renew()
@@ -45,5 +51,5 @@ class About(Rows[str]):
         if len(rows) > height > 0:
             row, style = rows[height - 1]
             more = spelled_out("…", ascii=self._ascii)
-            rows[height - 1] = f"{row[: width - 2]} {more}".strip(), style
+            rows[height - 1] = f"{row[: width - 2].rstrip()} {more}".strip(), style
         return [((f" {row.ljust(width)} ", style),) for row, style in rows[:height]]
