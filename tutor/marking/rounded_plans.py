@@ -28,7 +28,7 @@ class Rounding:
     A learner rounds an amount before doing wrong with it, and again when what comes of that is no whole division.
     ``wrong`` is what the mistake makes of the case's plan; None where it leaves the amounts alone. What amounts do is
     seen on the right plan, or ``closely`` on the wrong one itself, which has to be cut anew for that. What amounts
-    lose is taken for what it mostly comes to, or ``fully``, where several are rounded, for what it can come to.
+    lose by two roundings is taken for what it mostly comes to, or ``fully`` for what it can come to.
     """
 
     def __init__(
@@ -43,7 +43,7 @@ class Rounding:
     ) -> None:
         self.half = SHOWN[unit]
         right, changed = _amounts(case.plan), _amounts(case.plan if wrong is None else wrong)
-        self.fully = fully and sum(map(bool, changed)) > 1
+        self.fully = fully
         if closely and wrong is not None:
             self.slopes = _slopes(case, wrong)
             known = right if len(changed) == len(right) else (0.0,) * len(changed)
@@ -63,7 +63,6 @@ class Rounding:
         if factor is None:
             return 2 * self.half
         again = 0.0 if abs(factor - round(factor)) < WHOLE else self.half
-        # Of one amount alone two roundings seldom go the same way to the full; among several some often do.
         return abs(factor) * self.half + again if self.fully else math.hypot(factor * self.half, again)
 
 
