@@ -217,7 +217,7 @@ def diagnosing_words(session: Session, chosen: str) -> str:
         return f"{_passed_before(session)}{sign_said(row)}"
     before, named = _passed_before(session), [option for option in session.options if option.chosen]
     if row is not None:
-        return f"{before}Enter looks for this sign; ↓ goes on, to the causes below. What do the folds come of?"
+        return f"{before}What do the folds come of? Enter looks for this sign; ↓ goes on, to the causes below."
     if not named:
         return f"{before}Enter names this cause; above are the signs. Name one when the signs leave no other."
     return f"{before}Named: {named[0].words}. c has it marked; ↑ goes back to the signs; h gives a hint."
