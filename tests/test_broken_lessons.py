@@ -116,6 +116,20 @@ FAULTS: dict[str, tuple[str, Change, str, str, str]] = {
         "vary, goals, kink",
         "no figure is written",
     ),
+    "a text that does not vary with its plan": (
+        SMALL,
+        ("[plans.crossed]", "[vary]\nplans = { crossed = [0.8, 1.2] }\n\n[plans.crossed]"),
+        'ask = "How high is the cap then?"',
+        "tasks 2, ask",
+        "write it as {crossed opening 1}",
+    ),
+    "a text that does not vary with its goal": (
+        SMALL,
+        ("[plans.crossed]", "[vary]\ngoals = { bicep-girth = [0.9, 1.1] }\n\n[plans.crossed]"),
+        'ask = "To {arm and ease}."',
+        "tasks 1, ask",
+        "write it as {goal 1}",
+    ),
     "a plan named as something else": (SMALL, ("[plans.crossed]", "[plans.arm]"), "[plans.arm]", "plans, arm", "mean"),
     "a hint left out": (
         SMALL,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -95,20 +96,24 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
-def _proof(path: Path, seeds: int) -> Proof:
+def _proof(path: Path, seeds: int, went_on: Callable[[str], None]) -> Proof:
     """What is wrong with the file; or, when nothing is, with the lesson when it is tried out."""
     from tutor.lesson.reading import check_lesson, read_lesson
     from tutor.practice.proving import Proof, prove
 
     faults = check_lesson(path)
-    return Proof(tuple(faults), ()) if faults else prove(read_lesson(path), seeds)
+    return Proof(tuple(faults), ()) if faults else prove(read_lesson(path), seeds, went_on)
 
 
 def _check(files: list[Path], seeds: int, *, as_json: bool) -> int:
     """Prints the faults of all files and what can't be told apart, and returns the exit status."""
     from tutor.commands.output import print_json
+    from tutor.commands.progress_line import ProgressLine
 
-    proofs = {path: _proof(path, seeds) for path in files}
+    line = ProgressLine("checked", len(files) * (1 + seeds))
+    # Without variants it takes no time that anybody would have to be told of.
+    proofs = {path: _proof(path, seeds, line.step if seeds else lambda what: None) for path in files}
+    line.done()
     found = [(path, fault) for path, proof in proofs.items() for fault in proof.faults]
     if as_json:
         print_json(

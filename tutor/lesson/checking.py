@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from tutor.lesson.figure_checking import check_figure, check_measures
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.pattern_checking import check_block, check_patterns
@@ -9,6 +11,7 @@ from tutor.lesson.recipe import Recipe
 from tutor.lesson.setting import PARTS
 from tutor.lesson.starting import AFTERWARDS, start_measures
 from tutor.lesson.strict import Reader
+from tutor.lesson.task import PlanTask, plan_asked_after
 from tutor.lesson.task_checking import check_goes_on, check_task
 from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
@@ -21,6 +24,7 @@ MOST_STRETCH = 200
 LONGEST_TITLE = 80
 LONGEST_NAME = 40
 MOST_PARAGRAPHS = 12
+BRACES = re.compile(r"\{[^{}]*\}")
 
 
 def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
@@ -107,8 +111,23 @@ def _check_vary(lesson: Lesson, reader: Reader) -> None:
                 reader.fault(("vary", key, name), "is no span", "write [low, high], factors above 0")
     if not lesson.vary.complaints[0] > 0:
         reader.fault(("vary", "complaints"), "is no span", "write [low, high], factors above 0")
+    _check_told(lesson, reader)
     for name in KEPT_NAMES & lesson.plans.keys():
         reader.fault(("plans", name), "is no name for a plan", f"{', '.join(sorted(KEPT_NAMES))} mean something else")
+
+
+def _check_told(lesson: Lesson, reader: Reader) -> None:
+    """Whether texts take from the variant what varies: a length that is written out would stay as it is."""
+    for number, task in enumerate(lesson.tasks):
+        name = plan_asked_after(task)
+        if name in lesson.vary.plans and f"{name} " not in "".join(BRACES.findall(task.ask)):
+            what = f"does not tell the amount of {name}, which varies"
+            reader.fault(("tasks", number, "ask"), what, f"write it as {{{name} opening 1}}, not as a length")
+        varied = [(k, of) for k, of, _ in goal_figures(task) if of in lesson.vary.goals]
+        told = "".join(BRACES.findall(task.ask))
+        if isinstance(task, PlanTask) and varied and not any(each in told for each in ("goal ", " for ", varied[0][1])):
+            what = f"does not tell the figure of goal {varied[0][0]}, which varies"
+            reader.fault(("tasks", number, "ask"), what, f"write it as {{goal {varied[0][0]}}}, not as a length")
 
 
 __all__ = ["AFTERWARDS", "check", "start_measures"]

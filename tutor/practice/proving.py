@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from tutor.alteration.refusal import Refusal
@@ -32,12 +32,13 @@ def prove_lesson(lesson: Lesson) -> list[Fault]:
     return list(prove(lesson).faults)
 
 
-def prove(lesson: Lesson, seeds: int = 0) -> Proof:
+def prove(lesson: Lesson, seeds: int = 0, went_on: Callable[[str], None] = lambda what: None) -> Proof:
     """A lesson tried out as written, and in so many variants, in centimetres and in inches.
 
     Every task must have an answer: the worked solution gets full marks, the untouched pattern is not passed, and a
     number's own figure, typed as it is shown, is right. Every usual mistake, made on purpose, must be the one that is
-    named, unless it can't be told from another. In variants it is remarked as well which mistakes pass.
+    named, unless it can't be told from another. In variants it is remarked as well which mistakes pass. ``went_on`` is
+    told of each variant that has been looked at.
     """
     faults = [*_unknown(lesson)]
     confused: Counter[tuple[int, str, Confusion]] = Counter()
@@ -51,6 +52,7 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
             variant = None if seed is None else variant_of(lesson, seed)
         except Fault as fault:
             faults.append(fault)
+            went_on(f"{lesson.name}, variant {seed} can't be drawn")
             continue
         patterns += 1
         for number in range(1, len(lesson.tasks) + 1):
@@ -61,6 +63,7 @@ def prove(lesson: Lesson, seeds: int = 0) -> Proof:
                 confused.update((number, unit.value, pair) for pair in told.confused)
                 passed |= set(told.passing)
             passing.update((number, name) for name in passed)
+        went_on(f"{lesson.name}, {'as written' if variant is None else f'variant {variant.seed}'}")
     once = {str(fault): fault for fault in faults}
     remarks = [*_remarks(lesson, confused, patterns), *(_passed(lesson, passing, patterns) if seeds else ())]
     return Proof(tuple(once.values()), tuple(remarks))
