@@ -69,10 +69,18 @@ def test_a_new_lesson_is_right_and_stands_in_the_list(
     assert path == tmp_path / "lessons" / "tight-cuff.toml"
     assert check_lesson(path) == []
     assert main(["lessons"]) == 0
-    assert "101  A lesson of my own (after 4)" in capsys.readouterr().out
+    assert "101  Tight cuff (after 4)" in capsys.readouterr().out
     assert find_lesson("101").name == "tight-cuff"
     assert main(["lessons", "new", "tight-cuff"]) == 2
     assert "is there already" in capsys.readouterr().err
+    assert main(["lessons", "new", 'a "wide" one']) == 0
+    assert find_lesson("102").title == 'A "wide" one'
+    mine = tmp_path / "lessons" / "mine.toml"
+    mine.write_text(path.read_text().replace("number = 101", "number = 4"))
+    assert find_lesson("4").name == "04-cap-seam-kept"
+    mine.write_text(path.read_text())
+    with pytest.raises(Fault, match="give the name of one: mine, tight-cuff"):
+        find_lesson("101")
 
 
 def test_a_lesson_of_ones_own_that_is_broken_leaves_the_list_whole(

@@ -221,7 +221,7 @@ def test_what_there_is_no_room_for_is_told(lesson: Lesson) -> None:
 def test_a_task_without_slashes_says_what_can_be_typed(lesson: Lesson) -> None:
     said = talked(lesson, "")
     assert "Type such as add back underarm 0.8 cm, add back elbow 0.8 cm" in said
-    assert "and lower back 0.8 cm." in said
+    assert "and lower back 0.8 cm. figure tells the figure, tour how all goes, help lists all commands." in said
 
 
 def test_the_worked_solution_goes_by_edges_and_pieces(session: Session) -> None:

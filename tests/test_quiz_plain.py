@@ -159,7 +159,7 @@ def test_a_lesson_of_ones_own_is_asked_about_and_all_are_those_that_come_along(
     monkeypatch.setenv("SLEEVE_TUTOR_DATA", str(tmp_path))
     assert cli.main(["lessons", "new", "tight-cuff"]) == 0
     (tmp_path / "lessons" / "broken.toml").write_text("title = 3\n")
-    for named in ("101", "tight-cuff", "A lesson of my own"):
+    for named in ("101", "tight-cuff", "Tight cuff"):
         monkeypatch.setattr("sys.stdin", io.StringIO("list\n"))
         assert cli.main(["quiz", "--plain", "--new", "--lessons", named, "--count", "1", "--seed", "2"]) == 1
         assert "(lesson 101)" in capsys.readouterr().out

@@ -115,8 +115,9 @@ def test_sessions_mark_as_the_marking_does(number: str) -> None:
             assert (own.total, own.passed, own.mistake) == (marked.total, marked.passed, marked.mistake)
             assert tuple(map(session._worded, own.feedback)) == marked.feedback
             seen.append((marked.passed, marked.mistake))
-    assert {passed for passed, _ in seen} == {True, False}
-    assert any(mistake for _, mistake in seen)
+    if any(isinstance(task, NumberTask | PlanTask) for task in lesson.tasks):
+        assert {passed for passed, _ in seen} == {True, False}
+        assert any(mistake for _, mistake in seen)
 
 
 def lines_of(session: Session, plan: Plan) -> Iterator[str]:

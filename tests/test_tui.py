@@ -618,6 +618,16 @@ async def test_another_theme_is_named() -> None:
         assert "Theme: light." in tutor.text
 
 
+async def test_the_list_is_gone_through_by_pages() -> None:
+    async with driven() as tutor:
+        await tutor.press("end")
+        assert ">28 From complaint to cut" in tutor.text
+        await tutor.press("home pagedown pagedown pagedown pageup pageup")
+        assert "> 1 " not in tutor.text
+        await tutor.press("home")
+        assert "> 1 Reading a sleeve" in tutor.text
+
+
 async def test_the_list_says_where_the_path_goes() -> None:
     async with driven() as tutor:
         assert "Next on the path: lesson 1." in tutor.text

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 
 from tutor.faults import Fault
 
 TEMPLATE = "new-lesson.toml"
 ENDING = ".toml"
+LONGEST = 40
+"""Letters of a title that is made from a name."""
 
 
 def new_lesson(wanted: Path) -> Path:
@@ -20,7 +23,7 @@ def new_lesson(wanted: Path) -> Path:
     from tutor.toml_reading import file_fault
 
     path = _place(wanted)
-    text = (assets_folder() / TEMPLATE).read_bytes()
+    text = _begun((assets_folder() / TEMPLATE).read_text(encoding="utf-8"), path.stem).encode()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         with path.open("xb") as file:
@@ -30,6 +33,21 @@ def new_lesson(wanted: Path) -> Path:
     except (OSError, ValueError) as error:
         raise file_fault(str(path), error) from None
     return path
+
+
+def _begun(text: str, name: str) -> str:
+    """The beginning, with a title from the name, and the first number from its own on that no lesson has."""
+    from tutor.lesson.listing import whole_listing
+    from tutor.toml_writing import quoted
+
+    title, number = 'title = "A lesson of my own"', "number = 101"
+    taken = {lesson.number for lesson in whole_listing()[0]}
+    free = next(number for number in itertools.count(101) if number not in taken)
+    words = " ".join(name.replace("-", " ").replace("_", " ").split())
+    said = words[:1].upper() + words[1:]
+    if 0 < len(said) <= LONGEST and said.isprintable():
+        text = text.replace(title, f"title = {quoted(said)}", 1)
+    return text.replace(number, f"number = {free}", 1)
 
 
 def _place(wanted: Path) -> Path:

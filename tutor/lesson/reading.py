@@ -84,11 +84,16 @@ def find_lesson(wanted: str) -> Lesson:
     words = wanted.casefold().strip()
     exact = [x for x in known if words in (str(x.number), x.name.casefold(), x.title.casefold())]
     hits = exact or [x for x in known if words and words in x.title.casefold()]
+    if len(exact) > 1:
+        # The number of one that comes along means that one, whatever numbers people give to their own.
+        hits = [x for x in exact if x.path is None] or exact
     if len(hits) == 1:
         return hits[0].lesson
-    numbers = ", ".join(str(lesson.number) for lesson in hits or known)
-    what = "fits more than one lesson" if hits else "is no lesson"
-    raise Fault("lesson", f'"{wanted}" {what}', f"there are {numbers}; or give the path of a lesson file")
+    if hits:
+        names = ", ".join(lesson.name for lesson in hits)
+        raise Fault("lesson", f'"{wanted}" fits more than one lesson', f"give the name of one: {names}")
+    numbers = ", ".join(str(lesson.number) for lesson in known)
+    raise Fault("lesson", f'"{wanted}" is no lesson', f"there are {numbers}; or give the path of a lesson file")
 
 
 @cache

@@ -14,6 +14,7 @@ from tutor.pattern.pattern import Pattern
 from tutor.practice.figures_told import (
     Told,
     armhole_told,
+    as_it_lies,
     cap_told,
     pieces_told,
     slashes_told,
@@ -57,6 +58,8 @@ def walk(talk: Talk, rest: str) -> list[str]:
         armhole = pattern.armhole(side)
         if words in ("", "both", side) and armhole is not None:
             lines += ["", *_lines(talk, walk_told(CapWalk.of(pattern.sleeve, armhole), talk.session.unit))]
+    if lines and (note := as_it_lies(talk.session.task)):
+        lines = [*talk.lines(note), *lines]
     return lines or talk.lines("This pattern has no armhole to walk the cap along.")
 
 

@@ -106,8 +106,8 @@ def _how_to_diagnose(session: Session) -> str:
 def _how_to_choose(session: Session) -> str:
     letters = [option.letter for option in session.options]
     if session.task_picks_one:
-        return f"Type answer and one letter, {listed(letters, 'or')}. help lists all commands."
-    return f"Type answer and all letters that are right, such as {listed(letters[:2])}. help lists all commands."
+        return f"Type answer and one letter, {listed(letters, 'or')}."
+    return f"Type answer and all letters that are right, such as {listed(letters[:2])}."
 
 
 def option_lines(talk: Talk) -> list[str]:

@@ -136,7 +136,8 @@ def left_words(session: Session) -> str:
     others = [number for number in open_tasks(session) if number != session.task_number]
     if not others:
         return ""
-    way = "N goes back to it" if others[0] < session.task_number else "n goes on to it"
+    where = "it" if len(others) == 1 else "them"
+    way = f"N goes back to {where}" if others[0] < session.task_number else f"n goes on to {where}"
     return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(others)}: {way}."
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from textual import on
 
 from tutor.lesson.task import PlanTask
+from tutor.practice.figures_told import as_it_lies
 from tutor.tui import guide
 from tutor.tui.actions import Mode, named
 from tutor.tui.figure_pages import explained
@@ -66,7 +67,7 @@ class LessonFace(PaperView):
             step = f"Step {self.showing.done} of {len(self.showing.steps)}."
             return f"{step} → goes on, ← back; a lays this on your own paper, Esc goes back to it."
         if self.walking is not None:
-            return walking_words(self.walking, self.desk.unit)
+            return " ".join((walking_words(self.walking, self.desk.unit), as_it_lies(self.session.task))).strip()
         if self.placing is not None and self.placing.measuring:
             return guide.measuring_words(self.session, self.placing, self.desk.unit)
         if self.placing is not None:

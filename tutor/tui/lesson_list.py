@@ -48,6 +48,11 @@ class LessonList(Rows[str]):
         """The number of the chosen line, from 0; None where there are no lines."""
         return self._chosen if self._words else None
 
+    @property
+    def page(self) -> int:
+        """How many lines are in view, but for one that stays; 1 at the least."""
+        return max(self.size.height - 1, 1)
+
     def show(self, words: Sequence[str], chosen: int) -> None:
         """Shows other lines, and chooses one of them."""
         if len(words) != len(self._words):

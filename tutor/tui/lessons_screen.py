@@ -159,6 +159,18 @@ class LessonsScreen(Face):
     def do_select_down(self) -> None:
         self._move(1)
 
+    def do_page_up(self) -> None:
+        self._move(-self._list.page)
+
+    def do_page_down(self) -> None:
+        self._move(self._list.page)
+
+    def do_first_line(self) -> None:
+        self._list.choose(0)
+
+    def do_last_line(self) -> None:
+        self._list.choose(len(self._list.words))
+
     def _move(self, lines: int) -> None:
         if (at := self._list.chosen) is not None:
             self._list.choose(at + lines)

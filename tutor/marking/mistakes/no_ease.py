@@ -12,6 +12,7 @@ from tutor.marking.mistake import Figured, Mistake, PlanAnswer, Wrong
 from tutor.units import Unit
 
 NEXT = "An arm needs room to move: add the wearing ease to its girth."
+NEXT_SMALLER = "The sleeve is to be smaller than the arm, as this cloth gives: take off what the brief says."
 NEXT_ROUND = "What goes round it needs room as well: add that to its girth."
 
 
@@ -23,7 +24,12 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     bare = structs.replace(wanted, plus=Amount(0.0)) if wanted.plus else wanted
     value = case.wanted_by(with_ease(case.arm, 0.0), bare)
     part = wanted.around or "arm"
-    yield Figured(value, lambda show: f"{show(value)} goes by the {part} alone.", NEXT_ROUND if wanted.around else NEXT)
+    then = NEXT_ROUND if wanted.around else _next(case)
+    yield Figured(value, lambda show: f"{show(value)} goes by the {part} alone.", then)
+
+
+def _next(case: Case) -> str:
+    return NEXT if case.arm.wearing_ease > 0 else NEXT_SMALLER
 
 
 def _plans(case: Case) -> Iterator[Wrong]:
@@ -39,14 +45,15 @@ def _plans(case: Case) -> Iterator[Wrong]:
             _reply,
             lambda: case.solved_for(0.0),
             "when the sleeve is the size of the arm, with no ease",
-            NEXT,
+            _next(case),
             likely=likely,
         )
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
     girth, arm = answer.after["bicep-girth"], float(answer.case.arm.girth)
-    return f"The bicep girth is {answer.length(girth)}, and the arm is {answer.length(arm)}: there is no ease.", NEXT
+    said = f"The bicep girth is {answer.length(girth)}, and the arm is {answer.length(arm)}: there is no ease."
+    return said, _next(answer.case)
 
 
 MISTAKE = Mistake("no-ease", _figures, _plans, words="the wearing ease left out")
