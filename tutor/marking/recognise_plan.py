@@ -113,6 +113,7 @@ def _off(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcom
     goals = {aim.measure: tolerance_of(aim, unit) for aim in case.aims if aim.measure != "side-mismatch"}
     if set(SIDES) & goals.keys():
         goals.pop("ease-balance", None)
+    reached = {aim.measure for aim in case.aims if aim.low == aim.high and abs(case.gain(aim.measure)) > aim.tolerance}
     worst = 0.0
     for name in (*goals, *(name for name in BESIDE if name not in goals)):
         if name not in after or name not in outcome.after:
@@ -120,6 +121,8 @@ def _off(case: PlanCase, unit: Unit, after: Mapping[str, float], outcome: Outcom
         allowed = goals.get(name, 0.0)
         if kind_of(name) is Kind.LENGTH:
             allowed = rounding.taken(name) * (1.0 if name in goals else LOOSER)
+        elif name in reached:
+            allowed = min(allowed, rounding.taken_otherwise(name))
         worst = max(worst, abs(after[name] - outcome.after[name]) / allowed)
     return worst
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from tutor.alteration.amounts import AMOUNTS
 from tutor.alteration.plan import Plan
 from tutor.marking.case import PlanCase
-from tutor.marking.nearness import SHOWN
+from tutor.marking.nearness import SHOWN, SHOWN_OTHERWISE
 from tutor.marking.wrong_plans import SIDES
 from tutor.units import Unit
 
@@ -57,6 +57,11 @@ class Rounding:
         """What rounding may take from a length, mm."""
         total = sum(_slope(slopes, measure) * lost for slopes, lost in zip(self.slopes, self.lost, strict=True))
         return max(total, self.half) + BESIDE * self.half
+
+    def taken_otherwise(self, measure: str) -> float:
+        """What rounding may take from degrees or per cent."""
+        parts = zip(self.slopes, self.lost, strict=True)
+        return (1 + BESIDE) * sum(_slope(slopes, measure) * lost for slopes, lost in parts) + SHOWN_OTHERWISE
 
     def _lost(self, factor: float | None) -> float:
         """What an amount may have lost that is so many times a right one, or, for None, comes of several."""
