@@ -695,13 +695,15 @@ def test_control_c_stops_it(run: Run) -> None:
         assert process.stdout is not None
         assert process.stderr is not None
         assert select.select([process.stdout], [], [], 60)[0]
-        # Python drops an interrupt that falls into a moment when it can't be raised; people press the keys again.
+        # Python drops an interrupt that falls into a moment when it can't be raised; people press the keys again. Input
+        # stays open meanwhile: its end would end the lesson in another way.
         for _ in range(6):
             process.send_signal(signal.SIGINT)
             try:
-                _, err = process.communicate(timeout=10)
+                process.wait(timeout=10)
                 break
             except subprocess.TimeoutExpired:
                 continue
+        _, err = process.communicate(timeout=10)
     assert process.returncode == 130
     assert err == b"sleeve-tutor: stopped\n"

@@ -99,6 +99,8 @@ def test_in_a_real_terminal_that_changes_while_a_key_is_held_every_press_counts(
         terminal.resize(*AT_LAST)
         screen = terminal.wait_for(f"+{amount + 3:.1f} cm. + and -")
         assert "Traceback" not in screen
+        # The title is painted last where a machine is busy.
+        terminal.wait_for("4 Room with the cap seam kept")
         shown = terminal.settled()
         terminal.press("i i")
         terminal.wait_for(f"+{amount + 3:.1f} cm. + and -")
