@@ -45,6 +45,8 @@ class Rows(Widget, Generic[Look]):
     def renew(self) -> None:
         """Brings the rows up to date. Only cells that come out otherwise are painted again."""
         if not self.size:
+            # Hidden, where the window is too small: what is shown next is made anew, be it of the size it had before.
+            self._rows_for = Size()
             return
         old = self._rows
         self._make_rows()
