@@ -181,10 +181,11 @@ class Building(Sitting):
         plan = self.plan
         return None if plan is None else self._ground.result(plan)
 
-    def foresee(self, plan: Plan) -> None:
-        """Has at hand what a plan comes to, its gaps and overlaps too, when it is made the draft before long."""
+    def foresee(self, plan: Plan) -> Altered | Refusal:
+        """What a plan comes to, its gaps and overlaps too: at hand when it is made the draft before long."""
         if isinstance(found := self._ground.result(plan), Altered):
             _ = found.gaps, found.overlaps
+        return found
 
     def measures_before(self) -> dict[str, float]:
         """The measures of the pattern that the task starts from."""

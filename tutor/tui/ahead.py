@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 
-PAUSE = 0.012
+PAUSE = 0.004
 """Seconds without a key before it begins. A key that is held down repeats every 30 ms or so, and a frame takes half."""
 
 

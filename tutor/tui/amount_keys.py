@@ -9,6 +9,7 @@ from functools import partial
 from textual import on
 
 from tutor.alteration.amounts import BODICE
+from tutor.alteration.plan import Plan
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.practice import editing
@@ -77,17 +78,23 @@ class AmountKeys(LessonFace):
         else:
             mm = stepped(line.amount, steps, self.desk.unit, coarse=coarse)
             self.set_amount(line, mm)
-            # Whoever presses a key once more gets a frame for which all is at hand.
-            self._ahead.put(partial(self._foresee, line, stepped(mm, steps, self.desk.unit, coarse=coarse)))
+            # Whoever presses a key once more gets a frame for which all is at hand. First comes this key's own.
+            foresee = partial(self._foresee, line, stepped(mm, steps, self.desk.unit, coarse=coarse))
+            self.call_after_refresh(self._put_ahead, self.session.draft, foresee)
+
+    def _put_ahead(self, draft: Plan, work: Callable[[], object]) -> None:
+        """Has work done in the pause after a frame, unless another key has changed the plan since."""
+        if self.session.draft is draft:
+            self._ahead.put(work)
 
     def _foresee(self, line: PlanLine, mm: float) -> None:
         """Has at hand what the chosen amount would come to."""
         draft = self.session.draft
         with suppress(Fault):
             if line.station is not None:
-                self.session.foresee(editing.with_opening(draft, line.station, mm))
+                self.foresee(editing.with_opening(draft, line.station, mm))
             elif line.of is not None:
-                self.session.foresee(editing.with_amount(draft, line.of, mm))
+                self.foresee(editing.with_amount(draft, line.of, mm))
 
     def perform(self, action: Action) -> None:
         self._ahead.drop()

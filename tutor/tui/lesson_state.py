@@ -71,6 +71,8 @@ class LessonState(LessonPage):
         self.scene = Scene()
         self.pointing = Pointing()
         self._listed: tuple[object, tuple[PlanLine, ...]] | None = None
+        self._foreseen: tuple[tuple[object, ...], Scene] | None = None
+        """A scene drawn before it is asked for, and what it goes by."""
         self._flat: dict[tuple[int, Armholes], Bounds] = {}
         """The bounds of the uncut paper, by task."""
         self._recall(remembered)
@@ -180,7 +182,7 @@ class LessonState(LessonPage):
         """Forgets what was chosen and under way, for another session of the lesson."""
         self.placing = self.seeking = self.showing = self.walking = None
         self.chosen = ""
-        self._listed = None
+        self._listed = self._foreseen = None
         self._flat.clear()
 
     def lines(self) -> tuple[PlanLine, ...]:

@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from tutor.alteration.alter import Altered
 from tutor.alteration.amounts import BODICE
+from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, Refusal
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask
+from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View, cap_bounds, refused_at, scene_of, underarm_bounds
 from tutor.picture.walk import walk_bounds, walk_scene
@@ -52,16 +54,33 @@ class PaperView(LessonState):
         if isinstance(self.session.task, PlaceTask):
             view = replace(self.seen, telling=self.session.settled)
             return scene_of(self.session.pattern, view=view, pointing=self.pointing)
-        found = self.found()
-        altered = found if isinstance(found, Altered) and self.moves_something() else None
+        if self.pointing == Pointing() and (foreseen := self._foreseen) is not None and foreseen[0] == self._looks():
+            return foreseen[1]
+        return self._plan_scene(self.session.draft, self.found())
+
+    def _plan_scene(self, plan: Plan, found: Altered | Refusal | None) -> Scene:
+        altered = found if isinstance(found, Altered) and moves_something(plan) else None
         return scene_of(
             self.session.pattern,
             None if self.placing is not None else altered,
-            plan=self.session.draft,
+            plan=plan,
             view=self.seen,
             pointing=self.pointing,
             unit=self.desk.unit,
         )
+
+    def _looks(self, plan: Plan | None = None) -> tuple[object, ...]:
+        """All that the scene of a plan, the draft unless another is given, goes by while nothing is pointed at."""
+        plan = self.session.draft if plan is None else plan
+        return plan, self.session.task_number, self.session.pattern, self.seen, self.desk.unit, self.placing
+
+    def foresee(self, plan: Plan) -> None:
+        """Has at hand what a plan comes to, and its picture, when it is made the draft before long."""
+        found = self.session.foresee(plan)
+        if isinstance(found, Altered) and self.pointing == Pointing() and self.placing is None:
+            scene = self._plan_scene(plan, found)
+            self._foreseen = self._looks(plan), scene
+            self.picture.foresee(scene, self._bounds(scene, found.after))
 
     def _shown_scene(self, showing: Showing) -> Scene:
         plan, unit = showing.plan, self.desk.unit
@@ -81,15 +100,19 @@ class PaperView(LessonState):
         """
         if self.walking is not None:
             return walk_bounds(self.walking.walk)
+        return self._bounds(self.scene, self.pattern_now())
+
+    def _bounds(self, scene: Scene, now: Pattern) -> Bounds:
+        """What is shown of a scene of the pattern as it is ``now``."""
         sleeve = self.session.pattern.sleeve
         if self.zoom == 1:
-            return _holding(cap_bounds(sleeve).around(cap_bounds(self.pattern_now().sleeve)), self.pointing)
+            return _holding(cap_bounds(sleeve).around(cap_bounds(now.sleeve)), self.pointing)
         if self.zoom > 1:
             return _holding(underarm_bounds(sleeve, ZOOMS[self.zoom].split()[0]), self.pointing)
         key = (self.session.task_number, self.seen.armholes)
         if key not in self._flat:
             self._flat[key] = scene_of(self.session.pattern, view=View(armholes=self.seen.armholes)).bounds()
-        return self._flat[key].around(self.scene.bounds(), SPARE)
+        return self._flat[key].around(scene.bounds(), SPARE)
 
     def look_at_what_matters(self) -> None:
         """A task about the armholes begins with them in view: beside the cap where there is room.

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from rich.style import Style
 from textual import events
+from textual.geometry import Size
 from textual.message import Message
 
 from tutor.picture.chart import Chart, draw
@@ -43,6 +44,7 @@ class Picture(Rows[Role | None]):
         self._scene: Scene | None = None
         self._bounds: Bounds | None = None
         self._chart: Chart | None = None
+        self._foreseen: tuple[tuple[object, ...], Chart] | None = None
         self._dragging = False
 
     @property
@@ -54,6 +56,11 @@ class Picture(Rows[Role | None]):
         """Draws another scene, or another part of it; lines that come out the same are not sent again."""
         self._scene, self._bounds = scene, bounds
         self.renew()
+
+    def foresee(self, scene: Scene, bounds: Bounds) -> None:
+        """Draws ahead what is to be shown before long."""
+        if self.size:
+            self._foreseen = (scene, bounds, self.size, self._ascii), self._drawn(scene, bounds, self.size)
 
     def set_ascii(self, ascii: bool) -> None:
         if ascii != self._ascii:
@@ -93,5 +100,12 @@ class Picture(Rows[Role | None]):
     def laid_out(self, width: int, height: int) -> Sequence[Row[Role | None]]:
         if self._scene is None or self._bounds is None:
             return ()
-        self._chart = draw(self._scene, Window.fit(self._bounds, MARGIN), width, height, ascii=self._ascii)
+        wanted, size = (self._scene, self._bounds), Size(width, height)
+        if self._foreseen is not None and self._foreseen[0] == (*wanted, size, self._ascii):
+            self._chart = self._foreseen[1]
+        else:
+            self._chart = self._drawn(*wanted, size)
         return self._chart.rows
+
+    def _drawn(self, scene: Scene, bounds: Bounds, size: Size) -> Chart:
+        return draw(scene, Window.fit(bounds, MARGIN), *size, ascii=self._ascii)
