@@ -7,10 +7,11 @@ import time
 from collections.abc import Sequence
 
 import pytest
-from terminal import PATIENCE
+from terminal import PATIENCE, tutor_in_terminal
 from textual.events import Key, Resize
 from textual.geometry import Size
 from tutor_driving import Driven, driven
+from tutor_kill import CHOSEN, opened
 
 from tutor.tui.small import LEAST
 
@@ -94,3 +95,25 @@ async def test_a_window_that_is_too_small_says_what_it_needs_and_loses_nothing(s
             assert f"has {size[0]} x {size[1]}" in tutor.text
         await tutor.resize(*AT_LAST)
         assert await come_to(tutor, before) == before
+
+
+def test_in_a_real_terminal_that_changes_while_a_key_is_held_every_press_counts() -> None:
+    chance = random.Random(11)
+    with tutor_in_terminal(["learn", "4"], *AT_LAST) as terminal:
+        amount = opened(terminal)
+        for columns, rows in sizes(chance, 30):
+            terminal.resize(columns, rows)
+            terminal.write("+")
+            terminal.rest(chance.uniform(0, 0.1))
+        terminal.resize(*AT_LAST)
+        whole = f"{CHOSEN}{amount + 3:.1f} cm"
+        assert "Traceback" not in terminal.wait_for(whole)
+        shown = terminal.settled()
+        terminal.press("i")
+        terminal.wait_for(" in. + and -")
+        terminal.press("i")
+        terminal.wait_for(whole)
+        # What is painted anew in another unit and back is what stood there.
+        assert terminal.settled() == shown
+        terminal.press("q")
+        assert terminal.status() == 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import textwrap
 from itertools import groupby
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -75,6 +76,43 @@ async def test_the_next_step_of_an_amount_is_worked_out_in_the_pause(monkeypatch
         assert tutor.lesson.session.draft.openings[0].amount == 3.0
         assert tutor.lesson.session.undo()
         assert tutor.lesson.session.draft.openings[0].amount == 2.0
+
+
+async def test_a_key_comes_to_one_frame(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Panel, picture and guide in frames of their own would for a moment tell different things.
+    async with driven("4", (80, 24)) as tutor:
+        await tutor.press(f"n enter {CROSSED}")
+        await tutor.pilot.pause(0.1)
+        frames, display = list[object](), tutor.app._display
+
+        def shown(screen: Any, frame: Any) -> None:
+            if frame is not None:
+                frames.append(frame)
+            display(screen, frame)
+
+        monkeypatch.setattr(tutor.app, "_display", shown)
+        for key in ("plus", "up", "minus", "v", "u"):
+            frames.clear()
+            await tutor.press(key)
+            await tutor.pilot.pause(0.05)
+            assert len(frames) == 1, key
+
+
+async def test_the_picture_drawn_ahead_is_the_one_that_would_be_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    drawn = list[object]()
+    keys = ["plus", "plus", "z", "plus", "plus", "e", "plus", "o", "plus", "i", "plus", "minus", "minus"]
+    async with driven("4", (120, 40)) as tutor:
+        await tutor.press(f"n enter {CROSSED}")
+        for key in keys:
+            await tutor.press(key)
+            await tutor.pilot.pause(0.05)
+            drawn.append(tutor.rows)
+    monkeypatch.setattr(Ahead, "put", lambda *_: None)
+    async with driven("4", (120, 40)) as tutor:
+        await tutor.press(f"n enter {CROSSED}")
+        for key, ahead_of in zip(keys, drawn, strict=True):
+            await tutor.press(key)
+            assert tutor.rows == ahead_of, key
 
 
 async def test_work_ahead_is_dropped_for_something_else() -> None:

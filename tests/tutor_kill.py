@@ -27,7 +27,7 @@ def opened(terminal: Terminal) -> float:
     """A tutor of its own, at lesson 4's task on the pattern, with one slash opened a little; the amount in cm."""
     begin(terminal)
     terminal.press("Enter n Enter s Enter n n n n n h +")
-    return amount_in(terminal.wait_for("+0.1 cm. + and -"))
+    return amount_in(terminal.wait_for(CHOSEN))
 
 
 def amount_in(screen: str) -> float:

@@ -52,6 +52,7 @@ class Rows(Widget, Generic[Look]):
         self._make_rows()
         if len(old) != len(self._rows):
             self.repaint()
+            self._tell_screen()
             return
         changed = [y for y, (before, now) in enumerate(zip(old, self._rows, strict=True)) if before != now]
         for y in changed:
@@ -59,6 +60,11 @@ class Rows(Widget, Generic[Look]):
         spans = [(y, *differing(old[y], self._rows[y])) for y in changed]
         if regions := [Region(first, y, last - first, 1) for y, first, last in spans if first < last]:
             self.refresh(*regions)
+            self._tell_screen()
+
+    def _tell_screen(self) -> None:
+        """Has the screen know at once: each widget by itself, when it is idle, might come one frame after another."""
+        self._check_refresh()
 
     def _make_rows(self) -> None:
         self._rows_for = self.size
