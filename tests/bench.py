@@ -1,208 +1,168 @@
-"""How fast the engine is: run as a script, ``python tests/bench.py``; its status is 1 when a target is missed.
+"""What everything takes, beside a fair floor in the same run, and how it grows: ``python tests/bench.py [fewer]``.
 
-Medians of many runs, every run with another opening. Arc lengths are timed beside svgpathtools, which works them out by
-scipy's quadrature, and both are held against mpmath at 30 digits.
+Each figure stands beside the least that could do the like: Python alone, an empty Textual app, an app that shows one
+letter, a bare parse of the same files, another library over the same curves. Then alterations of 1 to 64 slashes, and
+classes that hand in 10 to 10,000 answers, up to 1,000 with ``fewer``. ``engine_bench.py``, ``tutor_bench.py`` and
+``class_bench.py`` hold each part against its bounds.
 """
 
 from __future__ import annotations
 
+import tutor.tui  # noqa: F401  (before Textual, as in the program: it says how often Textual paints)
+
+# isort: split
+import asyncio
 import statistics
 import sys
-import time
+import tempfile
+import tomllib
 import xml.etree.ElementTree as ET
-from collections.abc import Callable, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 from functools import partial
 from itertools import cycle
-from typing import Any
+from pathlib import Path
 
-import numpy as np
-from bench_table import Table
-from blocks import crossed, pattern, symmetric
-from exact import exact_length
-from simulated_plans import rounded, wrong_plans
+import class_bench
+from blocks import crossed, pattern
+from engine_bench import median_ms
 from svgpathtools import CubicBezier
+from tutor_bench import BARE, EMPTY, HELD, HELP, LESSON, LIST, in_turn, key_times, least_times, started
 
-from tutor.alteration.alter import alter
-from tutor.alteration.cutting import cut_paper
-from tutor.alteration.outline import whole
-from tutor.alteration.solving import solve
-from tutor.alteration.truing import true
-from tutor.fit.causes import CAUSES
-from tutor.fit.diagnosis import Complaint
-from tutor.fit.folds import folds
-from tutor.fit.strain import Worn
-from tutor.geometry.arclength import lengths
-from tutor.geometry.cubic import Complexes
-from tutor.lesson.reading import find_lesson, list_lessons
-from tutor.lesson.task import NumberTask
-from tutor.marking.answers import mark_figure, mark_result
-from tutor.marking.case import NumberCase, PlanCase
-from tutor.pattern.measures import measure
+from tutor.alteration.alter import Altered, alter
+from tutor.alteration.plan import Landmark, Opening, Plan, Share, Slash
+from tutor.lesson.reading import find_lesson
+from tutor.marking.answers import mark_result
+from tutor.marking.case import PlanCase
 from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_write import write_svg
 from tutor.picture.chart import draw
 from tutor.picture.scene import Window
 from tutor.picture.sheet import scene_of
 from tutor.practice.session import Session
-from tutor.practice.variants import variant_of
 from tutor.practice.worked import case_of
 from tutor.units import Unit
 
-PLANS = cycle([crossed(opening) for opening in range(8, 44, 3)])
-LEVELS = (0.0, -206.0)
+SLASHES = (1, 2, 4, 8, 16, 32, 64)
+LEARNERS = (3, 25, 250, 2500)
+"""Four answers each."""
+GATHERED = 40.0
+"""mm that a cap is spread by, by however many slashes."""
 
 
-def median_ms(work: Callable[[], object], runs: int = 150) -> float:
-    """The median time of a call in ms, after one call that doesn't count."""
-    work()
-    times = []
-    for _ in range(runs):
-        start = time.perf_counter()
-        work()
-        times.append(time.perf_counter() - start)
-    return 1e3 * statistics.median(times)
+def row(what: str, ours: float, beside: str, floor: float) -> None:
+    """A figure and its floor, both in ms, and how many times the floor it is."""
+    print(f"{what:46}{ours:10.2f} ms   {beside:42}{floor:10.2f} ms  x {ours / floor:.2f}")
 
 
-def bench_alteration(table: Table) -> None:
-    before = pattern(symmetric())
-    outline = whole(before.sleeve)
-    paper = cut_paper(outline, crossed(1).slashes)
-    solution = solve(paper, crossed(30).openings, LEVELS)
-
-    def solved_trued_measured() -> None:
-        found = solve(paper, next(PLANS).openings, LEVELS)
-        trued = true(outline, paper.arcs, found.moves)
-        measure(replace(before, sleeve=before.sleeve.with_seams(trued.seams, trued.marks)))
-
-    print("Crossed slashes on the grain and the bicep line, with both armholes")
-    table.row("cut", median_ms(lambda: cut_paper(outline, crossed(1).slashes)), "ms")
-    table.row("solve", median_ms(lambda: solve(paper, next(PLANS).openings, LEVELS)), "ms")
-    table.row("true", median_ms(lambda: true(outline, paper.arcs, solution.moves)), "ms")
-    table.row("measure", median_ms(lambda: measure(before)), "ms")
-    table.row("solve + true + measure", median_ms(solved_trued_measured), "ms", 3)
-    table.row("alter (with cut) + measure", median_ms(lambda: measure(alter(before, next(PLANS)).after)), "ms")
-    table.row("alter + all measures, areas too", median_ms(lambda: alter(before, next(PLANS)).measures_after), "ms")
-
-
-def bench_picture(table: Table) -> None:
-    print("The picture at 120 x 40")
-    altered = [alter(pattern(), crossed(opening)) for opening in (10, 20, 30)]
-    for each in altered:
-        scene_of(each.before, each)
-    turn = cycle(altered)
-
-    def picture() -> None:
-        current = next(turn)
-        scene = scene_of(current.before, current)
-        draw(scene, Window.fit(scene.bounds(), 10), 120, 40)
-
-    table.row("before and after laid over each other", median_ms(picture, 60), "ms", 10)
-
-
-def bench_lengths(table: Table) -> None:
-    rng = np.random.default_rng(1)
-    wild = 100 * (rng.normal(size=(1000, 4)) + 1j * rng.normal(size=(1000, 4)))
-    seams = np.concatenate([alter(pattern(symmetric()), crossed(n / 3)).after.sleeve.rows() for n in range(20, 120)])
-    for what, rows in (("cubics of altered sleeves' seams", seams), ("random cubics", wild)):
-        print(f"Arc length of {len(rows)} {what}")
-        sample = rows[:: len(rows) // 150]
-        ours, theirs = [], []
-        for _ in range(7):
-            ours.append(median_ms(partial(lengths, rows), 7) / len(rows))
-            theirs.append(median_ms(partial(_all_theirs, sample), 1) / len(sample))
-        table.row("ours, in one batch, each", 1e3 * statistics.median(ours), "us")
-        table.row("svgpathtools, each", 1e3 * statistics.median(theirs), "us")
-        table.row("times as fast", statistics.median(theirs) / statistics.median(ours), "", 50, least=True)
-        exact = [exact_length(row.tolist()) for row in sample]
-        errors = [_worst(found, exact) for found in (lengths(sample).tolist(), _all_theirs(sample))]
-        print(f"{'worst relative error against mpmath: ours':64}{errors[0]:10.1e}")
-        print(f"{'worst relative error against mpmath: svgpathtools':64}{errors[1]:10.1e}")
-        table.row("our worst error as a share of theirs", errors[0] / errors[1], "", 1)
-
-
-def bench_marking(table: Table) -> None:
-    """Marking wrong answers, every usual mistake derived afresh for each."""
-    print("Wrong answers marked, none of their mistakes derived before")
-    times = []
-    for name, number in (("4", 2), ("5", 2), ("6", 1), ("7", 2)):
-        session = Session(find_lesson(name), Unit.CM, 1)
-        session.go_to_task(number)
-        known = case_of(session.lesson, number)
-        assert isinstance(known, PlanCase)
-        assert known.plan is not None
-        for _, plan in wrong_plans(session, known, rounded(known.plan, Unit.CM)):
-            altered = alter(session.pattern, plan)
-            fresh = PlanCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
-            measures = altered.measures_after
-            start = time.perf_counter()
-            mark_result(fresh, Unit.CM, measures, altered.plan, altered)
-            times.append(1e3 * (time.perf_counter() - start))
-    table.row(f"a plan, median of {len(times)}", statistics.median(times), "ms", 40)
-    case = case_of(variant_of(find_lesson("5"), 1).lesson, 1)
-    assert isinstance(case, NumberCase)
-    figures = cycle(range(-20, 80))
-    table.row("a figure", median_ms(lambda: mark_figure(case, Unit.CM, float(next(figures)))), "ms", 2)
-    table.row("a figure, the first of its pattern: all mistakes derived", _first_figures(), "ms")
-
-
-def _first_figures() -> float:
-    """The median time, ms, of a wrong figure where no mistake was derived before, over all tasks that ask for one."""
-    times = []
-    for lesson in list_lessons():
-        for number, task in enumerate(lesson.tasks, 1):
-            if isinstance(task, NumberTask):
-                known = case_of(lesson, number)
-                assert isinstance(known, NumberCase)
-                fresh = NumberCase(known.pattern, known.arm, known.plan, known.recipe, known.allowance, task=known.task)
-                start = time.perf_counter()
-                mark_figure(fresh, Unit.CM, 1.37 * known.right)
-                times.append(1e3 * (time.perf_counter() - start))
-    return statistics.median(times)
-
-
-def bench_folds(table: Table) -> None:
-    """A complaint worked out from nothing but the sleeve's grid: its folds, and what all other causes would show."""
-    print("Folds of a complaint, and the looks of all causes beside it")
-    sleeve = pattern().sleeve
-    amounts = cycle(range(14, 26))
-
-    def worked_out() -> None:
-        complaint = Complaint(sleeve, "cap-low", float(next(amounts)))
-        _ = complaint.folds, complaint.alike
-
-    table.row(
-        "folds", median_ms(lambda: folds(Worn(sleeve, CAUSES["arm-forward"].made(float(next(amounts))))), 40), "ms"
+def gathered(count: int) -> Plan:
+    """A cap spread by so many slashes from its edge, all hinged at the hem."""
+    names = [f"slash {k}" for k in range(count)]
+    slashes = tuple(
+        Slash(name, *ends, end_hinge=True) for name, ends in zip(names, map(_ends, _shares(count)), strict=True)
     )
-    table.row("folds, and the causes that look alike", median_ms(worked_out, 20), "ms", 100)
+    return Plan(slashes, tuple(Opening(name, GATHERED / count, share=0.0) for name in names))
 
 
-def bench_reading(table: Table) -> None:
-    """A pattern read from SVG, beside the bare parse of the same text."""
-    print("A pattern with both armholes, read from SVG")
-    data = write_svg(pattern()).encode()
-    table.row("read", median_ms(lambda: read_svg(data, "sleeve.svg"), 40), "ms", 15)
-    table.row("bare parse of its XML", median_ms(lambda: ET.fromstring(data)), "ms")
+def _shares(count: int) -> list[float]:
+    return [(k + 0.5) / count for k in range(count)]
 
 
-def _all_theirs(rows: Complexes) -> list[float]:
-    return [float(CubicBezier(*row).length()) for row in rows.tolist()]
+def _ends(share: float) -> tuple[Landmark | Share, Share]:
+    """Where the slash at this share of the cap seam's way from back to front begins and ends."""
+    top = Share("cap-back", 2 * share) if share < 0.5 else Share("cap-front", 2 * share - 1)
+    return (Landmark("crown") if share == 0.5 else top), Share("hem", 1 - share)
 
 
-def _worst(found: Sequence[float], exact: Sequence[Any]) -> float:
-    return max(abs(float((a - b) / b)) for a, b in zip(found, exact, strict=True))
+def bench_starts() -> None:
+    programs = {"bare": BARE, "help": HELP, "empty": EMPTY, "list": LIST, "lesson": LESSON}
+    times = in_turn({name: partial(started, program) for name, program in programs.items()})
+    taken = {name: statistics.median(each) for name, each in times.items()}
+    row("--help, from the start of the process", taken["help"], "Python alone", taken["bare"])
+    row("first frame of the list of lessons", taken["list"], "an empty Textual app's", taken["empty"])
+    row("first frame of lesson 4", taken["lesson"], "an empty Textual app's", taken["empty"])
 
 
-def main() -> int:
-    table = Table()
-    bench_alteration(table)
-    bench_picture(table)
-    bench_lengths(table)
-    bench_marking(table)
-    bench_folds(table)
-    bench_reading(table)
-    return 0 if table.met else 1
+def bench_keys() -> None:
+    least = statistics.median(asyncio.run(least_times()))
+    for words, pause in (("key to frame, held down", HELD), ("key to frame, the next key with the frame", 0.0)):
+        row(words, statistics.median(asyncio.run(key_times(pause)).whole), "an app's that shows one letter", least)
+
+
+def bench_engine() -> None:
+    block, plans = pattern(), cycle([crossed(opening) for opening in range(8, 44, 3)])
+    altered = [alter(block, crossed(opening)) for opening in (10, 20, 30)]
+    rows = altered[0].after.sleeve.rows()
+    curves = [CubicBezier(*each) for each in rows.tolist()]
+    theirs = median_ms(lambda: [curve.length() for curve in curves], 20)
+    beside = "the new seams' lengths by svgpathtools"
+    row("an alteration, all its measures", median_ms(lambda: alter(block, next(plans)).measures_after), beside, theirs)
+    turn = cycle(altered)
+    row("a picture, 120 x 40", median_ms(lambda: _picture(next(turn)), 60), beside, theirs)
+    data = write_svg(block).encode()
+    parse = median_ms(lambda: ET.fromstring(data))
+    row("a pattern read from SVG", median_ms(lambda: read_svg(data, "sleeve.svg"), 40), "bare parse of its XML", parse)
+
+
+def _picture(altered: Altered) -> None:
+    scene = scene_of(altered.before, altered)
+    draw(scene, Window.fit(scene.bounds(), 10), 120, 40)
+
+
+def bench_marking() -> None:
+    session = Session(find_lesson("4"), Unit.CM, 1)
+    session.go_to_task(2)
+    known = case_of(session.lesson, 2)
+    assert isinstance(known, PlanCase)
+    assert known.plan is not None
+    right = known.plan
+    plans = cycle([right.with_amounts(*(share * o.amount for o in right.openings)) for share in (0.5, 0.7, 1.2, 2.0)])
+
+    def marked() -> None:
+        altered = alter(session.pattern, next(plans))
+        fresh = PlanCase(known.pattern, known.arm, right, known.recipe, known.allowance, task=known.task)
+        mark_result(fresh, Unit.CM, altered.measures_after, altered.plan, altered)
+
+    alone = median_ms(lambda: alter(session.pattern, next(plans)).measures_after, 60)
+    row("a wrong plan marked, all mistakes derived", median_ms(marked, 60), "the plan carried out and measured", alone)
+
+
+def bench_slashes() -> None:
+    print(f"\nA cap spread by {GATHERED:g} mm: cut, solved, trued, measured")
+    block, first = pattern(), 0.0
+    for count in SLASHES:
+        plan = gathered(count)
+        taken = median_ms(lambda plan=plan: alter(block, plan).measures_after, 15)  # type: ignore[misc]
+        first = first or taken
+        print(f"{count:6} slashes {taken:10.2f} ms   x {taken / first:.2f}")
+
+
+def bench_class(sizes: Sequence[int]) -> None:
+    print("\nA class marked: figures, plans, drawings; processor time for each answer, mean")
+    for learners in sizes:
+        with tempfile.TemporaryDirectory() as name:
+            figures = class_bench.marked(Path(name), learners)
+            forms = sorted((Path(name) / "answers").iterdir())
+            parse = median_ms(lambda forms=forms: _parsed(forms), 1) / figures["answers"]  # type: ignore[misc]
+        row(f"{figures['answers']:.0f} answers, {figures['memory']:.0f} MB", figures["mean"], "bare parse", parse)
+
+
+def _parsed(files: Sequence[Path]) -> None:
+    for file in files:
+        data = file.read_bytes()
+        if file.suffix == ".svg":
+            ET.fromstring(data)
+        else:
+            tomllib.loads(data.decode())
+
+
+def main() -> None:
+    bench_starts()
+    bench_keys()
+    bench_engine()
+    bench_marking()
+    bench_slashes()
+    bench_class(LEARNERS[:-1] if "fewer" in sys.argv[1:] else LEARNERS)
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

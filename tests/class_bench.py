@@ -120,11 +120,17 @@ def mark(folder: Path) -> None:
     store.close()
 
 
+def marked(folder: Path, learners: int) -> dict[str, float]:
+    """The answers of so many learners, marked by a process of its own, and what that took: ms an answer, and MB."""
+    prepare(folder, learners)
+    ran = subprocess.run([sys.executable, __file__, "--mark", folder], stdout=subprocess.PIPE, check=True, text=True)
+    figures: dict[str, float] = json.loads(ran.stdout)
+    return figures
+
+
 def measured(learners: int) -> dict[str, float]:
     with tempfile.TemporaryDirectory() as name:
-        prepare(Path(name), learners)
-        ran = subprocess.run([sys.executable, __file__, "--mark", name], stdout=subprocess.PIPE, check=True, text=True)
-    figures: dict[str, float] = json.loads(ran.stdout)
+        figures = marked(Path(name), learners)
     each = f"{figures['median']:.1f} ms each, median over learners (mean {figures['mean']:.1f})"
     rest = f"reports {figures['report']:.1f} ms each, {figures['memory']:.0f} MB at the most"
     print(f"{figures['answers']} answers: {each}, worst {figures['worst']:.0f}, {rest}")
