@@ -200,7 +200,8 @@ class Curve:
         """The place u nearest to a point, and the distance in mm."""
         t = np.linspace(0, 1, SAMPLES + 1)
         away = np.abs(cubic.points(self.controls[:, None, :], t) - point)
-        beside = np.pad(away, ((0, 0), (1, 1)), constant_values=np.inf)
+        beside = np.full((len(away), SAMPLES + 3), np.inf)
+        beside[:, 1:-1] = away
         dips = np.argwhere((away <= beside[:, :-2]) & (away <= beside[:, 2:])).tolist()
         dips.sort(key=lambda dip: float(away[dip[0], dip[1]]))
         found = [self._refine(point, k, sample) for k, sample in dips[:DIPS]]
