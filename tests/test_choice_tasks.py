@@ -375,7 +375,9 @@ def test_a_choice_is_asked_in_a_quiz(lesson: Lesson) -> None:
     question = question_of(lesson, asking, 3)
     assert question is not None
     asked = ask(question, lesson, Unit.CM)
-    assert set(asked.options) == {option.title for option in lesson.tasks[0].options}  # type: ignore[union-attr]
+    task = lesson.tasks[0]
+    assert isinstance(task, ChoiceTask)
+    assert set(asked.options) == {option.title for option in task.options}
     asked.give("ABC"[asked.options.index("Slashes crossed, all ends hinged")])
     assert asked.mark().passed
 

@@ -12,6 +12,7 @@ from test_quiz_screens import quizzing
 from tutor.fit.causes import CAUSES
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import find_lesson
+from tutor.lesson.task import DiagnoseTask
 from tutor.marking.finding import Finding
 from tutor.practice.session import Session
 from tutor.quiz.asked import Asked, ask
@@ -96,7 +97,8 @@ def test_what_is_to_be_mended_is_told_where_it_was_not_found_out() -> None:
     """The last task of lesson 25 goes on from the first, which a quiz need not ask."""
     asked = question(find_lesson("25"), 6)
     task = asked.session.tasks[0]
+    assert isinstance(task, DiagnoseTask)
     told = " ".join(asked.story)
-    assert f"What was found is {CAUSES[task.cause].words}, by" in told  # type: ignore[union-attr]
+    assert f"What was found is {CAUSES[task.cause].words}, by" in told
     asked.give("ABCD"[[option.name for option in asked.session.options].index(asked.session.right_options()[0])])
     assert asked.mark().passed

@@ -442,7 +442,9 @@ async def test_folds_are_seen_and_every_sign_and_cause_is_within_reach(
 ) -> None:
     async with driven(lesson, size, brief_closed=True, ascii=ascii) as tutor:
         assert "fold of the worn sleeve" in dict_of(tutor.lesson.scene, ascii=ascii)
-        shown = {role for row in tutor.lesson.picture.chart.rows for role in (run.role for run in row)}  # type: ignore[union-attr]
+        chart = tutor.lesson.picture.chart
+        assert chart is not None
+        shown = {run.role for row in chart.rows for run in row}
         assert Look.FOLD in shown
         seen = set[str]()
         for _ in range(6 + len(tutor.lesson.session.options)):

@@ -51,6 +51,7 @@ ANYWHERE = {
     "settings",
     "toml_reading",
     "toml_writing",
+    "whole_file",
 }
 MAY_IMPORT = {
     **{part: {*ORDER[: place + 1], *ANYWHERE} for place, part in enumerate(ORDER)},
@@ -60,9 +61,10 @@ MAY_IMPORT = {
     "locks": {"locks"},
     "units": {"units", "faults"},
     "resources": {"resources", "faults"},
-    "settings": {"settings", "units"},
+    "settings": {"settings", "units", "whole_file"},
     "toml_reading": {"toml_reading", "faults"},
     "toml_writing": {"toml_writing"},
+    "whole_file": {"whole_file", "toml_reading", "faults"},
     "cli": {*ORDER, *ANYWHERE, "cli"},
     "__main__": {"cli"},
     "__init__": set[str](),

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
 import tomllib
 from pathlib import Path
 
@@ -58,19 +57,9 @@ def remember_unit(unit: Unit) -> None:
     """Keeps the unit for next time, if there is anywhere to keep it."""
     if unit is remembered_unit() and settings_file().is_file():
         return
+    from tutor.whole_file import replace_whole
+
     with contextlib.suppress(OSError):
         path = settings_file()
         path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path, f'units = "{unit.value}"\n')
-
-
-def _replace(path: Path, text: str) -> None:
-    """Writes the file whole or not at all."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}-")
-    try:
-        with open(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-        os.replace(name, path)
-    except OSError:
-        os.unlink(name)
-        raise
+        replace_whole(path, f'units = "{unit.value}"\n')

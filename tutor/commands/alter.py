@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from tutor.commands.options import LENGTHS, add_json, add_picture, add_units, allowance_of, check_picture, unit_of
+from tutor.commands.options import LENGTHS, OVER, add_json, add_picture, add_units, allowance_of, check_picture, unit_of
 
 SUMMARY = "carry out a plan on a pattern, and show what it costs"
 DESCRIPTION = f"""\
@@ -35,9 +35,10 @@ def run(args: argparse.Namespace) -> int:
     from tutor.alteration.plan_file import read_plan, solved
     from tutor.alteration.refusal import Refusal
     from tutor.commands import alter_report as report
-    from tutor.commands.output import print_json, write_new
+    from tutor.commands.output import print_json
     from tutor.commands.pattern_source import arm_of, read_pattern
     from tutor.faults import Fault
+    from tutor.whole_file import write_new
 
     unit = unit_of(args)
     _check(args)
@@ -56,7 +57,7 @@ def run(args: argparse.Namespace) -> int:
     if args.out is not None:
         from tutor.pattern.svg_write import write_svg
 
-        write_new(args.out, write_svg(altered.after, allowance=allowance), force=args.force)
+        write_new(args.out, write_svg(altered.after, allowance=allowance), over=args.force, how_over=OVER)
     if args.json:
         print_json({"pattern": args.pattern, "plan": args.plan, **report.altered_json(altered, arm)})
         return 0

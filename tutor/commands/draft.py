@@ -9,6 +9,7 @@ from typing import Any
 
 from tutor.commands.options import (
     LENGTHS,
+    OVER,
     add_json,
     add_picture,
     add_units,
@@ -84,11 +85,12 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from tutor.commands.measures_table import value_rows
-    from tutor.commands.output import print_json, print_table, write_new
+    from tutor.commands.output import print_json, print_table
     from tutor.faults import Fault, printable
     from tutor.pattern.draft import DraftSpec, draft
     from tutor.pattern.measures import measure
     from tutor.pattern.svg_write import write_svg
+    from tutor.whole_file import write_new
 
     unit = unit_of(args)
     check_picture(args)
@@ -101,7 +103,7 @@ def run(args: argparse.Namespace) -> int:
         raise Fault(*map(_as_options, (fault.where, fault.what, fault.right))) from None
     svg = write_svg(pattern, allowance=allowance)
     if args.out is not None:
-        write_new(args.out, svg, force=args.force)
+        write_new(args.out, svg, over=args.force, how_over=OVER)
     if args.json:
         written = {"svg": svg} if args.out is None else {"out": str(args.out)}
         print_json({"title": pattern.title, "measures": measure(pattern), **written})

@@ -13,6 +13,7 @@ GREATEST_ALLOWANCE = 100.0
 GREATEST_SEED = 2**31 - 1
 PICTURE_OPTIONS = ("ascii", "width", "height")
 PICTURE_SIZES = {"width": (20, 500), "height": (8, 250)}
+OVER = "--force to write over it"
 LENGTHS = 'A LENGTH is text such as "38 mm", "3.8 cm" or "1 1/2 in"; a bare number is in the unit of --units.'
 
 

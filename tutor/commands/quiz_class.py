@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from tutor.commands.options import OVER
 from tutor.faults import Fault, printable
 
 if TYPE_CHECKING:
@@ -71,13 +72,13 @@ def _class_quiz(document: Document, lessons: Mapping[str, Lesson]) -> ClassQuiz:
 
 def write_results(sitting: Sitting, out: Path | None, force: bool) -> Path:
     """Writes what came of a quiz; where, if not to ``out``, is by the learner's name. Raises Fault."""
-    from tutor.commands.output import write_new
     from tutor.quiz.outcome import outcome_of
     from tutor.quiz.results import results_text
+    from tutor.whole_file import write_new
 
     text = results_text(sitting, outcome_of(sitting))
     path = out or _free(Path(f"{file_name(sitting.learner)}-{sitting.quiz.digest[:6]}-results.toml"))
-    write_new(path, text, force=force)
+    write_new(path, text, over=force, how_over=OVER)
     return path
 
 
@@ -100,10 +101,10 @@ def file_name(learner: str) -> str:
 
 def give(words: Sequence[str], args: argparse.Namespace) -> int:
     """Writes a class quiz as files to be given out: one for all, or one for each learner."""
-    from tutor.commands.output import write_new
     from tutor.lesson.reading import every_lesson
     from tutor.quiz.drawing import draw_quiz
     from tutor.quiz.handout import Handout, handout_text
+    from tutor.whole_file import write_new
 
     path = _one_file(words, "give", "the class quiz")
     if args.out is None:
@@ -121,7 +122,7 @@ def give(words: Sequence[str], args: argparse.Namespace) -> int:
     for learner, stem in _stems(learners, path.stem).items():
         text = handout_text(Handout(draw_quiz(quiz.of(learner), lessons), learner))
         target = args.out / f"{stem}.toml"
-        write_new(target, text, force=args.force)
+        write_new(target, text, over=args.force, how_over=OVER)
         print(printable(str(target)))
     return 0
 

@@ -13,7 +13,7 @@ from tutor.pattern.pattern import Pattern
 from tutor.pattern.svg_write import write_svg
 from tutor.practice.carried import own_plan
 from tutor.practice.session import Session
-from tutor.toml_reading import file_fault
+from tutor.whole_file import write_new
 
 WHERE = "write"
 ENDING = ".svg"
@@ -49,14 +49,7 @@ def write_own_pattern(session: Session, text: str) -> Path:
         path = path.with_name(f"{path.name}{ENDING}") if path.name else path
     pattern = replace(own_pattern(session), title=f"{session.lesson.arm.of}: {session.lesson.title}")
     text = write_svg(pattern, allowance=session.lesson.seam_allowance)
-    try:
-        with path.open("w" if over else "x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        right = "give another name" if path.is_dir() else "give another name, or put over before it"
-        raise Fault(str(path), "is there already", right) from None
-    except (OSError, ValueError) as error:
-        raise file_fault(str(path), error) from None
+    write_new(path, text, over=over, how_over="put over before it")
     return path
 
 
