@@ -28,7 +28,7 @@ from engine_bench import median_ms
 from svgpathtools import CubicBezier
 from tutor_bench import BARE, EMPTY, HELD, HELP, LESSON, LIST, in_turn, key_times, least_times, started
 
-from tutor.alteration.alter import Altered, alter
+from tutor.alteration.alter import Altered, alter, altered_once
 from tutor.alteration.plan import Landmark, Opening, Plan, Share, Slash
 from tutor.lesson.reading import find_lesson
 from tutor.marking.answers import mark_result
@@ -119,6 +119,7 @@ def bench_marking() -> None:
 
     def marked() -> None:
         altered = alter(session.pattern, next(plans))
+        altered_once.cache_clear()
         fresh = PlanCase(known.pattern, known.arm, right, known.recipe, known.allowance, task=known.task)
         mark_result(fresh, Unit.CM, altered.measures_after, altered.plan, altered)
 

@@ -118,6 +118,16 @@ def alter(pattern: Pattern, plan: Plan) -> Altered:
     return Altered(plan, pattern, after, paper, pieces, solution.asked, opened, solution.residual)
 
 
+KEPT = 256
+"""How many alterations are kept at hand."""
+
+
+@lru_cache(maxsize=KEPT)
+def altered_once(pattern: Pattern, plan: Plan) -> Altered:
+    """As ``alter``, kept: the same plans are marked in every unit, after a variant was looked at by them."""
+    return alter(pattern, plan)
+
+
 def _crossing(plan: Plan, solution: Solution) -> Refusal:
     """The refusal of a plan whose outline would cross itself, at the place that is asked to move furthest."""
     what = "the trued outline would cross itself; open, overlap or take away less"

@@ -9,7 +9,7 @@ from typing import Any, TypeVar, cast
 
 from msgspec import structs
 
-from tutor.alteration.alter import Altered, alter
+from tutor.alteration.alter import Altered, altered_once
 from tutor.alteration.plan import Plan
 from tutor.alteration.reach import OpeningAmount, reach
 from tutor.alteration.refusal import Refusal
@@ -266,6 +266,6 @@ class PlanCase(Case):
 
 def _altered(pattern: Pattern, plan: Plan) -> Altered | None:
     try:
-        return alter(pattern, plan)
+        return altered_once(pattern, plan)
     except (Refusal, ValueError, ArithmeticError, IndexError, AssertionError):
         return None

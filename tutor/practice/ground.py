@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from tutor.alteration.alter import Altered, alter
+from tutor.alteration.alter import Altered, altered_once
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import CROSSES_ITSELF, Refusal
 from tutor.faults import Fault
@@ -201,7 +201,7 @@ class Ground:
 
 def _altered(pattern: Pattern, plan: Plan) -> Altered | Refusal:
     try:
-        altered = alter(pattern, plan)
+        altered = altered_once(pattern, plan)
         _ = altered.measures_after
     except Refusal as refusal:
         return refusal

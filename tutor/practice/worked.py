@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TypeAlias
 
-from tutor.alteration.alter import alter
+from tutor.alteration.alter import altered_once
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.fit.causes import CAUSES
@@ -84,7 +84,7 @@ def _plan_or_refusal(lesson: Lesson, number: int, name: str) -> Plan | Refusal:
     """A plan that can be chosen; where paper refuses it, that is what there is to know of it."""
     try:
         plan = worked_plan(lesson, number, name)
-        alter(starting_pattern(lesson, lesson.tasks[number - 1]), plan)
+        altered_once(starting_pattern(lesson, lesson.tasks[number - 1]), plan)
     except Refusal as refusal:
         return refusal
     return plan
