@@ -81,7 +81,8 @@ def by_keys(home: Path, begin: tuple[str, ...], letters: str, after: float) -> t
             terminal.press("Enter")
             terminal.wait_for("Question 1 of 1, lesson 7")
             terminal.press("Enter")
-            before = terminal.wait_for("question 1 of 1")
+            terminal.wait_for("question 1 of 1")
+            before = terminal.settled()
             pid = pid_of(terminal)
             for letter in letters:
                 terminal.write(letter)
