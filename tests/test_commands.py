@@ -5,6 +5,7 @@ import io
 import json
 import math
 import os
+import re
 import resource
 import select
 import signal
@@ -30,7 +31,7 @@ from tutor.pattern.pattern import Pattern
 from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_write import write_svg
 from tutor.resources import assets_folder
-from tutor.settings import remember_unit, remembered_unit, settings_file
+from tutor.settings import DATA_VARIABLE, remember_unit, remembered_unit, settings_file
 from tutor.units import Unit
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -567,6 +568,17 @@ def test_lessons_that_cannot_be_opened(arguments: tuple[str, ...], words: str, r
 
 
 # the program as a whole
+
+
+def test_the_help_names_every_variable_that_counts(run: Run) -> None:
+    shown = run("--help").out
+    sources = [path.read_text(encoding="utf-8") for path in (ROOT / "tutor").rglob("*.py")]
+    read = {name for source in sources for name in re.findall(r'environ(?:ment)?(?:\.get\(|\[)"([A-Z_]+)"', source)}
+    assert {"NO_COLOR", "COLUMNS", "LC_ALL"} < read
+    # Of what else is read the first two are Python's own, and the others say what a terminal or a locale is like.
+    others = {"PYTHONIOENCODING", "PYTHONUTF8", "LC_CTYPE", "TERM"}
+    for name in {*read, DATA_VARIABLE} - others:
+        assert name in shown
 
 
 @pytest.mark.parametrize("command", ["", *cli.COMMANDS])

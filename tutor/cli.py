@@ -29,7 +29,21 @@ STATUS = """\
 exit status:
   0  done
   1  the answer or the check did not pass
-  2  wrong use, or input that can't be read"""
+  2  wrong use, or input that can't be read
+
+environment:
+  SLEEVE_TUTOR_DATA  the folder for all that is kept, so that people who share
+                     a computer each have one
+  NO_COLOR           if it is set, nothing is in colour
+  COLUMNS            how wide lines are, if not as wide as the terminal
+  LC_ALL, LANG       C or POSIX: plain letters alone, as with --ascii
+
+files:
+  on Linux ~/.local/share/sleeve-tutor has the record and lessons of your own,
+  ~/.config/sleeve-tutor/settings.toml the settings; other systems have places
+  of their own
+
+learn what a command does by its --help, such as sleeve-tutor learn --help"""
 HELP_WIDTH = 78
 LONGEST_LINE = 600
 DONE, NOT_PASSED, WRONG_USE, STOPPED = 0, 1, 2, 130
