@@ -435,6 +435,17 @@ async def test_it_is_found_out_by_keys_and_by_mouse(lesson: Lesson) -> None:
         assert session.standing() == "passed"
 
 
+async def test_the_footer_says_what_enter_does_with_the_chosen_line(lesson: Lesson) -> None:
+    for size in ((60, 20), (80, 24), (120, 40)):
+        async with driven(lesson, size) as tutor:
+            session, screen = tutor.lesson.session, tutor.lesson
+            for _ in range(len(session.signs) + len(session.options)):
+                is_sign = screen.chosen in {sign.name for sign in session.signs}
+                assert ("Enter Look" if is_sign else "Enter Name") in tutor.rows[-1]
+                assert "Esc Lessons" in tutor.rows[-1]
+                await tutor.press("down")
+
+
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
 @pytest.mark.parametrize("ascii", [False, True])
 async def test_folds_are_seen_and_every_sign_and_cause_is_within_reach(

@@ -440,6 +440,49 @@ def test_labels_never_cover_a_seam(look: Look, ascii: bool) -> None:
                     assert marked.role(column, row) is look
 
 
+@pytest.mark.parametrize("ascii", [False, True])
+@pytest.mark.parametrize("free", [1, 2])
+def test_columns_at_the_right_are_kept_free_where_there_is_room(free: int, ascii: bool) -> None:
+    blank = draw(Scene(), Window(0j, 30, 30), 24, 6, ascii=ascii, columns_free=free)
+    for column in range(24):
+        mark = Mark(blank.to_point(column, 2), Sign.UNDERARM, "front")
+        chart = draw(Scene(marks=(mark,)), Window(0j, 30, 30), 24, 6, ascii=ascii, columns_free=free)
+        assert chart.role(column, 2) is Sign.UNDERARM
+        labelled = [line for line in chart.lines() if "front" in line]
+        assert len(labelled) == 1
+        assert labelled[0].rindex("front") + 5 <= 24 - free
+    # The picture itself goes that far to the left, and loses nothing of its scale, nor of itself where it is narrow.
+    plain = draw(Scene(), Window(0j, 30, 30), 24, 6, ascii=ascii)
+    assert plain.to_cell(0j) == (12, 3)
+    assert blank.to_cell(0j) == (12 - free, 3)
+    assert blank.grid.cell_mm == plain.grid.cell_mm
+    tight = draw(Scene(), Window(0j, 300, 30), 24, 6, ascii=ascii, columns_free=free)
+    assert tight.to_cell(-149.9 + 0j) is not None
+    assert tight.to_cell(149.9 + 0j) is not None
+
+
+@pytest.mark.parametrize("ascii", [False, True])
+@pytest.mark.parametrize("slope", [0.0, 0.4, 3.0])
+def test_folds_leave_the_seam_line_as_it_is_alone(slope: float, ascii: bool) -> None:
+    seam = Stroke(circle(100), Look.AFTER)
+    steep = 1 + slope * 1j
+    folds = [Stroke(np.array([-200, 200]) * steep / abs(steep) + 9j * k, Look.FOLD) for k in range(-9, 10)]
+    window = Window(0j, 260, 260)
+    alone, buried = (draw(Scene(tuple(lines)), window, 60, 30, ascii=ascii) for lines in ([seam], [seam, *folds]))
+    looks = {look for look in (buried.role(k, j) for k in range(60) for j in range(30)) if look is not None}
+    assert looks == {Look.AFTER, Look.FOLD}
+    if ascii:
+        cells = [(k, j) for k in range(60) for j in range(30) if alone.role(k, j) is Look.AFTER]
+        assert all(buried.lines()[j][k] == alone.lines()[j][k] for k, j in cells)
+    else:
+        # Every dot of the seam is lit, and none of the dots right beside it but those.
+        seen, both = dots(alone), dots(buried)
+        beside = np.zeros_like(seen)
+        for down, across in ((a, b) for a in (-1, 0, 1) for b in (-1, 0, 1)):
+            beside |= np.roll(seen, (down, across), (0, 1))
+        assert (both & beside == seen).all()
+
+
 def test_a_label_without_room_is_left_out() -> None:
     scene = Scene(marks=(Mark(0j, Sign.CROWN, "a label that is too long"),))
     assert "".join(draw(scene, Window(0j, 10, 10), 9, 3, ascii=True).lines()).split() == ["^"]

@@ -296,7 +296,7 @@ def test_places_are_shown_line_by_line(lesson: Lesson) -> None:
 async def test_a_place_is_shown_by_keys(lesson: Lesson) -> None:
     async with driven(lesson) as tutor:
         session = tutor.lesson.session
-        assert "Tab goes on to a mark or corner" in tutor.text
+        assert "Tab: next mark or corner" in tutor.text
         await tutor.press("tab tab tab enter")
         assert "Not passed yet" in tutor.page
         assert "That is the back elbow point" in tutor.page

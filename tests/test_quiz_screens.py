@@ -95,6 +95,27 @@ async def test_a_quiz_is_taken_by_keys_and_marked_at_its_end(tmp_path: Path) -> 
         assert "m Marks" in tutor.text
 
 
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_after_the_last_question_there_is_no_next_one(size: tuple[int, int], tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    last = len(sitting.numbers)
+    async with quizzing(sitting, size=size) as tutor:
+        for number in sitting.numbers:
+            await open_question(tutor, number)
+            onward = "n Next question" in tutor.rows[-1]
+            assert onward == ("n: next question" in tutor.text) == (number != last), tutor.text
+            assert "Esc All questions" in tutor.rows[-1]
+            if number == last:
+                assert "ast question. Esc: all" in tutor.text
+            await tutor.press("escape")
+        choices = [number for number in sitting.numbers if isinstance(sitting.question(number), Chosen)]
+        for number in choices:
+            await open_question(tutor, number)
+            await tutor.press("A")
+            assert ("n: next question" in tutor.text) == (number != last)
+            await tutor.press("escape escape")
+
+
 async def test_arrows_and_enter_choose_as_letters_and_clicks_do(tmp_path: Path) -> None:
     sitting = small_sitting(tmp_path)
     number = forms(sitting)["choice"]

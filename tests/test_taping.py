@@ -60,7 +60,8 @@ def test_the_way_round_is_the_shorter_one() -> None:
 def test_a_place_inside_is_read_straight_and_has_no_way_along_the_edge() -> None:
     said = taped_words("crown to point 0, 0", SLEEVE, Unit.CM)
     assert "along the edge" not in said
-    assert f"{SLEEVE.crown.imag / 10:.1f} cm up" in said
+    assert f"{SLEEVE.crown.imag / 10:.1f} cm down" in said
+    assert f"{SLEEVE.crown.imag / 10:.1f} cm up" in taped_words("point 0, 0 to crown", SLEEVE, Unit.CM)
 
 
 @pytest.mark.parametrize("turn", [0.0, 0.3, math.pi / 2, -1.2])
@@ -69,6 +70,15 @@ def test_across_and_up_go_by_the_grain(turn: float) -> None:
     by = complex(math.cos(turn), math.sin(turn))
     tape = taped(0j, (30 + 40j) * by, None, 1j * by)
     assert (tape.straight, tape.across, tape.up) == pytest.approx((50, 30, 40))
+    back = taped((30 + 40j) * by, 0j, None, 1j * by)
+    assert (back.straight, back.across, back.up) == pytest.approx((50, 30, -40))
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+def test_what_is_level_to_the_eye_goes_neither_way(unit: Unit) -> None:
+    assert taped(0j, 100 - 0.01j, None).words(unit) == taped(0j, 100 + 0.01j, None).words(unit)
+    assert " down" in taped(0j, 100 - 20j, None).words(unit)
+    assert " up" in taped(0j, 100 + 20j, None).words(unit)
 
 
 @pytest.mark.parametrize("words", ["", "crown", "crown to", "to crown", "crown to mars", "99 cm along hem to crown"])

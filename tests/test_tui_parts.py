@@ -14,7 +14,7 @@ from tutor.lesson.task import PlaceTask
 from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
 from tutor.tui import due_screen, lesson_screen, lessons_screen, question_screen, quiz_screen, tour_screen
-from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Mode, footer, in_mode
+from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Action, Mode, footer, in_mode
 from tutor.tui.marker import Marker, Track
 from tutor.tui.plan_lines import plan_lines, stepped, stepped_text
 from tutor.tui.side_lines import SideState, side_lines
@@ -111,7 +111,20 @@ def test_the_footer_begins_with_help_and_quit_and_fits(mode: Mode) -> None:
     assert [action.name for action in shown[:2]] == ["help", "quit"]
     assert len(shown) <= MOST_IN_FOOTER
     assert all(action.short and mode in action.modes for action in shown)
-    assert sum(len(action.key_words) + len(action.short) + 3 for action in shown) <= 60
+    for words, columns in (([action.short for action in shown], 80), ([_terse(action) for action in shown], 60)):
+        keys = [action.key_words for action in shown]
+        assert sum(len(key) + len(word) + 3 for key, word in zip(keys, words, strict=True)) <= columns
+
+
+def _terse(action: Action) -> str:
+    return action.terse or action.short
+
+
+def test_a_key_says_in_the_footer_what_it_goes_on_to() -> None:
+    """There are places, marks, notches, steps and stops to go on to, besides tasks and questions."""
+    for mode in Mode:
+        words = [action.short for action in footer(mode)]
+        assert "Next" not in words
 
 
 SCREENS = {

@@ -51,16 +51,16 @@ class Chart:
         return self.grid.to_point(column, row)
 
 
-def draw(scene: Scene, window: Window, columns: int, rows: int, *, ascii: bool = False) -> Chart:
+def draw(scene: Scene, window: Window, columns: int, rows: int, *, ascii: bool = False, columns_free: int = 0) -> Chart:
     """Draw what the window shows of a scene: in braille and symbols, or in nothing but ASCII.
 
     Looks and signs lie over each other in the order of their enumerations. A mark's label goes beside it
     where it covers least, and is left out where it would leave the canvas or cover a sign, a label or a seam of the
-    pattern as it is.
+    pattern as it is. The last ``columns_free`` columns are kept free of labels, and as far as there is room of lines.
     ValueError unless columns and rows are above 0.
     """
-    raster = Raster(Grid.over(window, columns, rows, ascii=ascii), ascii)
-    return Chart(lettered(_plotted(scene, raster), scene.marks, raster), raster.grid)
+    raster = Raster(Grid.over(window, columns, rows, ascii=ascii, columns_free=columns_free), ascii)
+    return Chart(lettered(_plotted(scene, raster), scene.marks, raster, columns_free=columns_free), raster.grid)
 
 
 def _plotted(scene: Scene, raster: Raster) -> list[Row]:

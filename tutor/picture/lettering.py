@@ -29,29 +29,31 @@ _ORDER = {sign: place for place, sign in enumerate(Sign)}
 class _Line:
     """One row of the canvas: its text, its seams (a cross for each cell), and from and up to where it is written on."""
 
-    def __init__(self, row: Row) -> None:
+    def __init__(self, row: Row, columns_free: int) -> None:
+        self.columns_free = columns_free
         self.text = "".join([run.text for run in row])
         self.seams = "".join([("x" if run.role in SEAMS else " ") * len(run.text) for run in row])
         self.taken: list[tuple[int, int]] = []
 
     def is_free(self, first: int, last: int) -> bool:
         """Whether a label has room from the first column to before the last."""
-        if first < 0 or last > len(self.text) or "x" in self.seams[max(first - 1, 0) : last + 1]:
+        if first < 0 or last > len(self.text) - self.columns_free or "x" in self.seams[max(first - 1, 0) : last + 1]:
             return False
         return not any(first <= end and begin <= last for begin, end in self.taken)
 
 
-def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster) -> tuple[Row, ...]:
+def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster, *, columns_free: int = 0) -> tuple[Row, ...]:
     """The canvas with the signs of all marks inside it, and their labels where there is room.
 
-    Later signs lie over earlier ones; their labels choose their places first.
+    Later signs lie over earlier ones; their labels choose their places first. No label reaches into the last
+    ``columns_free`` columns, beside which other text may stand.
     """
     rows = list(canvas)
     lines: dict[int, _Line] = {}
 
     def line(row: int) -> _Line | None:
         if row not in lines and 0 <= row < len(canvas):
-            lines[row] = _Line(canvas[row])
+            lines[row] = _Line(canvas[row], columns_free)
         return lines.get(row)
 
     def write(cell: Cell, run: Run) -> None:

@@ -23,6 +23,8 @@ SAME_DOTS = 1e-6
 """Points nearer than this many dots are the same point."""
 SPARE_DOTS = 0.02
 """How far lines stay inside the right and lower edge, which would belong to the dots after them."""
+CLEAR_DOTS = 2
+"""How many dots about the seam line, to all sides, are kept clear of folds: in ASCII, whose dots are cells, half."""
 ENDLESS = 10**15
 """More dots than any line has."""
 
@@ -70,8 +72,10 @@ class Grid:
     cell_mm: float
 
     @classmethod
-    def over(cls, window: Window, columns: int, rows: int, *, ascii: bool) -> "Grid":
+    def over(cls, window: Window, columns: int, rows: int, *, ascii: bool, columns_free: int = 0) -> "Grid":
         """The smallest cells that show all of the window, whose centre is in their middle.
+
+        With ``columns_free`` it is that many columns to the left of there, or as many as there is room for.
 
         A cell has 2 x 4 dots in braille and a single one in ASCII. The window lies between the centres of
         the outermost dots, (2 columns - 1) x (4 rows - 1) dots apart, so that nothing on its edge is lost.
@@ -84,7 +88,9 @@ class Grid:
         across = max(dots * columns - 1, 0.5)
         down = max(2 * dots * rows - (2 if ascii else 1), 1)
         cell_mm = dots * max(window.width_mm / across, window.height_mm / down)
-        return cls(columns, rows, window.centre + complex(-columns / 2, rows) * cell_mm, cell_mm)
+        spare = max(across * cell_mm / dots - window.width_mm, 0.0)
+        aside = min(columns_free * cell_mm, spare / 2)
+        return cls(columns, rows, window.centre + complex(-columns / 2, rows) * cell_mm + aside, cell_mm)
 
     def to_cell(self, point: complex) -> Cell | None:
         """Column and row of the cell holding a point (mm), or None where it lies outside."""
@@ -143,7 +149,7 @@ class Vertices(NamedTuple):
 
 def rasterised(scene: Scene, raster: Raster) -> list[tuple[Look, Vertices]]:
     """What of a scene lights on the raster, in the order of drawing; looks that don't appear are left out."""
-    visible = _clipped(_stroked(scene.strokes, raster), raster, 0.0)
+    visible = _folds_off_the_seam(_clipped(_stroked(scene.strokes, raster), raster, 0.0), raster)
     if hatching := _hatched(scene.patches, raster):
         # Hatching ends in the centres of dots, since a slanting line from corner to corner is ragged.
         visible = _joined([visible, _clipped(_joined(hatching), raster, 0.5)])
@@ -244,6 +250,48 @@ def _clipped(segments: Segments, raster: Raster, inset: float) -> Segments:
         look,
     )
     return _picked(cut, enter <= leave)
+
+
+def _folds_off_the_seam(segments: Segments, raster: Raster) -> Segments:
+    """The pieces without what of the folds is beside the seam line, whose shape would be lost among them."""
+    folds = segments.look == _PLACES[Look.FOLD]
+    if not folds.any():
+        return segments
+    line = _stepped(_picked(segments, segments.look == _PLACES[Look.AFTER]))
+    seam = _dots(np.concatenate([line.start, line.end]))
+    clear = CLEAR_DOTS // 2 if raster.ascii else CLEAR_DOTS
+    taken = np.zeros((raster.height + 2 * clear, raster.width + 2 * clear), dtype=bool)
+    for across in range(2 * clear + 1):
+        for down in range(2 * clear + 1):
+            taken[seam[0] + down, seam[1] + across] = True
+    steps = _stepped(_picked(segments, folds))
+    beside = np.zeros(steps.look.size, dtype=bool)
+    for points in (steps.start, steps.end):
+        row, column = _dots(points)
+        beside |= taken[row + clear, column + clear]
+    return _joined([_picked(segments, ~folds), _picked(steps, ~beside)])
+
+
+def _stepped(segments: Segments) -> Segments:
+    """The pieces in steps of a dot at most."""
+    start, end, begins, ends, look = segments
+    counts = np.maximum(np.ceil(ends - begins), 1).astype(np.intp)
+    which = np.repeat(np.arange(counts.size), counts)
+    nth = np.arange(which.size) - np.repeat(np.cumsum(counts) - counts, counts)
+    low, high = nth / counts[which], (nth + 1) / counts[which]
+    way, length = (end - start)[which], (ends - begins)[which]
+    return Segments(
+        start[which] + low * way,
+        start[which] + high * way,
+        begins[which] + low * length,
+        begins[which] + high * length,
+        look[which],
+    )
+
+
+def _dots(points: Points) -> tuple[Places, Places]:
+    """The dots in which points lie: their rows and columns."""
+    return np.floor(points.imag).astype(np.intp), np.floor(points.real).astype(np.intp)
 
 
 def _lit(segments: Segments, ascii: bool) -> Segments:

@@ -22,8 +22,8 @@ _ENDS = re.compile(r"(?:from\s+)?(?P<first>.+?)\s+to\s+(?P<last>.+)", re.IGNOREC
 class Taped:
     """What a tape measure reads between two places, in mm.
 
-    ``across`` is square to the grain and ``up`` along it. ``along`` is the way along the edge, the shorter one round;
-    None where one of the places is not on the edge.
+    ``across`` is square to the grain and ``up`` along it, below 0 where the second place is the lower. ``along`` is
+    the way along the edge, the shorter one round; None where one of the places is not on the edge.
     """
 
     straight: float
@@ -32,8 +32,9 @@ class Taped:
     along: float | None
 
     def words(self, unit: Unit) -> str:
-        """All of it as a sentence: ``21.6 cm straight, 16.0 cm across, 14.6 cm up, 23.1 cm along the edge.``"""
-        parts = [(self.straight, "straight"), (self.across, "across"), (self.up, "up")]
+        """All of it as a sentence: ``21.6 cm straight, 16.0 cm across, 14.6 cm down, 23.1 cm along the edge.``"""
+        sinks = format_length(self.up, unit).startswith("-")
+        parts = [(self.straight, "straight"), (self.across, "across"), (abs(self.up), "down" if sinks else "up")]
         if self.along is not None:
             parts.append((self.along, "along the edge"))
         return ", ".join(f"{format_length(mm, unit)} {how}" for mm, how in parts) + "."
@@ -45,7 +46,7 @@ def taped(first: complex, last: complex, way: float | None, grain: complex = 1j)
     ``grain`` is the direction of the grain line, of any length but 0.
     """
     apart = (last - first) * 1j / (grain / abs(grain))
-    return Taped(abs(apart), abs(apart.real), abs(apart.imag), None if way is None else abs(way))
+    return Taped(abs(apart), abs(apart.real), apart.imag, None if way is None else abs(way))
 
 
 def taped_words(text: str, sleeve: Sleeve, unit: Unit) -> str:

@@ -32,7 +32,8 @@ class Mode(Enum):
 class Action:
     """One thing to do: its name (``action_...`` of the screen), its keys, and its words.
 
-    ``short`` is for the footer; ``shown`` is how the keys are written, if not as they are named.
+    ``short`` is for the footer, ``terse`` for one too narrow for that; ``shown`` is how the keys are written, if not
+    as they are named.
     """
 
     name: str
@@ -42,6 +43,7 @@ class Action:
     modes: tuple[Mode, ...]
     group: str
     shown: str = ""
+    terse: str = ""
 
     @property
     def key_words(self) -> str:
@@ -144,9 +146,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("fine_on", ("full_stop",), "", "a hair's breadth on (clockwise)", WALKED, "Marker"),
     Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", WALKED, "Marker"),
     Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", WALKED, "Marker"),
-    Action("next_stop", ("n", "tab"), "Next", "on to the next named place (also Tab)", NAMED, "Marker", "n"),
+    Action(
+        "next_stop", ("n", "tab"), "Next place", "on to the next named place (also Tab)", NAMED, "Marker", "n", "Place"
+    ),
     Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", NAMED, "Marker", "N"),
-    Action("next_mark", ("tab",), "Next", "on to the next mark, or end of a seam", PLACE, "Marker", "Tab"),
+    Action("next_mark", ("tab",), "Next mark", "on to the next mark, or end of a seam", PLACE, "Marker", "Tab", "Mark"),
     Action("last_mark", ("shift+tab",), "", "back to the mark before, or end of a seam", PLACE, "Marker"),
     Action("show_place", ("enter", "space"), "Here", "say it is here, and have it marked", PLACE, "Marking", "Enter"),
     Action("go_to", ("g",), "Go to", "go to a place by its name", NAMED, "Marker"),
@@ -157,15 +161,24 @@ ACTIONS: tuple[Action, ...] = (
     Action("put_hinge", ("h",), "", "set this end here, with a hinge", PLACING, "Marker"),
     Action("give_up", ("escape",), "Back", "leave off placing", PLACING, "Marker"),
     # Watching
-    Action("step_on", ("right", "enter", "space", "n"), "Next", "the next step", SHOWING, "Steps", "→"),
+    Action("step_on", ("right", "enter", "space", "n"), "Next step", "the next step", SHOWING, "Steps", "→", "Next"),
     Action("step_back", ("left", "p"), "Back", "the step before", SHOWING, "Steps", "←"),
     Action("take_over", ("a",), "Take over", "lay this on your own paper", SHOWING, "Steps"),
     Action("leave_off", ("escape",), "Leave", "back to your own paper", (*SHOWING, *WALKING), "Steps"),
     Action("roll_on", ("right", "plus"), "On", "roll the cap on", WALKING, "Steps", "→"),
     Action("roll_back", ("left", "minus"), "", "roll the cap back", WALKING, "Steps", "←"),
-    Action("next_notch", ("n", "tab", "space", "enter"), "Notch", "on to the next notch", WALKING, "Steps", "n"),
+    Action(
+        "next_notch",
+        ("n", "tab", "space", "enter"),
+        "Next notch",
+        "on to the next notch",
+        WALKING,
+        "Steps",
+        "n",
+        "Notch",
+    ),
     Action("last_notch", ("N", "shift+tab"), "", "back to the notch before", WALKING, "Steps", "N"),
-    Action("stop_on", ("right", "enter", "space", "n"), "Next", "the next stop", (Mode.TOUR,), "Steps", "→"),
+    Action("stop_on", ("right", "enter", "space", "n"), "Next stop", "next stop", (Mode.TOUR,), "Steps", "→", "Next"),
     Action("stop_back", ("left", "p"), "Back", "the stop before", (Mode.TOUR,), "Steps", "←"),
     Action("stop_here", ("escape",), "End", "end the walk", (Mode.TOUR,), "Steps"),
     Action("other_side", ("s",), "Other side", "the other half of the cap", WALKING, "Steps"),
@@ -213,7 +226,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("write_pattern", ("S",), "", "write your pattern to a file, to scale, to be printed", COMPARING, "Looking"),
     Action("lay_tape", ("m",), "", "lay a tape measure between two places", NUMBER, "Looking"),
     Action("walk_cap", ("f",), "", "walk the cap round the armhole", COMPARING, "Looking"),
-    Action("legend", ("y",), "", "what the marks in the picture mean", LESSON, "Looking"),
+    Action("legend", ("y",), "", "what the marks in the picture mean", (*LESSON, Mode.TOUR), "Looking"),
     Action("all_measures", ("t",), "", "every measure of the pattern", PAPER, "Looking"),
     Action("glossary", ("G",), "", "the words of the trade", EVERYWHERE, "Looking"),
     Action("units", ("i",), "Units", "centimetres or inches", EVERYWHERE, "Looking"),

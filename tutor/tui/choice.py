@@ -98,4 +98,4 @@ class Choice(Typing[str | None]):
         self.dismiss(None)
 
     def action_help(self) -> None:
-        self.app.push_screen(keys_page("choosing", "a line up or down", ascii=self._ascii))
+        self.app.push_screen(keys_page("choosing", "a line up or down", self._enter, ascii=self._ascii))

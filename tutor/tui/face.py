@@ -80,9 +80,15 @@ class Face(Screen[None]):
         then: Callable[[str | None], None] | None = None,
         closing: tuple[tuple[str, str], ...] = (),
         enter: str = "",
+        *,
+        beside: bool = False,
     ) -> None:
-        """Lays a page of text over the screen; ``then`` gets the key that closed it."""
-        self.app.push_screen(Reader(heading, parts, ascii=self.desk.ascii, closing=closing, enter=enter), then)
+        """Lays a page of text over the screen; ``then`` gets the key that closed it.
+
+        One that is ``beside`` the picture leaves that to be seen, where there is room.
+        """
+        reader = Reader(heading, parts, ascii=self.desk.ascii, closing=closing, enter=enter, beside=beside)
+        self.app.push_screen(reader, then)
 
     def tell_of_record(self, notice: str) -> None:
         """Tells what the learner has to know of what is kept: in the line below, or on a page where it is long."""

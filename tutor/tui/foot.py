@@ -40,14 +40,20 @@ class Foot(Rows[str]):
 
     @property
     def items(self) -> list[tuple[Action, str, str, int]]:
-        """Each action with its key, its words, and the column where it starts; those that don't fit are left out."""
+        """Each action with its key, its words, and the column where it starts; those that don't fit are left out.
+
+        Where not all fit with their words, the terse ones are taken.
+        """
+        named = [(spelled_out(each.key_words, ascii=self._ascii), each) for each in self._actions[:MOST_IN_FOOTER]]
+        short = [(each, key, each.short) for key, each in named]
+        if sum(_columns(key, words) for _, key, words in short) > self.size.width:
+            short = [(each, key, each.terse or each.short) for key, each in named]
         found, column = [], 0
-        for action in self._actions[:MOST_IN_FOOTER]:
-            key = spelled_out(action.key_words, ascii=self._ascii)
-            size = len(key) + len(action.short) + 3
+        for each, key, words in short:
+            size = _columns(key, words)
             if column + size > self.size.width:
                 break
-            found.append((action, key, action.short, column))
+            found.append((each, key, words, column))
             column += size
         return found
 
@@ -60,5 +66,10 @@ class Foot(Rows[str]):
 
     def on_click(self, event: events.Click) -> None:
         for action, key, words, column in self.items:
-            if column <= event.x < column + len(key) + len(words) + 3:
+            if column <= event.x < column + _columns(key, words):
                 self.post_message(self.Chosen(action))
+
+
+def _columns(key: str, words: str) -> int:
+    """Columns that a key and what it does take."""
+    return len(key) + len(words) + 3

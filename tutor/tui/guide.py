@@ -50,14 +50,20 @@ def measuring_words(session: Session, placing: Placing, unit: Unit) -> str:
     """What a tape measure reads, and what to do with it."""
     track, here = placing.track, placing.track.words(placing.marker, unit)
     if placing.first is None or placing.set_place is None:
-        return f"The tape starts where the marker @ stands: {here}. Arrows walk it, n to the next named place; Enter."
+        return (
+            f"The tape starts where the marker @ stands: {here}."
+            " Arrows walk it, n goes to the next named place, Enter holds the tape there."
+        )
     start, way = place_words(placing.set_place, unit), None
     if placing.candidate is None:
-        return f"The tape is held at {start}. Walk on: arrows, n to the next named place, g by name. Esc ends."
+        return (
+            f"The tape is held at {start}."
+            " Walk to its other end: arrows, n for the next named place, g by name. Esc takes the tape off."
+        )
     if not placing.first.line and not placing.marker.line:
         way = track.edge.way(placing.first.along, placing.marker.along)
     read = taped(track.point(placing.first), placing.point, way, grain_of(session.pattern.sleeve)).words(unit)
-    return f"From {start} to {here}: {read} Walk on; Enter starts from here, Esc ends."
+    return f"From {start} to {here}: {read} Enter starts anew here; Esc ends."
 
 
 def refusal_words(refusal: Refusal, unit: Unit) -> str:
@@ -231,7 +237,8 @@ def seeking_guide(session: Session, seeking: Seeking, unit: Unit) -> str:
     if here and right(session, session.answered):
         return _done(session)
     where = (_marked(session) if here else _shown(session)) + seeking_words(seeking, unit)
-    return f"{_passed_before(session)}{where} Arrows walk it, Tab goes on to a mark or corner; Enter has it marked."
+    how = "Arrows walk it, Tab: next mark or corner; Enter has it marked."
+    return f"{_passed_before(session)}{where} {how} n: {onward(session)}."
 
 
 def _empty(session: Session) -> str:

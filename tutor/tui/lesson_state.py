@@ -89,14 +89,17 @@ class LessonState(LessonPage):
 
     @property
     def foot(self) -> tuple[Action, ...]:
+        if self.mode is Mode.DIAGNOSE:
+            causes = {option.name for option in self.session.options}
+            return _called(super().foot, {"look_into": "Name"} if self.chosen in causes else {})
         if self.mode is not Mode.PLAN:
             return super().foot
         line = self.line() if self.session.amounts or self.session.may_use("set-back") else None
-        short = _short(line, self.session.draft) if line is not None else ""
+        short = {"more": word} if line is not None and (word := _short(line, self.session.draft)) else {}
         actions = super().foot
         if not self.session.may_use("slashes"):
             actions = tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
-        return tuple(replace(each, short=short) if short and each.name == "more" else each for each in actions)
+        return _called(actions, short)
 
     @property
     def actions(self) -> tuple[Action, ...]:
@@ -233,6 +236,11 @@ class LessonState(LessonPage):
 def moves_something(plan: Plan) -> bool:
     """Whether a plan moves anything: an opening, the cap, an armhole."""
     return plan.set_back or bool(given(plan)) or any(opening.amount for opening in plan.openings)
+
+
+def _called(actions: tuple[Action, ...], short: Mapping[str, str]) -> tuple[Action, ...]:
+    """Actions of the footer, some of them with other words there."""
+    return tuple(replace(each, short=short.get(each.name, each.short)) for each in actions)
 
 
 def _short(line: PlanLine, plan: Plan) -> str:

@@ -51,13 +51,13 @@ class LookingKeys(LessonFace):
                 self.said = f"{name} is written, to scale; sleeve-tutor sheet lays it on pages to print."
             self.show()
 
-        words = "Write your pattern to which file?"
+        words = "Write your pattern to which file? Keep this name, or type another."
         start, example = f"{self.session.lesson.name}.svg", "such as my-sleeve.svg"
         prompt = Prompt(words, example, write, None, start, enter="write it", ascii=self.desk.ascii)
         self.app.push_screen(prompt, told)
 
     def do_legend(self) -> None:
-        self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii))
+        self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii), beside=True)
 
     def do_all_measures(self) -> None:
         before, now = self.session.measures_before(), self.session.measures_now()

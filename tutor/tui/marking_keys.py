@@ -57,7 +57,7 @@ class MarkingKeys(LessonFace):
         secret = self.mode in (Mode.NUMBER, Mode.PLACE) and not marked.passed
         shown = self.session.standing() == "shown"
         parts = marked_parts(marked, self.desk.unit, marked.notes, secret=secret, shown=shown)
-        self.read(f"Mark: {self.session.task.title}", parts, then, ways)
+        self.read(f"Mark: {self.session.task.title}", parts, then, ways, beside=True)
 
     def do_answer(self) -> None:
         session, marks = self.session, list[Marked]()
@@ -96,7 +96,7 @@ class MarkingKeys(LessonFace):
                 self.do_solution()
             self.show()
 
-        self.read(f"Hint {taken} of {HINTS}", paragraphs([text]), then, ways)
+        self.read(f"Hint {taken} of {HINTS}", paragraphs([text]), then, ways, beside=True)
 
     def do_solution(self) -> None:
         def then(key: str | None) -> None:

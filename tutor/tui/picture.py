@@ -17,6 +17,8 @@ from tutor.tui.themes import painted
 
 MARGIN = 6.0
 """mm between what is shown and the edge of the picture."""
+LABELS_FREE = 1
+"""Columns at the right, before the panel, that no label reaches into: it would read as one of the panel's words."""
 
 
 class Picture(Rows[Role | None]):
@@ -108,4 +110,4 @@ class Picture(Rows[Role | None]):
         return self._chart.rows
 
     def _drawn(self, scene: Scene, bounds: Bounds, size: Size) -> Chart:
-        return draw(scene, Window.fit(bounds, MARGIN), *size, ascii=self._ascii)
+        return draw(scene, Window.fit(bounds, MARGIN), *size, ascii=self._ascii, columns_free=LABELS_FREE)

@@ -118,4 +118,4 @@ class Prompt(Typing[str | None]):
 
     def action_help(self) -> None:
         steps = "a little more, or less" if self._step is not None else ""
-        self.app.push_screen(keys_page("writing", steps, ascii=self._ascii))
+        self.app.push_screen(keys_page("writing", steps, self._enter, ascii=self._ascii))

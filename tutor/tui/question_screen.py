@@ -79,7 +79,13 @@ class QuestionScreen(LessonScreen):
         if self.mode not in ANSWERING:
             return tuple(kept)
         onward, back = named("next_task"), named("lessons")
-        return (*kept[:4], replace(onward, short="Next"), replace(back, short="Questions"))
+        ways = () if self._is_last else (replace(onward, short="Next question", terse="Next"),)
+        return (*kept[:4], *ways, replace(back, short="All questions", terse="All"))
+
+    @property
+    def _is_last(self) -> bool:
+        """Whether no question comes after the one at hand."""
+        return self.desk.sitting.number == self.desk.sitting.numbers[-1]
 
     def on_mount(self, event: events.Mount | None = None) -> None:
         if event is not None:
@@ -131,7 +137,7 @@ class QuestionScreen(LessonScreen):
             return super()._guide()
         settled = "It is marked, and settled by that. " if sitting.standing(sitting.number) == "marked" else ""
         answered = f"{self._answer_told()} " if asked.answer is not None and not asked.is_built else ""
-        onward = "n: next question; Esc: all questions, and handing in."
+        onward = self._onward()
         if self.mode is Mode.CHOOSING:
             how = "" if settled else "↑↓ choose, Enter answers; b tells it all. "
             return f"{settled}{answered}{how}{onward}"
@@ -146,7 +152,7 @@ class QuestionScreen(LessonScreen):
             return f"{settled}{answered}{how}{onward}"
         if self.mode is Mode.PLACE:
             where = seeking_words(self.seeking_now(), self.desk.unit)
-            how = "" if settled else "Arrows walk it, Tab goes on; Enter answers with it. "
+            how = "" if settled else "Arrows walk it, Tab: next mark or corner; Enter answers with it. "
             return f"{settled}{answered}{where} {how}{onward}"
         if self.mode is Mode.NUMBER:
             return f"{settled}{answered}{'' if settled else 'Enter asks for your answer. '}{onward}"
@@ -155,7 +161,14 @@ class QuestionScreen(LessonScreen):
         words = words.replace("c has it marked; u takes", "u takes").replace(
             " h gives a hint; c has it marked again.", ""
         )
-        return f"{settled}{words} n: next question; Esc: all."
+        way = "Last question. Esc: all, and handing in." if self._is_last else "n: next question; Esc: all."
+        return f"{settled}{words} {way}"
+
+    def _onward(self) -> str:
+        """Where to go from the question at hand."""
+        if self._is_last:
+            return "This is the last question. Esc: all questions; F hands in there."
+        return "n: next question; Esc: all questions, and handing in."
 
     def _side(self) -> SideState:
         state = super()._side()
@@ -212,7 +225,12 @@ class QuestionScreen(LessonScreen):
     def _answered(self) -> str:
         sitting = self.desk.sitting
         onward = sitting.next_open()
-        more = "n: next question." if onward is not None else "Every question has an answer: Esc, and F hands in."
+        if onward is None:
+            more = "Every question has an answer: Esc, and F hands in."
+        elif self._is_last:
+            more = f"This was the last question; {onward} has no answer yet. Esc: all questions."
+        else:
+            more = "n: next question."
         return f"{self._answer_told()} {more}"
 
     def _answer_told(self) -> str:
@@ -298,7 +316,7 @@ class QuestionScreen(LessonScreen):
         if marked is not None:
             verdict = "Right" if marked.passed else "Not right"
             parts: list[Part] = [(f"{verdict}: {100 * marked.total:.0f} of 100\n\n", "bold $strong")]
-            self.read(f"Mark: {self.asked.title}", [*parts, *paragraphs(marked.feedback)])
+            self.read(f"Mark: {self.asked.title}", [*parts, *paragraphs(marked.feedback)], beside=True)
 
     # From question to question.
 

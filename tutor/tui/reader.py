@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from tutor.tui.pages import Part, keys_parts, page
+from tutor.tui.prose import Prose
 from tutor.tui.ways import Ways
 
 _READING_KEYS = (
@@ -26,6 +27,10 @@ CHROME = 6
 
 WIDEST, FRAME = 84, 4
 """Columns that a page takes at most, as the style sheet has it, and those of its frame."""
+BESIDE_FROM = 100
+"""Columns from which a page about the picture lies over the panel beside it, and leaves the picture to be seen."""
+ABOUT_IT = 4
+"""Rows above and below a page beside the picture: the head's, and those of guide and footer, which are not for it."""
 CHOSEN = "do "
 """What the result begins with where an action was chosen on the page."""
 
@@ -34,7 +39,8 @@ class Reader(ModalScreen[str]):
     """Text to be read, with a heading.
 
     Any of the ``closing`` keys, each with its words, closes it and is its result; Esc and Enter always do. An action
-    that is clicked on the page closes it too.
+    that is clicked on the page closes it too. A page that is ``beside`` the picture does not cover it, where there is
+    room.
     """
 
     CSS_PATH = "pages.tcss"
@@ -62,8 +68,10 @@ class Reader(ModalScreen[str]):
         closing: Sequence[tuple[str, str]] = (),
         enter: str = "",
         is_help: bool = False,
+        beside: bool = False,
     ) -> None:
         super().__init__()
+        self._may_be_beside = beside
         self._heading = page([(heading, "")], ascii=ascii)
         self._text = page(parts, ascii=ascii)
         self._ascii = ascii
@@ -82,8 +90,9 @@ class Reader(ModalScreen[str]):
         with Vertical(id="reader"):
             yield Static(self._heading, id="reader-heading")
             with VerticalScroll(id="reader-page", can_focus=False):
-                yield Static(self._text)
+                yield Prose(self._text)
             yield Ways(ascii=self._ascii, id="reader-foot")
+        yield Static(id="reader-veil")
 
     def on_mount(self) -> None:
         self.watch(self.sheet, "scroll_y", self._tell_more, init=False)
@@ -93,7 +102,13 @@ class Reader(ModalScreen[str]):
         self._tell_more()
         self.call_after_refresh(self._tell_more)
 
+    @property
+    def is_beside(self) -> bool:
+        """Whether the picture is left to be seen."""
+        return self._may_be_beside and self.app.size.width >= BESIDE_FROM
+
     def _tell_more(self) -> None:
+        self.set_class(self.is_beside, "-beside")
         below = self.sheet.max_scroll_y - self.sheet.scroll_offset.y > 0.5
         ways = [(key, key, words) for key, words in self._ways]
         ways += [("enter", "Enter", self._enter)]
@@ -101,7 +116,8 @@ class Reader(ModalScreen[str]):
         foot = self.query_one(Ways)
         foot.show(ways)
         # A page with an automatic height does not give way by itself.
-        rows = foot.rows_in(min(self.app.size.width, WIDEST) - FRAME)
+        wide = foot.size.width if self.is_beside else min(self.app.size.width, WIDEST) - FRAME
+        rows = foot.rows_in(wide) + (ABOUT_IT if self.is_beside else 0)
         self.sheet.styles.max_height = max(self.app.size.height - CHROME - rows, 3)
 
     @on(Ways.Chosen)

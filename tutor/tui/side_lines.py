@@ -15,7 +15,6 @@ from tutor.tui.tape_lines import tape_lines
 from tutor.tui.wrapping import wrapped
 from tutor.units import Unit
 
-NO_BREAK = "\N{NO-BREAK SPACE}"
 FEWEST_ASKED = 2
 FEWEST_PLANNED = 4
 FEWEST_MEASURED = 3
@@ -129,10 +128,8 @@ def _sign(state: SideState, sign: SignRow, width: int, ascii: bool) -> list[Side
     room = max(width - len(lead), 8)
     words = spelled_out(sign.words, ascii=ascii)
     if sign.figure is not None:
-        # A figure and its unit stay in one line.
-        words = f"{words}: {spelled_out(sign.figure, ascii=ascii).replace(' ', NO_BREAK)}"
-    lines = [text.replace(NO_BREAK, " ") for text in wrapped(words, room)]
-    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(lines)]
+        words = f"{words}: {spelled_out(sign.figure, ascii=ascii)}"
+    texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(wrapped(words, room))]
     return [SideLine(text, "bold $page on $chosen" if here else "$text", sign.name) for text in texts]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,55 +13,58 @@ from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
 SHORT = {
-    "cap-ease-back": "ease, back",
-    "cap-ease-front": "ease, front",
     "cap-seam-back": "cap, back",
     "cap-seam-front": "cap, front",
+    "cap-ease-back": "ease, back",
+    "cap-ease-front": "ease, front",
     "cap-ease-percent": "ease in %",
     "ease-balance": "ease uneven",
-    "underarm-seam-back": "seam, back",
-    "underarm-seam-front": "seam, front",
-    "underarm-mismatch": "seams uneven",
+    "sleeve-length": "length",
+    "underarm-seam-back": "underarm, back",
+    "underarm-seam-front": "underarm, front",
+    "underarm-mismatch": "underarm uneven",
     "notch-mismatch-front": "notch, front",
     "notch-mismatch-back-1": "notch 1, back",
     "notch-mismatch-back-2": "notch 2, back",
     "side-seam-back": "side, back",
     "side-seam-front": "side, front",
     "side-mismatch": "sides uneven",
-    "crown-shift": "crown off",
+    "crown-shift": "middle to crown",
     "kink": "cap kink",
-    "overlap": "double",
-    "gap": "opened",
 }
-"""Measures in short, for columns too few for their words."""
+"""Measures in short, for columns too few for their words. Each still tells its measure from every other."""
 SHORTEST = {
     "bicep-girth": "bicep",
+    "cap-height": "cap ht.",
+    "cap-seam-front": "cap, fr.",
+    "armhole-back": "armh. bk.",
+    "armhole-front": "armh. fr.",
+    "cap-ease-back": "ease, bk.",
+    "cap-ease-front": "ease, fr.",
+    "ease-balance": "ease f-b",
     "elbow-girth": "elbow",
     "forearm-girth": "forearm",
-    "hem-girth": "hem girth",
-    "cap-height": "height",
-    "sleeve-length": "length",
     "crown-to-elbow": "to elbow",
-    "underarm-seam-front": "seam, fr.",
-    "underarm-seam-back": "seam, bk.",
-    "underarm-mismatch": "seams off",
-    "cap-ease-front": "ease, fr.",
-    "cap-ease-back": "ease, bk.",
-    "cap-seam-front": "cap, fr.",
-    "cap-seam-back": "cap, bk.",
-    "ease-balance": "ease off",
-    "side-seam-front": "side, fr.",
+    "underarm-seam-back": "u/arm bk.",
+    "underarm-seam-front": "u/arm fr.",
+    "underarm-mismatch": "u/arm f-b",
+    "notch-mismatch-front": "notch fr.",
+    "notch-mismatch-back-1": "notch b1",
+    "notch-mismatch-back-2": "notch b2",
     "side-seam-back": "side, bk.",
-    "side-mismatch": "sides off",
-    "notch-mismatch-front": "notch, fr.",
-    "notch-mismatch-back-1": "1st notch",
-    "notch-mismatch-back-2": "2nd notch",
-    "wearing-ease": "wearing",
+    "side-seam-front": "side, fr.",
+    "side-mismatch": "side f-b",
+    "crown-shift": "mid-crown",
+    "grain-tilt": "gr. tilt",
+    "wearing-ease": "wear ease",
     "stretch-used": "stretch",
 }
-"""And in fewer letters still, beside inches in a narrow panel."""
+"""And in no more than ``NAMES`` letters, beside inches in a narrow panel; f-b is front less back."""
 NAMES = 9
-"""Columns that the measures' names need; where they had fewer, of two bounds the nearer one is shown alone."""
+"""Columns that the measures' names need.
+
+Where they had fewer, of two bounds the nearer one is shown alone; where that is not enough, how far off is left out.
+"""
 CHANGE_FROM = 56
 """Columns from which the change has a column of its own."""
 BEFORE_FROM = 42
@@ -75,8 +79,10 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
     columns, widths = _spelled(rows, unit, width, ascii)
     if width - sum(widths) - len(widths) < NAMES:
         columns, widths = _spelled([replace(row, wanted=row.nearer or row.wanted) for row in rows], unit, width, ascii)
-    left = max(width - sum(widths) - len(widths), 8)
-    words = _named([row.measure for row in rows], left, ascii)
+    if width - sum(widths) - len(widths) < NAMES:
+        columns, widths = columns[:-1], widths[:-1]
+    left = width - sum(widths) - len(widths)
+    words = _names([row.measure for row in rows], left)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
     lines = [(heading[:width], "bold $strong")]
@@ -114,32 +120,32 @@ def _columns(rows: Sequence[TapeRow], unit: Unit, width: int, ascii: bool) -> li
     return columns
 
 
-def _named(measures: Sequence[str], width: int, ascii: bool) -> list[str]:
-    """The measures' words in so many columns: whole, else in short, else cut; no two of them alike."""
-    found = [_fitting(measure, width, ascii) for measure in measures]
-    for k, measure in enumerate(measures):
-        if found.count(found[k]) > 1:
-            # What tells them apart stands at their ends.
-            words = spelled_out(_short(measure), ascii=ascii)
-            last = (width - 1) // 2
-            found[k] = words[: width - 1 - last] + _dots(ascii) + words[-last:]
-    return found
+def short_words(measure: str, most: int) -> str:
+    """A measure's words in so many letters: whole, else in short. At ``NAMES`` letters or more nothing is cut off."""
+    return _ways(measure)[_shortness(measure, most)][: max(most, 0)]
 
 
-def _fitting(measure: str, width: int, ascii: bool) -> str:
-    for words in (words_for(measure), _short(measure), SHORTEST.get(measure, _short(measure))):
-        spelled = spelled_out(words, ascii=ascii)
-        if len(spelled) <= width:
-            return spelled
-    return spelled[: width - 1].rstrip(" ,") + _dots(ascii)
+def _names(measures: Sequence[str], most: int) -> list[str]:
+    """The measures' words in so many letters; back and front of the same are shortened alike."""
+    alike: dict[str, int] = {}
+    for measure in measures:
+        alike[_same(measure)] = max(alike.get(_same(measure), 0), _shortness(measure, most))
+    return [_ways(measure)[alike[_same(measure)]][: max(most, 0)] for measure in measures]
 
 
-def _short(measure: str) -> str:
-    return SHORT.get(measure, words_for(measure).replace(",", ""))
+def _same(measure: str) -> str:
+    return re.sub("-(?:back|front)(?:-[0-9])?$", "", measure)
 
 
-def _dots(ascii: bool) -> str:
-    return "~" if ascii else "…"
+def _ways(measure: str) -> tuple[str, str, str]:
+    """A measure's words whole, in short, and in no more than ``NAMES`` letters."""
+    short = SHORT.get(measure, words_for(measure))
+    return words_for(measure), short, SHORTEST.get(measure, short)
+
+
+def _shortness(measure: str, most: int) -> int:
+    """Which of the ways is the first that fits; the last where none does."""
+    return next((k for k, words in enumerate(_ways(measure)) if len(words) <= most), 2)
 
 
 def _bare(text: str) -> str:

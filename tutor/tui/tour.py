@@ -52,7 +52,7 @@ def stops(*, ascii: bool) -> tuple[Stop, ...]:
             "The paper",
             "The picture is a sleeve in its true proportions, its back to the left."
             f" {crown} is the crown, {underarm} the underarm points, {notch} the notches, {grain} the grain."
-            " y tells what each mark means; z goes closer.",
+            " y tells what each mark means, here as well. In a lesson z goes closer.",
         ),
         Stop(
             "The tape",

@@ -12,7 +12,7 @@ from tutor.picture.sheet import Pointing, scene_of
 from tutor.practice.session import Session
 from tutor.tui.actions import Mode, bindings
 from tutor.tui.desk import Desk
-from tutor.tui.figure_pages import explained
+from tutor.tui.figure_pages import explained, legend_parts
 from tutor.tui.lesson_page import LessonPage
 from tutor.tui.placing import track_of
 from tutor.tui.plan_lines import plan_lines
@@ -33,6 +33,7 @@ class TourScreen(LessonPage):
         self._session = Session(paper(), desk.unit)
         self._stops = stops(ascii=desk.ascii)
         self._at = 0
+        self._shown = Scene()
 
     @property
     def mode(self) -> Mode:
@@ -54,6 +55,7 @@ class TourScreen(LessonPage):
             self._session.adopt(self.stop.plan)
         self.head.show((f"{HEADING} · {of}: {self.stop.heading}", f"{of}: {self.stop.heading}"))
         scene = self._scene()
+        self._shown = scene
         self.picture.show(scene, self._flat().bounds().around(scene.bounds(), complex(SPARE, SPARE)))
         self.side.show(self._side(scene))
         last = self._at + 1 == len(self._stops)
@@ -91,6 +93,9 @@ class TourScreen(LessonPage):
 
     def do_stop_back(self) -> None:
         self._at = max(self._at - 1, 0)
+
+    def do_legend(self) -> None:
+        self.read("What the marks mean", legend_parts(self._shown, ascii=self.desk.ascii), beside=True)
 
     def do_stop_here(self) -> None:
         self.dismiss()

@@ -18,7 +18,6 @@ WRITING: list[BindingType] = [
 
 
 _WRITING_KEYS = (
-    ("Enter", "take what is written or chosen"),
     ("Esc", "leave it"),
     ("Backspace", "rub the last letter out"),
     ("Ctrl+U", "rub all of it out"),
@@ -26,8 +25,8 @@ _WRITING_KEYS = (
 )
 
 
-def keys_page(doing: str, arrows: str, *, ascii: bool) -> Reader:
-    """The keys of a screen with a line to write on; ``arrows`` says what those do, if anything."""
-    rows = (*_WRITING_KEYS, ("↑ ↓", arrows)) if arrows else _WRITING_KEYS
+def keys_page(doing: str, arrows: str, enter: str, *, ascii: bool) -> Reader:
+    """The keys of a screen with a line to write on; ``arrows`` says what those do, if anything, and ``enter``."""
+    rows = (("Enter", enter), *_WRITING_KEYS, *((("↑ ↓", arrows),) if arrows else ()))
     parts = keys_parts({doing.capitalize(): rows}, ascii=ascii)
     return Reader(f"Keys: {doing}", parts, ascii=ascii, is_help=True)
