@@ -42,8 +42,8 @@ def mark_words(standing: Standing, question: Question) -> str:
     mark = standing.mark(question.number)
     if mark is None:
         return "not marked"
-    passed = ", passed" if standing.passed(question.number) else ""
-    return f"{out_of_100(mark)} of 100{passed}"
+    passed = "passed" if standing.passed(question.number) else "not passed"
+    return f"{out_of_100(mark)} of 100, {passed}"
 
 
 def total_words(standing: Standing) -> str:
@@ -79,7 +79,7 @@ def _task_lines(standing: Standing, question: Question) -> Iterator[str]:
         figure = max(len(goal.figure) for goal in result.goals)
         for goal in result.goals:
             mark = out_of_100(goal.credit)
-            yield f"   {goal.words:<{widest}}  {goal.figure:>{figure}}   wanted {goal.wanted}, {mark} of 100"
+            yield f"   {goal.words:<{widest}}  {goal.figure:>{figure}}   wanted {goal.wanted}: {mark} of 100"
     for difference in result.differences:
         yield from _wrapped(f"- {difference}", "   ")
 

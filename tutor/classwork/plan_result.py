@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from tutor.classwork.outline_pictures import pictures
 from tutor.classwork.result import GoalLine, Result
 from tutor.classwork.seam_differences import differences
@@ -54,5 +56,7 @@ def wanted_pattern(case: PlanCase) -> Pattern | None:
 
 
 def _goal_line(goal: GoalMark, unit: Unit) -> GoalLine:
-    part = goal.worst
-    return GoalLine(part.words, shown(part.measure, part.figure, unit), bounds(part.aim, unit), goal.credit)
+    part, aim = goal.worst, goal.worst.aim
+    # Where nothing at all is wanted, as of a kink, the tolerance is the bound that is told.
+    within = "" if math.isinf(aim.low) and aim.high == 0 else f", within {shown(part.measure, part.tolerance, unit)}"
+    return GoalLine(part.words, shown(part.measure, part.figure, unit), f"{bounds(aim, unit)}{within}", goal.credit)

@@ -130,7 +130,8 @@ def _print_summary(args: argparse.Namespace, homework: Homework, taken: Taken, r
 
     figures = reported.figures
     print(printable(homework.title))
-    print(f"{taken.marked} answers marked now, {taken.before} before")
+    before = f", {taken.before} were marked before" if taken.before else ""
+    print(f"{taken.marked} answer{'s' * (taken.marked != 1)} marked{before}")
     if taken.stale:
         print(f"{taken.stale} of them by an earlier lesson or tolerance; --again shows whose marks would change")
     whole = f"{len(figures.totals)} marked as a whole"
