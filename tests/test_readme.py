@@ -10,7 +10,7 @@ import struct
 import subprocess
 import sys
 import termios
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import cycle
 from pathlib import Path
 
@@ -93,17 +93,30 @@ def as_expected(shown: list[str], printed: list[str]) -> bool:
     return bool(printed) and shown[0] == printed[0] and as_expected(shown[1:], printed[1:])
 
 
-@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block[0][0][:40])
-def test_commands_print_what_is_shown(block: list[Step], folder: Path) -> None:
-    """One shell runs the whole block, so that ``$?`` is what it would be for a reader."""
+def printed_by(block: list[Step], folder: Path, environment: Mapping[str, str] = os.environ) -> list[tuple[Step, str]]:
+    """The commands of a block that need no terminal, each with what it prints.
+
+    One shell runs the whole block, so that ``$?`` is what it would be for a reader.
+    """
     lines = [step for step in block if not opens_the_screen(step[0])]
     script = "s=0\n" + "".join(f"(exit $s)\n{command}\ns=$?\nprintf '\\036'\n" for command, _ in lines)
     ran = subprocess.run(
-        ["bash", "-c", script], cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=True
+        ["bash", "-c", script],
+        cwd=folder,
+        env=dict(environment),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        check=True,
     )
     outputs = ran.stdout.split(BETWEEN)[:-1]
     assert len(outputs) == len(lines)
-    for (command, shown), output in zip(lines, outputs, strict=True):
+    return list(zip(lines, outputs, strict=True))
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: block[0][0][:40])
+def test_commands_print_what_is_shown(block: list[Step], folder: Path) -> None:
+    for (command, shown), output in printed_by(block, folder):
         assert as_expected(shown, output.splitlines()), f"{command} printed\n{output}"
 
 
@@ -115,18 +128,17 @@ def test_three_dots_stand_for_any_lines() -> None:
     assert not as_expected([], ["a"])
 
 
-def on_terminal(command: str, folder: Path) -> tuple[int, bytes]:
+def on_terminal(command: str, folder: Path, environment: Mapping[str, str] = os.environ) -> tuple[int, bytes]:
     """The exit status and the output of a command on a terminal of 80 x 24 at which somebody presses Esc and q."""
     ours, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
-    environment = {**os.environ, "TERM": "xterm-256color"}
     process = subprocess.Popen(
         ["bash", "-c", command],
         stdin=theirs,
         stdout=theirs,
         stderr=theirs,
         cwd=folder,
-        env=environment,
+        env={**environment, "TERM": "xterm-256color"},
         start_new_session=True,
     )
     os.close(theirs)
