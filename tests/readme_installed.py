@@ -33,16 +33,20 @@ def installed(python: str, distribution: Path, home: Path) -> dict[str, str]:
 
 
 def differences(environment: Mapping[str, str], folder: Path) -> tuple[int, list[str]]:
-    """How many of README's commands were run in the folder, and those that printed anything else than is shown."""
+    """How many of README's commands were run in the folder, and those that printed anything else than is shown.
+
+    Each block of them is one learner's, who has done nothing before.
+    """
     for name in ("assets", "lessons"):
         (folder / name).symlink_to(ROOT / name)
     wrong, count = list[str](), 0
-    own = {**environment, "SLEEVE_TUTOR_DATA": str(folder / "data")}
-    for block in BLOCKS:
+    for number, block in enumerate(BLOCKS):
+        own = {**environment, "SLEEVE_TUTOR_DATA": str(folder / f"data-{number}")}
         for (command, shown), output in printed_by(block, folder, own):
             count += 1
             if not as_expected(shown, output.splitlines()):
                 wrong.append(f"{command} printed\n{output}")
+    own = {**environment, "SLEEVE_TUTOR_DATA": str(folder / "data")}
     for command in ("sleeve-tutor", *SCREENS):
         count += 1
         status, shown_bytes = on_terminal(command, folder, own)
