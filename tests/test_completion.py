@@ -45,7 +45,7 @@ def completed(script: Path, words: str) -> list[str]:
         ("learn 2", [number for number in NUMBERS if number.startswith("2")]),
         ("learn --pl", ["--plain"]),
         ("sheet --paper ", ["a4", "letter"]),
-        ("lessons ", ["check", "new"]),
+        ("lessons ", ["check", "new", "names"]),
         ("--units ", ["cm", "in"]),
         ("measure my", ["my-block.svg"]),
         ("mark homework.toml --out ch", ["checked"]),

@@ -254,6 +254,7 @@ DRAFT = (
         ("draft", ["draft", *DRAFT]),
         ("lessons", ["lessons"]),
         ("progress", ["progress"]),
+        ("lessons names", ["lessons", "names"]),
         ("lessons check", ["lessons", "check", "refused.toml"]),
     ],
 )

@@ -21,7 +21,8 @@ at a path that ends in .toml, and prints its path; nothing is written over. With
 every fault in them, each with its file, line and key, and what would be right; then tries every task out on itself,
 as written and in --seeds variants: its own solution must get full marks, the untouched pattern must not pass, and
 each usual mistake must be the one that is named. Mistakes that can't be told apart are listed as well. Without a PATH
-the lessons that come along are checked. The exit status is 1 if there was a fault.
+the lessons that come along are checked. The exit status is 1 if there was a fault. With names, lists every name of a
+measure, place, means, mistake, cause or sign that a lesson file can use, with what it means.
 """
 MANY = "paths"
 MOST_SEEDS = 10_000
@@ -29,7 +30,12 @@ EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("action", nargs="?", choices=("check", "new"), help="check lesson files, or begin a new one")
+    parser.add_argument(
+        "action",
+        nargs="?",
+        choices=("check", "new", "names"),
+        help="check lesson files, begin a new one, or list the names that files use",
+    )
     parser.add_argument(
         "paths", nargs="*", type=Path, metavar="PATH", help="a lesson file, or a folder of them; the name of a new one"
     )
@@ -50,7 +56,23 @@ def run(args: argparse.Namespace) -> int:
         return _check([file for path in paths for file in _files(path)], args.seeds, as_json=args.json)
     if args.action == "new":
         return _new(args.paths)
+    if args.action == "names":
+        return _names(args.paths, as_json=args.json)
     _list(as_json=args.json)
+    return 0
+
+
+def _names(paths: list[Path], *, as_json: bool) -> int:
+    from tutor.commands.lesson_names import lesson_names, print_names
+    from tutor.commands.output import print_json
+
+    if paths:
+        raise Fault("names", "lists the names that all lesson files use", "leave out what comes after it")
+    names = lesson_names()
+    if as_json:
+        print_json(names)
+    else:
+        print_names(names)
     return 0
 
 

@@ -58,7 +58,7 @@ def words_in(texts: Iterable[str]) -> tuple[Word, ...]:
     rest = " ".join(texts).casefold()
     used = []
     for word in sorted(glossary(), key=lambda word: -len(word.name)):
-        pattern = re.compile(rf"\b{re.escape(word.name.casefold())}(s|es)?\b")
+        pattern = re.compile(rf"(?<!\w){re.escape(word.name.casefold())}(s|es)?(?!\w)")
         if pattern.search(rest):
             used.append(word)
             rest = pattern.sub(" ", rest)

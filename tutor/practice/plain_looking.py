@@ -209,7 +209,8 @@ def words(talk: Talk, rest: str) -> list[str]:
     if rest:
         return [line for word in find_words(rest) for line in _word_lines(talk, word)]
     session = talk.session
-    here = words_in([session.task.title, session.ask, *session.brief])
+    measured = (row.words for row in session.tape())
+    here = words_in([session.task.title, session.ask, *session.brief, *measured])
     others = ", ".join(word.name for word in glossary() if word not in here)
     lines = [line for word in here for line in _word_lines(talk, word)]
     return [*lines, *talk.lines(f"More words: {others}.", "words and one of them says what it means.")]

@@ -104,7 +104,8 @@ class LessonFace(PaperView):
 
     @property
     def texts(self) -> tuple[str, ...]:
-        return self.session.task.title, self.session.ask, *self.session.brief
+        measured = (row.words for row in self.session.tape())
+        return self.session.task.title, self.session.ask, *self.session.brief, *measured
 
     def do_brief(self) -> None:
         """What is asked: of a lesson's first task after what the lesson is about, of any other before that."""
