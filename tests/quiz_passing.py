@@ -22,7 +22,7 @@ from tutor.quiz.sitting import Sitting
 from tutor.quiz.spec import QuizSpec
 from tutor.units import Unit
 
-LESSON, COUNT, SEED = 7, 4, 3
+LESSON, COUNT, SEED = 7, 4, 6
 ARGUMENTS = ["quiz", "--lessons", str(LESSON), "--count", str(COUNT), "--seed", str(SEED), "--units", "cm"]
 SIDES = (("back", "widen"), ("back", "lower"), ("front", "widen"), ("front", "lower"))
 

@@ -254,6 +254,15 @@ def change_for_value(asked: Asked) -> Iterator[float]:
         yield from (abs(asked.right - old), abs(asked.written - asked.on_the_tape(asked.of)))
 
 
+def old_for_new(asked: Asked) -> Iterator[float]:
+    """What stands on the tape from before, of a pattern that the learner altered and is to measure once more."""
+    measured_before = asked.of in asked.before and asked.of != "bust-gain"
+    if asked.task.goes_on_from and asked.altered is not None and measured_before:
+        old = asked.on_the_tape(asked.of)
+        if old or not asked.case.is_change:
+            yield from (asked.before[asked.of], old)
+
+
 def wrong_sign(asked: Asked) -> Iterator[float]:
     if asked.task.wanted is not None and asked.more:
         yield asked.by_arm(more=-asked.more)
@@ -509,6 +518,7 @@ FIGURES: dict[str, Maker] = {
     "unit-swap": unit_swap,
     "tenths-for-sixteenths": tenths,
     "change-for-value": change_for_value,
+    "old-for-new": old_for_new,
     "wrong-sign": wrong_sign,
     "one-side": one_side,
     "straight-for-curve": straight,

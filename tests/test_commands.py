@@ -501,14 +501,15 @@ def lesson_four_answer() -> float:
 def test_a_lesson_is_taken_through_a_pipe(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     answer = f"answer {lesson_four_answer() / 10:.1f} cm"
     slashes = ["slash crown to hem, hinge at both ends, as a", "slash back underarm to front underarm, as b"]
-    hinges = ["hinge b at both ends", "open a at b, hem side 3.02 cm", "check", "quit"]
+    hinges = ["hinge b at both ends", "open a at b, hem side 3.02 cm", "check", "next"]
 
     def learn(*lines: str, data: str = "one") -> Ran:
         monkeypatch.setenv("SLEEVE_TUTOR_DATA", data)
         monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(lines)))
         return run("learn", "4", "--plain", "--units", "cm")
 
-    ran = learn(answer, "next", *slashes, *hinges)
+    walked = "answer cap-seam, underarm-seam-back, hem-girth"
+    ran = learn(answer, "next", *slashes, *hinges, walked, "quit")
     assert "Lesson 4 passed." in ran.out
     assert ran.status == 0
     assert "You go on" not in ran.out
@@ -529,14 +530,14 @@ def test_what_is_done_through_a_pipe_is_kept_line_by_line(run: Run, monkeypatch:
         return found["tasks-passed"], found["tasks"], found["tries"]
 
     learn(f"answer {lesson_four_answer() / 10:.1f} cm", "next", "slash crown to hem, hinge at both ends, as a")
-    assert progress() == (1, 2, 1)
+    assert progress() == (1, 3, 1)
     ran = learn("slash back underarm to front underarm, hinge at both ends, as b", "open a at b, hem side 3.02 cm")
     words = " ".join(ran.out.split())
-    assert "You go on where you left off, at task 2 of 2. Task 1 is passed. Built so far: Slash a: from the" in words
-    ran = learn("check")
-    assert (ran.status, progress()) == (0, (2, 2, 2))
+    assert "You go on where you left off, at task 2 of 3. Task 1 is passed. Built so far: Slash a: from the" in words
+    ran = learn("check", "next", "answer cap-seam, underarm-seam-back, hem-girth")
+    assert (ran.status, progress()) == (0, (3, 3, 3))
     ran = learn("start over", "answer 3 cm")
-    assert (ran.status, progress()) == (1, (2, 2, 3))
+    assert (ran.status, progress()) == (1, (3, 3, 4))
     assert "The lesson begins anew." in ran.out
     ran = learn("task 2", "plan")
     assert "The paper is as it was." in ran.out

@@ -132,9 +132,15 @@ def lesson_3(learner: Learner) -> str:
 
 
 def lesson_4(learner: Learner) -> str:
+    """Pieces that turn about hinges at the edge keep their edges; the height falls by Pythagoras."""
     tape, wanted = learner.tape(2), learner.wanted()
     more = wanted - tape["bicep-girth"]
-    return f"{answer(fallen(tape, wanted))}\n{CROSSED}\nopen grain at bicep, hem side {more:.0f} mm\ncheck"
+    return f"""{answer(fallen(tape, wanted))}
+        {CROSSED}
+        open grain at bicep, hem side {more:.0f} mm
+        check
+        next
+        {chosen("cap-seam, underarm-seam-back, hem-girth")}"""
 
 
 def lesson_5(learner: Learner) -> str:
@@ -146,7 +152,9 @@ def lesson_5(learner: Learner) -> str:
         cut grain at crown
         open grain at bicep, hem side {more:.0f} mm
         open grain at crown {0.38 * more:.0f} mm
-        check"""
+        check
+        next
+        {answer(tape["cap-ease"] + 0.95 * 0.38 * more)}"""
 
 
 def lesson_6(learner: Learner) -> str:
@@ -166,7 +174,8 @@ def lesson_7(learner: Learner) -> str:
     tape = learner.tape(2)
     share = {side: (tape[f"cap-ease-{side}"] - 10) / 0.775 / 2 for side in ("back", "front")}
     lines = [f"{way} {side} {mm:.0f} mm" for side, mm in share.items() for way in ("widen", "lower")]
-    return "\n".join([answer(0.775 * (out + down)), *lines, "check"])
+    walked = answer(tape["cap-seam"] - 20)
+    return "\n".join([answer(0.775 * (out + down)), *lines, "check", "next", walked])
 
 
 def lesson_8(learner: Learner) -> str:

@@ -26,7 +26,7 @@ from tutor.alteration.reach import OpeningAmount
 from tutor.geometry.curve import Curve
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Figure, Goal, Keep, Reach, Sound
-from tutor.lesson.reading import find_lesson
+from tutor.lesson.reading import find_lesson, list_lessons
 from tutor.lesson.recipe import Recipe, Sought
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
@@ -278,6 +278,53 @@ def test_the_change_and_the_value_are_told_apart() -> None:
     plan, _ = widened(360)
     assert values(number("cap-height", plan), "change-for-value") == pytest.approx([140 - height(20)], abs=1e-6)
     assert values(number("cap-height", plan, "change"), "change-for-value") == pytest.approx([height(20)], abs=1e-6)
+
+
+def walked(of: str, plan: Plan, asks: Literal["value", "change"] = "value") -> NumberCase:
+    """A question that goes on from the learner's own alteration."""
+    case = number(of, plan, asks)
+    return replace(case, task=structs.replace(case.task, goes_on_from=1))
+
+
+def test_what_the_tape_said_before_is_no_measure_of_the_altered_pattern() -> None:
+    # The cap of 170, 140 is 140 high before; the crossed slashes bring it down by Pythagoras.
+    plan, _ = widened(360)
+    case = walked("cap-height", plan)
+    assert values(case, "old-for-new") == pytest.approx([140], abs=1e-9)
+    marked = mark_figure(case, Unit.CM, 140.0)
+    assert marked.mistake == "old-for-new"
+    assert "14.0 cm is the cap height as it was before the alteration." in marked.feedback
+    # Where the change is asked for it is taken for that; and where nothing was altered yet, it is no such slip.
+    assert values(walked("cap-height", plan, "change"), "old-for-new") == pytest.approx([140], abs=1e-9)
+    assert values(number("cap-height", plan), "old-for-new") == []
+    # What nothing changes keeps its figure, and a gain was nothing before it.
+    assert values(walked("cap-seam", plan), "old-for-new") == []
+    assert values(walked("bust-gain", ANSWERED), "old-for-new") == []
+
+
+WALKED = [
+    (lesson.name, number)
+    for lesson in list_lessons()
+    for number, task in enumerate(lesson.tasks, 1)
+    if isinstance(task, NumberTask) and task.goes_on_from and task.after and task.measure != "bust-gain"
+]
+
+
+@pytest.mark.parametrize(("name", "number"), WALKED, ids=[f"{name}.{number}" for name, number in WALKED])
+def test_the_old_figure_is_told_wherever_an_altered_pattern_is_measured(name: str, number: int) -> None:
+    for seed, unit in ((None, Unit.CM), (0, Unit.INCH)):
+        session = Session(find_lesson(name), unit, seed)
+        earlier = session.lesson.tasks[number - 1].goes_on_from
+        session.go_to_task(earlier)
+        worked = session.solution().plan
+        assert worked is not None
+        session.adopt(worked)
+        assert session.check().passed
+        session.go_to_task(number)
+        task = session.task
+        assert isinstance(task, NumberTask)
+        old = session.measures_before()[task.measure]
+        assert session.answer(f"{old / (25.4 if unit is Unit.INCH else 10):.4f}").mistake == "old-for-new"
 
 
 ANSWERED = Plan(back=Answer(8, 9), front=Answer(7, 10))

@@ -146,7 +146,7 @@ def test_what_is_asked_for_as_it_lies_is_nowhere_to_be_read(figures: Lesson, jer
 def test_texts_name_the_arms_girths_and_the_stretch(figures: Lesson, jersey: Lesson) -> None:
     assert at(figures, 1).brief == ("Odd's hand is 21 cm round and the wrist 16 cm.",)
     assert at(figures, 1, Unit.INCH).brief == ("Odd's hand is 8 1/4 in round and the wrist 6 5/16 in.",)
-    assert at(jersey, 1).brief == ("The jersey may stretch by 20%.",)
+    assert at(jersey, 1).brief == ("The jersey may stretch by 20 per cent.",)
 
 
 # Variants.

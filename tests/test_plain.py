@@ -52,9 +52,11 @@ def last_mark(text: str) -> int:
 
 # Lesson 4's first task by Pythagoras, from the figures on the tape: girth 33, cap 14.2, girth wanted 36.
 BY_HAND = (16.5**2 + 14.2**2 - 18**2) ** 0.5
+# What pieces that turn about hinges at the edge leave as long as it was: the edges.
+STAYED = "answer cap-seam, underarm-seam-back, hem-girth"
 
 SOLVED = {
-    "4": f"answer {BY_HAND:.1f} cm\nnext{CROSSED}open grain at bicep, hem side 3 cm\ncheck\nnext",
+    "4": f"answer {BY_HAND:.1f} cm\nnext{CROSSED}open grain at bicep, hem side 3 cm\ncheck\nnext\n{STAYED}\nnext",
     "5": f"""answer 2.9 cm
         next
         {CROSSED}
@@ -62,6 +64,8 @@ SOLVED = {
         open grain at bicep, hem side 3 cm
         open grain at crown 1.1 cm
         check
+        next
+        answer 3.1 cm
         next""",
     "6": f"{LIFTED}\ncheck\nnext\nanswer 2.2 cm\nnext",
     "7": """answer 1.3 cm
@@ -69,6 +73,8 @@ SOLVED = {
         widen both 8 mm
         lower both 8 mm
         check
+        next
+        answer 46.4 cm
         next""",
 }
 
@@ -79,21 +85,24 @@ def test_a_lesson_is_solved_and_passed_from_a_script(lesson: str) -> None:
     assert status == 0
     assert f"Lesson {lesson} passed." in said
     assert "Not read" not in said
-    assert re.findall(r"Task \d+, [^:]*: passed, best mark (\d+)", flowing(said)) == ["100", "100"]
+    best = re.findall(r"Task \d+, [^:]*: passed, best mark (\d+)", flowing(said))
+    assert best == ["100"] * len(find_lesson(lesson).tasks)
 
 
 # The same in inches, to the nearest eighth or sixteenth: nobody fails for rounding.
 INCHES = {
-    "4": f"answer 4 7/8\nnext{CROSSED}open grain at bicep, hem side 1 3/16\ncheck",
+    "4": f"answer 4 7/8\nnext{CROSSED}open grain at bicep, hem side 1 3/16\ncheck\nnext\n{STAYED}",
     "5": f"""answer 1 1/8
         next
         {CROSSED}
         cut grain at crown
         open grain at bicep, hem side 1 3/16
         open grain at crown 7/16
-        check""",
+        check
+        next
+        answer 1 3/16""",
     "6": f"{LIFTED.replace('3 cm', '1 3/16')}\ncheck\nnext\nanswer 7/8",
-    "7": "answer 1/2\nnext\nwiden both 5/16\nlower both 5/16\ncheck",
+    "7": "answer 1/2\nnext\nwiden both 5/16\nlower both 5/16\ncheck\nnext\nanswer 18 1/4",
 }
 
 
@@ -277,7 +286,7 @@ def test_a_task_is_gone_to_by_its_number_and_the_lesson_begun_anew() -> None:
     _, said = talked("4", "next\nslash crown to hem\ntask 1\ntask 2\nplan\nstart over\ntask 2\nplan\ntask 9\nstart")
     assert "Slash A: from the crown to the hem" in said.split("> plan")[1]
     assert "The paper is as it was." in said.split("> plan")[2]
-    assert "task: there is no task 9; write 1 to 2" in flowing(said)
+    assert "task: there is no task 9; write 1 to 3" in flowing(said)
     assert "start: begins the lesson anew only as two words; write start over" in flowing(said)
 
 
@@ -424,7 +433,8 @@ def test_a_passed_task_stays_passed() -> None:
 
 
 def test_units_can_be_changed_on_the_way() -> None:
-    _, said = talked("4", f"units in\nanswer 4 7/8\nnext\nunits mm{CROSSED}open grain at bicep, hem side 30\ncheck")
+    script = f"units in\nanswer 4 7/8\nnext\nunits mm{CROSSED}open grain at bicep, hem side 30\ncheck\nnext\n{STAYED}"
+    _, said = talked("4", script)
     assert "Lengths are in inches now." in said
     assert "Lesson 4 passed." in said
 
@@ -447,9 +457,9 @@ def test_a_session_begun_elsewhere_goes_on() -> None:
     session.answer("12.3 cm")
     session.next_task()
     output = io.StringIO()
-    script = f"{CROSSED}open grain at bicep, hem side 3 cm\ncheck".replace("    ", "")
+    script = f"{CROSSED}open grain at bicep, hem side 3 cm\ncheck\nnext\n{STAYED}".replace("    ", "")
     assert run_plain(session, io.StringIO(script), output) == 0
-    assert "Task 2 of 2: Open it" in output.getvalue()
+    assert "Task 2 of 3: Open it" in output.getvalue()
 
 
 @pytest.mark.parametrize("lesson", SOLVED)
@@ -516,7 +526,7 @@ def test_it_works_from_a_pipe_in_the_c_locale() -> None:
     found = subprocess.run(
         [sys.executable, "-c", program],
         cwd=ROOT,
-        input=f"answer 12,3 cm\nnext{CROSSED}open grain at bicep, hem side 3 cm\ncheck\n".encode(),
+        input=f"answer 12,3 cm\nnext{CROSSED}open grain at bicep, hem side 3 cm\ncheck\nnext\n{STAYED}\n".encode(),
         env={"LANG": "C", "LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0", "PATH": "/usr/bin:/bin"},
         capture_output=True,
         check=False,

@@ -248,5 +248,5 @@ def test_progress_tells_every_lesson(tmp_path: Path) -> None:
     script = "answer 12.3 cm\nprogress\nquit\n"
     found = subprocess.run(words, cwd=ROOT, input=script, env=env, capture_output=True, text=True, check=False)
     assert "Task 1, Predict the cap height: passed, best mark 100 of 100 in 1 try." in found.stdout
-    assert re.search(r"4  Room with the cap seam kept +begun +1/2 +50 +1\n", found.stdout)
+    assert re.search(r"4  Room with the cap seam kept +begun +1/3 +33 +1\n", found.stdout)
     assert re.search(r"5  Trading ease for height +not begun", found.stdout)

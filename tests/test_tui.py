@@ -109,7 +109,7 @@ async def test_a_task_is_gone_back_to_as_it_was_left() -> None:
     async with driven("4") as tutor:
         await to_the_plan(tutor)
         await tutor.press("s enter n n n n n h N")
-        assert "task 1 of 2" in tutor.text
+        assert "task 1 of 3" in tutor.text
         await tutor.press("N")
         assert "first task" in tutor.text
         await tutor.press("n enter")
@@ -293,7 +293,7 @@ async def test_the_walk_round_goes_from_stop_to_stop_and_says_all_of_it(size: tu
             assert stop.text in " ".join(side.split())
             await tutor.press("right left right")
         # It ends where it began, and nothing of it is the learner's work.
-        assert "task 1 of 2" in tutor.text
+        assert "task 1 of 3" in tutor.text
         assert tutor.lesson.session is session
         assert session.standing() == "open"
 
@@ -349,7 +349,7 @@ async def test_a_lesson_that_is_left_says_where_it_waits() -> None:
         await tutor.press("down")
         assert "waits" not in tutor.text
         await tutor.press("up enter")
-        assert "task 2 of 2" in tutor.text
+        assert "task 2 of 3" in tutor.text
 
 
 async def test_it_comes_back_to_where_it_was_left(tmp_path: Path) -> None:
@@ -367,7 +367,7 @@ async def test_it_comes_back_to_where_it_was_left(tmp_path: Path) -> None:
             await tutor.press("escape u")
             assert tutor.lesson.session.draft != draft
         async with driven(record=record) as tutor:
-            assert "begun, 0 of 2 tasks passed" in tutor.text
+            assert "begun, 0 of 3 tasks passed" in tutor.text
 
 
 @pytest.mark.parametrize(
@@ -523,13 +523,13 @@ async def test_a_lesson_come_back_to_says_which_tasks_are_open(tmp_path: Path) -
         async with driven("4", record=record) as tutor:
             await tutor.press("n enter")
         async with driven("4", record=record, brief_closed=False) as tutor:
-            assert "You left off at task 2 of 2; task 1 is still open: N goes back to it." in tutor.text
-            assert "task 2 of 2 (1 before it open)" in tutor.text
+            assert "You left off at task 2 of 3; task 1 is still open: N goes back to it." in tutor.text
+            assert "task 2 of 3 (1 before it open)" in tutor.text
             # What is told is taken away first; only then is the lesson left.
             await tutor.press("escape")
             assert "To begin: s starts a slash" in tutor.text
             await tutor.press("escape")
-            assert "begun, 0 of 2 tasks passed" in tutor.text
+            assert "begun, 0 of 3 tasks passed" in tutor.text
 
 
 async def test_the_whole_lesson_is_started_over(tmp_path: Path) -> None:

@@ -53,6 +53,12 @@ def pass_by_keys(terminal: Terminal) -> Iterator[str]:
     terminal.press("c")
     yield terminal.wait_for("Every goal is met.")
     terminal.press("n")
+    terminal.wait_for("Walk the seams")
+    terminal.press("Enter j Enter j Enter j j Enter")
+    yield terminal.wait_for("Chosen: b and c and e.")
+    terminal.press("c")
+    yield terminal.wait_for("Passed: 100 of 100")
+    terminal.press("n")
     # In few columns without what it is out of.
     yield terminal.wait_for("passed, 100")
     terminal.press("q")

@@ -32,7 +32,7 @@ def _figure(inside: str, arm: Arm, unit: Unit, figures: Figures | None) -> str:
     if inside in own:
         return short(own[inside], unit)
     if inside == "stretch" and arm.stretch is not None:
-        return f"{arm.stretch:g}%"
+        return f"{arm.stretch:g} per cent"
     named = None if figures is None else figures(inside)
     if named is not None:
         return named if isinstance(named, str) else short(named, unit)
