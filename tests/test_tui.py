@@ -5,10 +5,12 @@ import re
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 from textual.geometry import Region
 from tutor_driving import Driven, driven
 
 from tutor.alteration.plan import Landmark
+from tutor.lesson.reading import find_lesson
 from tutor.record.record import open_record
 from tutor.tui.about import About
 from tutor.tui.foot import Foot
@@ -18,6 +20,8 @@ from tutor.tui.tape_lines import SHORT
 from tutor.tui.tour import stops
 from tutor.units import Unit
 
+TO_THE_PLAN = structs.replace(find_lesson("4"), tasks=find_lesson("4").tasks[:2])
+"""Lesson 4 as far as its task on the pattern, which is then the last."""
 CROSSED = "s enter n n n n n h left_square_bracket s N N N h n n n n n h"
 """Keys of the crossed slashes, hinges everywhere: crown to hem, then from underarm to underarm."""
 
@@ -48,6 +52,10 @@ async def test_lesson_4_is_passed_by_keys_alone() -> None:
         await tutor.press("c")
         assert "Passed: 100 of 100" in tutor.page
         assert session.standing(2) == "passed"
+        await tutor.press("n enter")
+        # The edges stay as long as they were: underarm seam, cap seam and hem.
+        await tutor.press("down enter down enter down down enter c")
+        assert "Passed: 100 of 100" in tutor.page
         await tutor.press("n")
         assert "passed, 100 of 100" in tutor.text.replace("  ", " ")
 
@@ -90,6 +98,12 @@ async def test_lesson_4_is_passed_by_mouse_alone() -> None:
         await tutor.pilot.pause()
         await tutor.pilot.click("#foot", offset=_foot_place(tutor, "more"))
         assert session.draft.openings[0].amount == pytest.approx(31)
+        await tutor.pilot.click("#foot", offset=_foot_place(tutor, "check"))
+        assert "Passed: 100 of 100" in tutor.page
+        await tutor.click_way("n")
+        await tutor.click_way("enter")
+        for line in ("[ ] b", "[ ] c", "[ ] e"):
+            await tutor.pilot.click("#side", offset=_side_place(tutor, line))
         await tutor.pilot.click("#foot", offset=_foot_place(tutor, "check"))
         assert "Passed: 100 of 100" in tutor.page
         assert session.passed
@@ -487,7 +501,7 @@ async def test_the_palette_finds_and_does_what_keys_do() -> None:
 
 
 async def test_a_task_that_was_shown_is_told_right_and_not_passed() -> None:
-    async with driven("4") as tutor:
+    async with driven(TO_THE_PLAN) as tutor:
         await to_the_plan(tutor)
         await tutor.press("w y right right right a c")
         assert "Right: 100 of 100, but it counts as shown" in tutor.page
@@ -499,7 +513,7 @@ async def test_a_task_that_was_shown_is_told_right_and_not_passed() -> None:
 
 
 async def test_a_passed_task_whose_plan_is_changed_is_guided_again() -> None:
-    async with driven("4") as tutor:
+    async with driven(TO_THE_PLAN) as tutor:
         await to_the_plan(tutor)
         await tutor.press(f"{CROSSED} up up up up up enter")
         await tutor.write("3.1")

@@ -138,13 +138,17 @@ def onward(session: Session) -> str:
 
 
 def left_words(session: Session) -> str:
-    """What to know on coming back to a lesson: which task this is, and which others are open; else nothing."""
+    """What to know on coming back to a lesson: which task this is, and which before it, or else after, are open.
+
+    Nothing where no other task is.
+    """
     others = [number for number in open_tasks(session) if number != session.task_number]
     if not others:
         return ""
-    where = "it" if len(others) == 1 else "them"
-    way = f"N goes back to {where}" if others[0] < session.task_number else f"n goes on to {where}"
-    return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(others)}: {way}."
+    before = [number for number in others if number < session.task_number]
+    told = before or others
+    way = f"N goes back to {'it' if len(told) == 1 else 'them'}" if before else "n goes on"
+    return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(told)}: {way}."
 
 
 def _done(session: Session) -> str:
