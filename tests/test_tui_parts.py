@@ -5,6 +5,8 @@ import re
 
 import pytest
 from blocks import symmetric
+from textual.content import Content
+from tutor_driving import driven
 
 from tutor.alteration.outline import whole
 from tutor.alteration.plan import Along, Landmark, OnSlash
@@ -17,6 +19,7 @@ from tutor.tui import due_screen, lesson_screen, lessons_screen, question_screen
 from tutor.tui.actions import ACTIONS, MOST_IN_FOOTER, Action, Mode, footer, in_mode
 from tutor.tui.marker import Marker, Track
 from tutor.tui.plan_lines import plan_lines, stepped, stepped_text
+from tutor.tui.prose import Prose
 from tutor.tui.side_lines import SideState, side_lines
 from tutor.tui.tape_lines import tape_lines
 from tutor.tui.themes import PALETTES, Palette
@@ -283,3 +286,21 @@ def test_the_high_contrast_theme_is_that() -> None:
     # 7 to 1 is the enhanced level (WCAG 2.2, 1.4.6).
     assert min(contrast(colour, palette.page) for colour in (*palette.texts.values(), *palette.lines.values())) >= 7
     assert math.isclose(luminance(palette.page), 0)
+
+
+async def test_a_page_beside_the_picture_is_laid_out_once_for_its_width(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Else it moves after it was shown, and what is clicked on it is no longer there."""
+    widths: list[int] = []
+    lines = Prose.lines
+
+    def seen(prose: Prose, width: int) -> list[Content]:
+        widths.append(width)
+        return lines(prose, width)
+
+    monkeypatch.setattr(Prose, "lines", seen)
+    async with driven("6", (120, 40)) as tutor:
+        await tutor.press("l")
+        widths.clear()
+        await tutor.press("c")
+        assert "Goals" in tutor.page
+    assert len(set(widths)) == 1

@@ -14,6 +14,7 @@ from textual.widgets import Static
 
 from tutor.tui.pages import Part, keys_parts, page
 from tutor.tui.prose import Prose
+from tutor.tui.sizes import size_classes
 from tutor.tui.ways import Ways
 
 _READING_KEYS = (
@@ -95,6 +96,7 @@ class Reader(ModalScreen[str]):
         yield Static(id="reader-veil")
 
     def on_mount(self) -> None:
+        self.add_class(*size_classes(*self.app.size).split())
         self.watch(self.sheet, "scroll_y", self._tell_more, init=False)
         self._tell_more()
 
