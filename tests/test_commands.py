@@ -191,8 +191,10 @@ def test_units_before_the_command_mean_the_same(run: Run) -> None:
     ],
 )
 def test_a_broken_settings_file_is_as_good_as_none(content: bytes) -> None:
-    settings_file().parent.mkdir(parents=True)
-    settings_file().write_bytes(content)
+    path = settings_file()
+    assert path is not None
+    path.parent.mkdir(parents=True)
+    path.write_bytes(content)
     assert remembered_unit() is Unit.CM
     remember_unit(Unit.INCH)
     assert remembered_unit() is Unit.INCH
@@ -209,7 +211,9 @@ def test_where_nothing_can_be_written_nothing_is_remembered(run: Run, monkeypatc
 
 
 def test_a_settings_folder_in_place_of_the_file_stops_nothing(run: Run) -> None:
-    settings_file().mkdir(parents=True)
+    path = settings_file()
+    assert path is not None
+    path.mkdir(parents=True)
     assert run("measure", "straight.svg", "--units", "in").status == 0
 
 

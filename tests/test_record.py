@@ -140,7 +140,7 @@ def test_the_short_state_and_its_parts_say_all_that_a_dump_does(
 
 @given(numbers=st.lists(st.integers(0, 30)))
 def test_runs_of_numbers_are_the_numbers(numbers: list[int]) -> None:
-    assert numbers_of(runs(numbers)) == numbers
+    assert list(numbers_of(runs(numbers))) == numbers
 
 
 def test_numbers_that_go_up_or_down_are_short() -> None:

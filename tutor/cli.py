@@ -5,18 +5,18 @@ from __future__ import annotations
 import argparse
 import contextlib
 import importlib
-import io
 import os
 import sys
 import textwrap
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from tutor import __version__
 from tutor.commands.options import add_units
 from tutor.faults import Fault, printable
+from tutor.letters import spell_out
 
 NAME = "sleeve-tutor"
 COMMANDS = ("learn", "quiz", "lessons", "measure", "alter", "draft", "sheet", "mark", "progress", "completion")
@@ -52,7 +52,7 @@ DONE, NOT_PASSED, WRONG_USE, STOPPED = 0, 1, 2, 130
 def main(arguments: Sequence[str] | None = None) -> int:
     """Does what the arguments ask for, and returns the exit status. No exception leaves it."""
     try:
-        _expect_any_letter()
+        _expect_any_output()
         status = _run(sys.argv[1:] if arguments is None else arguments)
         if sys.stdout is not None:
             sys.stdout.flush()
@@ -93,7 +93,10 @@ def _run(arguments: Sequence[str]) -> int:
 
 
 class _Parser(argparse.ArgumentParser):
-    """An argument parser whose every complaint is a Fault."""
+    """An argument parser whose every complaint is a Fault, and whose help is not lost without a word on a full disk."""
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        print(message, end="", file=file)
 
     def error(self, message: str) -> NoReturn:
         right = f"{self.prog} --help shows the use"
@@ -129,11 +132,13 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def _expect_any_letter() -> None:
-    """Lets letters that the output's encoding lacks become question marks instead of an error."""
+def _expect_any_output() -> None:
+    """Readies the program for outputs that are closed, or lack letters."""
+    if sys.stderr is None:
+        # What is printed to no file at all would go to standard output.
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
     for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")
+        spell_out(stream)
 
 
 def _complain(*lines: str) -> int:

@@ -55,7 +55,7 @@ def register_from(text: str, where: str) -> Register:
     """The register in the text of its file. Raises Fault when it is none, or a variant in it was changed."""
     try:
         return _register(json.loads(text))
-    except (KeyError, TypeError, ValueError, AttributeError, RecursionError):
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError, RecursionError):
         raise Fault(
             where, "is no register that can be read", "deal out the homework again, into a new folder"
         ) from None

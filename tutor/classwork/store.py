@@ -14,10 +14,10 @@ from __future__ import annotations
 import contextlib
 import datetime
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from tutor.classwork.given import Given, digest_of, given_from, stored_given
 from tutor.classwork.learner import Learner
@@ -28,6 +28,8 @@ from tutor.classwork.writing import content_of, make_folder, write_whole
 from tutor.faults import Fault
 from tutor.locks import Locks
 from tutor.units import Unit
+
+T = TypeVar("T")
 
 LONGEST_WAIT = 120.0
 """Seconds that another run's writing is waited for."""
@@ -82,13 +84,11 @@ class Store:
 
     def answers(self, learner: Learner) -> dict[int, Answer]:
         """A learner's answers as they were given, by the numbers of their questions."""
-        table = self._table(self.own / "given" / f"{learner.file}.json")
-        return {int(number): _answer(each) for number, each in table.items()}
+        return self._read(self.own / "given" / f"{learner.file}.json", _answer)
 
     def results(self, learner: Learner) -> dict[int, tuple[str, Result]]:
         """A learner's automatic marks, each with the digest of the answer that it is the mark of."""
-        table = self._table(self.own / "marked" / f"{learner.file}.json")
-        return {int(number): (str(each["answer"]), result_from(each)) for number, each in table.items()}
+        return self._read(self.own / "marked" / f"{learner.file}.json", _result)
 
     def keep(self, learner: Learner, answers: Mapping[int, Answer], results: Mapping[int, tuple[str, Result]]) -> None:
         """Keeps a learner's answers, and then their marks."""
@@ -103,6 +103,14 @@ class Store:
     def write_troubles(self, troubles: Mapping[str, str]) -> None:
         self._write(self.own / "troubles.json", dict(sorted(troubles.items())))
 
+    def _read(self, path: Path, kept: Callable[[Any], T]) -> dict[int, T]:
+        """What a file keeps of each question."""
+        table = self._table(path)
+        try:
+            return {int(number): kept(each) for number, each in table.items()}
+        except (KeyError, TypeError, ValueError, AttributeError, OverflowError):
+            raise _unreadable(path) from None
+
     def _table(self, path: Path) -> dict[str, Any]:
         # A machine that stops at the wrong moment can leave a new file empty: then it is as if it had not been written.
         content = content_of(path)
@@ -112,14 +120,20 @@ class Store:
             table = json.loads(content)
             return {str(key): value for key, value in table.items()}
         except (ValueError, AttributeError, RecursionError):
-            raise Fault(
-                str(path), "can't be read any more", "take it away, and have those answers marked anew"
-            ) from None
+            raise _unreadable(path) from None
 
     def _write(self, path: Path, table: Mapping[Any, Any]) -> None:
         ordered = {str(key): table[key] for key in sorted(table)}
         text = json.dumps(ordered, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
         write_whole(path, text.encode("utf-8", "replace") + b"\n")
+
+
+def _unreadable(path: Path) -> Fault:
+    return Fault(str(path), "can't be read any more", "take it away, and have those answers marked anew")
+
+
+def _result(stored: Any) -> tuple[str, Result]:
+    return str(stored["answer"]), result_from(stored)
 
 
 def _stored(answer: Answer) -> dict[str, Any]:

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 from collections.abc import Iterable
 from pathlib import Path
 
 from tutor.faults import Fault
 from tutor.toml_reading import file_fault
-
-PART = ".part"
+from tutor.whole_file import write_whole as write_over
 
 
 def make_folder(folder: Path) -> None:
@@ -27,20 +25,12 @@ def make_folder(folder: Path) -> None:
 def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> bool:
     """Writes a file whole or not at all; False when it was the same already. Raises Fault.
 
-    What is half written lies beside it under one name, so that the next try replaces it. ``lasting`` waits until it is
-    on the disk, which costs as much as marking an answer, and is for what could not be made again.
+    ``lasting`` waits until it is on the disk, which costs as much as marking an answer.
     """
     if content_of(path) == content:
         return False
-    part = path.with_name(f".{path.name}{PART}")
-    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
     try:
-        with open(os.open(part, flags, 0o666), "wb") as file:
-            file.write(content)
-            if lasting:
-                file.flush()
-                os.fsync(file.fileno())
-        os.replace(part, path)
+        write_over(path, content, lasting=lasting)
     except OSError as error:
         raise file_fault(str(path), error) from None
     return True

@@ -85,7 +85,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from tutor.commands.measures_table import value_rows
-    from tutor.commands.output import print_json, print_table
+    from tutor.commands.output import print_data, print_json, print_table
     from tutor.faults import Fault, printable
     from tutor.pattern.draft import DraftSpec, draft
     from tutor.pattern.measures import measure
@@ -108,7 +108,7 @@ def run(args: argparse.Namespace) -> int:
         written = {"svg": svg} if args.out is None else {"out": str(args.out)}
         print_json({"title": pattern.title, "measures": measure(pattern), **written})
     elif args.out is None and not args.draw:
-        print(svg, end="")
+        print_data(svg)
     else:
         title = printable(pattern.title) or "sleeve block"
         print(title if args.out is None else f"{printable(str(args.out))}: {title}")

@@ -8,6 +8,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from tutor.commands.options import unit_of
+from tutor.faults import Fault
 
 if TYPE_CHECKING:
     from tutor.record import Record
@@ -35,10 +36,18 @@ def open_tutor(
     return run_tutor(lesson, unit, ascii, unit_changed=remember_unit, seed=seed, opening=opening, record=record)
 
 
+def check_streams() -> None:
+    """Raises Fault where nobody can be talked to line by line."""
+    for stream, what, right in (
+        (sys.stdin, "read answers from", "give standard input"),
+        (sys.stdout, "print to", "give standard output"),
+    ):
+        if stream is None:
+            raise Fault("", f"there is nothing to {what}", right)
+
+
 def check_terminal(word: str = "learn LESSON") -> None:
     """Raises Fault where there is no terminal that can be drawn on; a dumb one can't."""
-    from tutor.faults import Fault
-
     streams = (sys.stdin, sys.stdout)
     if all(stream is not None and stream.isatty() for stream in streams) and os.environ.get("TERM") != "dumb":
         return

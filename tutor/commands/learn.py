@@ -7,7 +7,7 @@ import sys
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from tutor.commands.home import check_terminal, open_tutor
+from tutor.commands.home import check_streams, check_terminal, open_tutor
 from tutor.commands.options import add_seed, add_units, check_seed, unit_of
 from tutor.commands.terminal import columns
 from tutor.faults import Fault
@@ -68,8 +68,7 @@ def _talk(args: argparse.Namespace) -> int:
     from tutor.lesson.reading import find_lesson
     from tutor.record import open_record
 
-    if sys.stdin is None:
-        raise Fault("", "there is nothing to read answers from", "give standard input")
+    check_streams()
     lesson = None if args.lesson is None else find_lesson(args.lesson)
     with open_record() as record:
         if lesson is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import os
 from pathlib import Path
 
 from tutor.faults import Fault
@@ -21,13 +22,15 @@ def new_lesson(wanted: Path) -> Path:
     """
     from tutor.resources import assets_folder
     from tutor.toml_reading import file_fault
+    from tutor.whole_file import write_whole
 
     path = _place(wanted)
     text = _begun((assets_folder() / TEMPLATE).read_text(encoding="utf-8"), path.stem).encode()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("xb") as file:
-            file.write(text)
+        if os.path.lexists(path):
+            raise FileExistsError(str(path))
+        write_whole(path, text)
     except FileExistsError:
         raise Fault(str(path), "is there already", "choose another name; nothing is written over") from None
     except (OSError, ValueError) as error:

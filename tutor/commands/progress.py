@@ -33,7 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--plot", action="store_true", help="draw the weeks: all answers, each lesson, each mistake")
     parser.add_argument("--ascii", action="store_true", help="draw with plain letters instead of braille")
     form = parser.add_mutually_exclusive_group()
-    form.add_argument("--csv", action="store_true", help="print a table for a spreadsheet, UTF-8 where that is set")
+    form.add_argument("--csv", action="store_true", help="print a table for a spreadsheet, in UTF-8")
     form.add_argument("--json", action="store_true", help="print JSON alone: marks from 0 to 1, times in UTC")
 
 
@@ -117,16 +117,14 @@ def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
 
 
 def _print_csv(progress: tuple[LessonProgress, ...]) -> None:
-    import csv
-    import sys
+    from tutor.commands.output import print_csv
 
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(HEADER)
+    rows: list[tuple[object, ...]] = [HEADER]
     for each in progress:
         mark = "" if each.best_mark is None else f"{100 * each.best_mark:.6g}"
         last = "" if each.last is None else each.last.isoformat()
-        row = (each.number, cell(each.title), each.standing, each.passed, each.tasks, mark, each.tries, last)
-        writer.writerow(row)
+        rows.append((each.number, cell(each.title), each.standing, each.passed, each.tasks, mark, each.tries, last))
+    print_csv(rows)
 
 
 def cell(text: str) -> str:

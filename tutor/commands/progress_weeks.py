@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
 import shutil
-import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -142,21 +140,29 @@ def _letter(share: float, letters: str) -> str:
 
 def print_weeks_csv(done: Done, about: str | None) -> None:
     """A row for each mistake; or for each week a row for all, each lesson and each mistake."""
+    from tutor.commands.output import print_csv
+
+    print_csv(_mistake_rows(done) if about == "mistakes" else _week_rows(done))
+
+
+def _mistake_rows(done: Done) -> Iterator[tuple[object, ...]]:
     from tutor.commands.progress import cell
 
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    if about == "mistakes":
-        writer.writerow(("mistake", "words", "times", "lessons", "first", "last"))
-        for made in done.mistakes:
-            dates = (made.first.isoformat(), made.last.isoformat())
-            writer.writerow((made.name, cell(mistake_words(made.name)), made.times, " ".join(made.lessons), *dates))
-        return
-    writer.writerow(("week", "of", "name", "answers", "right", "mean mark"))
+    yield "mistake", "words", "times", "lessons", "first", "last"
+    for made in done.mistakes:
+        dates = (made.first.isoformat(), made.last.isoformat())
+        yield made.name, cell(mistake_words(made.name)), made.times, " ".join(made.lessons), *dates
+
+
+def _week_rows(done: Done) -> Iterator[tuple[object, ...]]:
+    from tutor.commands.progress import cell
+
+    yield "week", "of", "name", "answers", "right", "mean mark"
     for week in done.weeks:
         start = week.start.isoformat()
-        writer.writerow((start, "all", "", *_figures(week.all)))
-        writer.writerows((start, "lesson", cell(name), *_figures(week.lessons[name])) for name in sorted(week.lessons))
-        writer.writerows((start, "mistake", name, week.mistakes[name], "", "") for name in sorted(week.mistakes))
+        yield start, "all", "", *_figures(week.all)
+        yield from ((start, "lesson", cell(name), *_figures(week.lessons[name])) for name in sorted(week.lessons))
+        yield from ((start, "mistake", name, week.mistakes[name], "", "") for name in sorted(week.mistakes))
 
 
 def _figures(count: Count) -> tuple[int, int, str]:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tutor.commands.home import check_terminal, open_tutor
+from tutor.commands.home import check_streams, check_terminal, open_tutor
 from tutor.commands.options import add_units, unit_of
 from tutor.commands.terminal import columns
 from tutor.faults import Fault
@@ -83,10 +83,10 @@ def run(args: argparse.Namespace) -> int:
     if first == RESULTS:
         return _results_again(args)
     _check(args, rest)
-    if not args.plain:
+    if args.plain:
+        check_streams()
+    else:
         check_terminal("quiz")
-    elif sys.stdin is None:
-        raise Fault("", "there is nothing to read answers from", "give standard input")
     return _take(args)
 
 

@@ -294,13 +294,10 @@ def _print_table(rows: Sequence[Row]) -> None:
 
 
 def _print_csv(rows: Sequence[Row]) -> None:
-    import csv
-
+    from tutor.commands.output import print_csv
     from tutor.commands.progress import cell
 
-    writer = csv.writer(sys.stdout, lineterminator="\n")
-    writer.writerow(HEADER)
-    writer.writerows([cell(text) for text in _cells(row)] for row in rows)
+    print_csv([HEADER, *([cell(text) for text in _cells(row)] for row in rows)])
 
 
 def _json(row: Row) -> dict[str, Any]:

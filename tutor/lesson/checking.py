@@ -24,6 +24,8 @@ MOST_STRETCH = 200
 LONGEST_TITLE = 80
 LONGEST_NAME = 40
 MOST_PARAGRAPHS = 12
+MOST_TASKS, MOST_PLANS = 16, 32
+"""More than anybody has patience for; trying them out on the pattern would take long."""
 BRACES = re.compile(r"\{[^{}]*\}")
 
 
@@ -33,6 +35,9 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
     check_measures(lesson.watch, ("watch",), reader)
     if not lesson.tasks:
         reader.fault(("tasks",), "is empty", "write at least one task")
+    for key, many, most in (("tasks", lesson.tasks, MOST_TASKS), ("plans", lesson.plans, MOST_PLANS)):
+        if len(many) > most:
+            reader.fault((key,), f"has {len(many)} of them", f"write at most {most}, and another lesson for the rest")
     for key, number in (("number", lesson.number), ("version", lesson.version)):
         if not 1 <= number <= GREATEST_NUMBER:
             reader.fault((key,), "is no number of a lesson", f"write 1 to {GREATEST_NUMBER}")

@@ -7,6 +7,7 @@ from collections.abc import Collection, Sequence
 
 from tutor.fit.causes import CAUSES
 from tutor.fit.diagnosis import Complaint
+from tutor.fit.look import Look
 from tutor.fit.signs import SIGNS
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import DiagnoseTask
@@ -47,8 +48,10 @@ def _check_names(names: Sequence[str], known: Collection[str], what: str, path: 
 
 def check_complaints(task: DiagnoseTask, sleeve: Sleeve, path: Path, reader: Reader) -> None:
     """Whether every cause that a variant can draw makes a fair question on the sleeve."""
+    # Looks go by cause, sleeve and amount, so that each is worked out once for all that a variant can draw.
+    looks: dict[str, Look | None] = {}
     for cause in task.causes:
-        trouble = complaint_trouble(task, Complaint(sleeve, cause, float(task.amount)))
+        trouble = complaint_trouble(task, Complaint(sleeve, cause, float(task.amount), looks))
         if trouble:
             reader.fault((*path, "cause" if cause == task.cause else "instead"), f"{cause}: {trouble[0]}", trouble[1])
 
@@ -60,7 +63,8 @@ def complaint_trouble(task: DiagnoseTask, complaint: Complaint) -> tuple[str, st
     """
     if complaint.look is None:
         return "no folds show", "write a greater amount"
-    alike = [cause for cause in complaint.alike if cause in task.names]
+    # Of all causes there are only those that are asked about, as each takes its time.
+    alike = [name for name in task.names if name == complaint.cause or complaint.look_of(name) == complaint.look]
     if len(alike) < FEWEST:
         right = f"add one of {', '.join(complaint.alike)} to suspects" if len(complaint.alike) > 1 else "take another"
         return "its folds have no other cause", right

@@ -21,7 +21,7 @@ from tutor.lesson.strict import Reader
 from tutor.lesson.wording import worded
 from tutor.resources import lessons_folder
 from tutor.settings import lessons_of_ones_own
-from tutor.toml_reading import read_toml
+from tutor.toml_reading import file_fault, read_toml
 from tutor.units import Unit
 
 if TYPE_CHECKING:
@@ -115,7 +115,12 @@ def whole_listing() -> tuple[tuple[Listed, ...], tuple[Fault, ...]]:
     """
     lessons, faults = {lesson.name: lesson for lesson in own_listing()}, list[Fault]()
     folder = lessons_of_ones_own()
-    for path in sorted(folder.glob("*.toml")) if folder is not None and folder.is_dir() else ():
+    try:
+        paths = sorted(folder.glob("*.toml")) if folder is not None and folder.is_dir() else []
+    except OSError as error:
+        faults.append(file_fault(str(folder), error))
+        paths = []
+    for path in paths:
         try:
             lessons[path.stem] = _own(path)
         except Fault as fault:

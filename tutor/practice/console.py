@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from tutor.faults import printable
-from tutor.letters import takes_every_letter
-from tutor.practice.plain_text import NARROWEST, in_ascii, wrapped
+from tutor.letters import in_ascii, takes_every_letter
+from tutor.practice.plain_text import NARROWEST, wrapped
 
 PROMPT = "> "
 LONGEST_READ = 2000

@@ -44,7 +44,10 @@ def write_own_pattern(session: Session, text: str) -> Path:
     name = rest.strip() if over else text.strip()
     if not name:
         raise Fault(WHERE, "needs a name for the file", "write such as write my-sleeve.svg")
-    path = Path(name).expanduser()
+    try:
+        path = Path(name).expanduser()
+    except RuntimeError:
+        raise Fault(name, "is in a home that nobody knows of", "give the whole path, or a name alone") from None
     if path.suffix.casefold() != ENDING:
         path = path.with_name(f"{path.name}{ENDING}") if path.name else path
     pattern = replace(own_pattern(session), title=f"{session.lesson.arm.of}: {session.lesson.title}")

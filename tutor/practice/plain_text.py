@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import textwrap
-import unicodedata
 from collections.abc import Callable, Sequence
 
 from tutor.marking.figures import bounds, shown
@@ -14,15 +13,6 @@ from tutor.units import Unit
 NARROWEST = 40
 MET = "met"
 NARROWEST_COLUMN = 14
-_ASCII = str.maketrans(
-    {"°": " deg", "²": "2", "’": "'", "‘": "'", "“": '"', "”": '"', "–": "-", "—": "-", "…": "...", "×": "x", "−": "-"}
-)
-
-
-def in_ascii(text: str) -> str:
-    """The text in the letters of ASCII: accents dropped, other letters as question marks."""
-    plain = unicodedata.normalize("NFKD", text.translate(_ASCII)).replace("\N{FRACTION SLASH}", "/")
-    return "".join(c for c in plain if not unicodedata.combining(c)).encode("ascii", "replace").decode("ascii")
 
 
 def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:

@@ -119,7 +119,7 @@ class Session(Answering):
             session._work = [work_from(work) for work in stored["tasks"]]
             session._number = int(stored["task"]) - 1
             session._finished = bool(stored["finished"])
-        except (KeyError, TypeError, ValueError, AttributeError):
+        except (KeyError, TypeError, ValueError, AttributeError, OverflowError):
             raise Fault("stored session", "can't be read", "start the lesson again") from None
         if len(session._work) != len(lesson.tasks) or not 0 <= session._number < len(lesson.tasks):
             raise Fault("stored session", "does not fit the lesson", "start the lesson again")

@@ -39,7 +39,7 @@ def plan_from(stored: object) -> Plan:
     """The plan that ``stored_plan`` made the table of. Raises Fault for anything else."""
     try:
         return _plan(stored)
-    except (KeyError, TypeError, ValueError, AttributeError):
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError):
         raise Fault("stored plan", "can't be read", "start the task again") from None
 
 

@@ -73,7 +73,7 @@ def quiz_from(stored: object, digest: str | None = None) -> Quiz:
         quiz = _quiz(stored)
         kept = stored["digest"] if digest is None and isinstance(stored, dict) else digest
         whole = kept == quiz.digest
-    except (KeyError, TypeError, ValueError, AttributeError, msgspec.ValidationError):
+    except (KeyError, TypeError, ValueError, AttributeError, OverflowError, msgspec.ValidationError):
         raise Fault("quiz", "can't be read", "ask for the file again") from None
     if not whole:
         raise Fault("quiz", "does not have the digest it was given out with: it was changed", "ask for the file again")

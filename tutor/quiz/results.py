@@ -139,5 +139,5 @@ def changed_lessons(results: Results, lessons: Mapping[str, Lesson]) -> tuple[st
 def _take(sitting: Sitting, number: int, given: Mapping[str, Any]) -> None:
     try:
         sitting.question(number).take(given)
-    except (KeyError, TypeError, ValueError, Fault):
+    except (KeyError, IndexError, TypeError, ValueError, AttributeError, OverflowError, Fault):
         return

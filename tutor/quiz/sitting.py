@@ -225,5 +225,5 @@ class Sitting:
                 self.question(number)
             self._settled = {int(number): self.question(int(number)).mark() for number in head["settled"]}
             self._handed_in, self._ended_by_time = bool(head["handed-in"]), bool(head["ended-by-time"])
-        except (KeyError, IndexError, TypeError, ValueError, AttributeError):
+        except (KeyError, IndexError, TypeError, ValueError, AttributeError, OverflowError):
             raise Fault("stored quiz", "can't be read", "take the quiz again") from None

@@ -6,7 +6,7 @@ Writing all of ``Session.dump`` at every key would take longer the more there is
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from typing import TYPE_CHECKING, Any
 
@@ -114,13 +114,10 @@ def runs(numbers: Iterable[int]) -> list[list[int]]:
     return found
 
 
-def numbers_of(found: Iterable[Sequence[int]]) -> list[int]:
-    """The numbers that ``runs`` were made of."""
-    return [
-        number
-        for first, last in found
-        for number in (range(first, last + 1) if last >= first else range(first, last - 1, -1))
-    ]
+def numbers_of(found: Iterable[Sequence[int]]) -> Iterator[int]:
+    """The numbers that ``runs`` were made of, one at a time: who wrote a run of millions need not have millions."""
+    for first, last in found:
+        yield from range(first, last + 1) if last >= first else range(first, last - 1, -1)
 
 
 def text_of(value: Mapping[str, Any] | None) -> str:

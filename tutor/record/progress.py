@@ -8,9 +8,12 @@ from datetime import datetime
 from typing import Literal, Protocol
 
 from tutor.record.database import Database
+from tutor.record.sound import Tasks, sound, time_of
 
+_LESSONS = "SELECT name, number, title, tasks, time FROM lesson ORDER BY number, name"
 _TRIES = """SELECT lesson, task, count(*), max(CASE WHEN shown THEN 0.0 ELSE mark END)
-    FROM attempt WHERE quiz IS NULL GROUP BY lesson, task"""
+    FROM attempt WHERE quiz IS NULL AND typeof(mark) = 'real' AND mark BETWEEN 0 AND 1 GROUP BY lesson, task"""
+_Row = tuple[str, int, str, Tasks, str]
 
 LessonStanding = Literal["not begun", "begun", "shown", "passed"]
 
@@ -63,11 +66,11 @@ def read_progress(database: Database, lessons: Sequence[Titled]) -> tuple[Lesson
 
     Raises Trouble.
     """
-    rows = database.rows("SELECT name, number, title, tasks, time FROM lesson ORDER BY number, name")
-    times = {name: datetime.fromisoformat(time) for name, _, _, _, time in rows}
+    rows = sound(database.rows(_LESSONS), _Row)
+    times = {row[0]: time for row in rows if (time := _time(row[-1])) is not None}
     given = [_Known(lesson.name, lesson.number, lesson.title, lesson.task_count) for lesson in lessons]
     names = {lesson.name for lesson in given}
-    others = [_Known(*row[:4]) for row in rows if row[0] not in names]
+    others = [_Known(*row[:4]) for row in rows if row[0] not in names and row[0] in times]
     standings = database.rows("SELECT lesson, task, passed, shown FROM standing")
     passed = {(lesson, task) for lesson, task, passed, _ in standings if passed}
     shown = {(lesson, task) for lesson, task, _, shown in standings if shown}
@@ -90,6 +93,13 @@ def read_progress(database: Database, lessons: Sequence[Titled]) -> tuple[Lesson
         )
 
     return tuple(map(progress, (*given, *others)))
+
+
+def _time(text: str) -> datetime | None:
+    try:
+        return time_of(text)
+    except ValueError:
+        return None
 
 
 def _standing(tasks: int, passed: int, shown: int, begun: bool) -> LessonStanding:

@@ -21,7 +21,8 @@ _QUIZ = """INSERT INTO quiz (digest, drawn, learner, turn, head, ended, time)
     SELECT ?, ?, ?, coalesce(max(turn), 0) + 1, ?, ?, ? FROM quiz"""
 _AGAIN = "UPDATE quiz SET head = ?, ended = ?, time = ? WHERE id = ?"
 _TURN = "UPDATE quiz SET turn = (SELECT max(turn) + 1 FROM quiz) WHERE id = ? AND turn < (SELECT max(turn) FROM quiz)"
-_WORK = """INSERT INTO quiz_work VALUES (?, ?, ?) ON CONFLICT (quiz, question) DO UPDATE SET state = excluded.state"""
+_WORK = """INSERT INTO quiz_work (quiz, question, state)
+    VALUES (?, ?, ?) ON CONFLICT (quiz, question) DO UPDATE SET state = excluded.state"""
 _ATTEMPT = """INSERT INTO attempt
     (lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time, form, quiz)
     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0, ?, ?, ?)"""

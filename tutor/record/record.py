@@ -69,6 +69,7 @@ class Record:
         self._lock = RLock()
         self._settings: dict[str, Any] = {}
         self._failing = False
+        self._told_unread = False
         self._closed = False
 
     def __enter__(self) -> Self:
@@ -125,7 +126,9 @@ class Record:
         try:
             session = Session.load(lesson, read_state(state, parts))
             remembered = json.loads(screen) if screen else None
-        except (Fault, ValueError):
+            if not isinstance(remembered, dict | None):
+                raise ValueError(screen)
+        except (Fault, ValueError, TypeError, RecursionError):
             self._begins_anew(f"Where you left off in lesson {lesson.number} can't be read")
             return None, None
         if alone and self._taken_in(lesson, session, others):
@@ -141,7 +144,7 @@ class Record:
     def seed_left(self, lesson: Lesson) -> int | None:
         """The seed of the variant in which a lesson was left, None for the lesson as written."""
         sql = "SELECT seed FROM sitting WHERE lesson = ? ORDER BY turn DESC LIMIT 1"
-        return next((seed_of(seed) for (seed,) in self._rows(sql, name_of(lesson))), None)
+        return next((seed for (text,) in self._rows(sql, name_of(lesson)) if (seed := _seed(text)) is not None), None)
 
     def _sittings(self, lesson: Lesson, seed: int | None) -> tuple[_Kept, ...]:
         """The sittings at a lesson that are kept, the last first, all of the same moment.
@@ -172,7 +175,7 @@ class Record:
     def last_lesson(self) -> LastLesson | None:
         """The lesson last saved, or None."""
         sql = "SELECT lesson, seed FROM sitting ORDER BY turn DESC LIMIT 1"
-        return next((LastLesson(name, seed_of(seed)) for name, seed in self._rows(sql)), None)
+        return next((LastLesson(str(name), _seed(text)) for name, text in self._rows(sql)), None)
 
     # What was achieved.
 
@@ -185,7 +188,11 @@ class Record:
 
     def attempts(self, lesson: str | None = None) -> tuple[KeptAttempt, ...]:
         """All attempts, or those at one lesson by its name, in the order in which they were made."""
-        return tuple(map(kept_attempt, self._rows(ATTEMPTS, lesson)))
+        found = [kept_attempt(row) for row in self._rows(ATTEMPTS, lesson)]
+        if None in found and not self._told_unread:
+            self._told_unread = True
+            self._tell("Some answers in the record can't be read, and are not counted.")
+        return tuple(attempt for attempt in found if attempt is not None)
 
     def progress(self, lessons: Sequence[Titled]) -> tuple[LessonProgress, ...]:
         """How far each of the lessons is, in their order; other lessons that were begun follow."""
@@ -241,10 +248,13 @@ class Record:
                 return None
             sitting = Sitting(quiz_from(kept.drawn, kept.digest), lessons, Unit.CM, kept.learner)
             sitting.resume(kept.head, kept.works)
-        except (Fault, ValueError) as reason:
+            works = {number: canonical(state) for number, state in kept.works.items()}
+        except Fault as reason:
             self._tell(f"The quiz can't be gone on with: {reason}.")
             return None
-        works = {number: canonical(state) for number, state in kept.works.items()}
+        except (ValueError, TypeError, RecursionError):
+            self._tell("The quiz can't be gone on with: what was kept of it can't be read.")
+            return None
         self._quizzes[sitting] = QuizImage(kept.row, ended=kept.ended, works=works)
         return sitting, kept.row
 
@@ -261,13 +271,16 @@ class Record:
             rows = self._rows("SELECT value FROM setting WHERE name = ?", name)
             if not rows:
                 return otherwise
-            self._settings[name] = json.loads(rows[0][0])
+            try:
+                self._settings[name] = json.loads(rows[0][0])
+            except (ValueError, TypeError, RecursionError):
+                return otherwise
         return self._settings[name]
 
     def keep_setting(self, name: str, value: Any) -> bool:
         """Keeps a text, number, truth value or a table of them under the name. True when it is on disk."""
         self._settings[name] = value
-        sql = "INSERT INTO setting VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
+        sql = "INSERT INTO setting (name, value) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value"
         return self._tried(lambda: self._database.run(sql, name, json.dumps(value)) == 1, False)
 
     def close(self) -> None:
@@ -353,6 +366,14 @@ class Record:
         if written:
             del self._waiting[session]
         return written
+
+
+def _seed(text: Any) -> int | None:
+    """The seed that was kept; None for the lesson as written, and for what is no seed."""
+    try:
+        return seed_of(text)
+    except (ValueError, TypeError):
+        return None
 
 
 def _key(lesson: Lesson, seed: int | None) -> str:

@@ -12,9 +12,12 @@ if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
     from tutor.practice.session import Session
 
-UPSERT_LESSON = """INSERT INTO lesson VALUES (?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET
+# Columns are named, so that a newer version may add to them while this one has the record open.
+UPSERT_LESSON = """INSERT INTO lesson (name, number, title, tasks, time)
+    VALUES (?, ?, ?, ?, ?) ON CONFLICT (name) DO UPDATE SET
     number = excluded.number, title = excluded.title, tasks = excluded.tasks, time = excluded.time"""
-_STANDING = """INSERT INTO standing VALUES (?, ?, ?, ?) ON CONFLICT (lesson, task) DO UPDATE SET
+_STANDING = """INSERT INTO standing (lesson, task, passed, shown)
+    VALUES (?, ?, ?, ?) ON CONFLICT (lesson, task) DO UPDATE SET
     passed = max(passed, excluded.passed), shown = max(shown, excluded.shown)"""
 _ATTEMPT = """INSERT INTO attempt
     (lesson, seed, version, task, given, unit, mark, passed, mistake, hints, shown, time)
@@ -25,7 +28,7 @@ _SITTING_AGAIN = "UPDATE sitting SET screen = ?, state = ? WHERE id = ?"
 _TURN = """UPDATE sitting SET turn = (SELECT max(turn) + 1 FROM sitting)
     WHERE id = ? AND turn < (SELECT max(turn) FROM sitting)"""
 _LAST = "SELECT id FROM sitting ORDER BY turn DESC LIMIT 1"
-_PART = "INSERT INTO part VALUES (?, ?, ?)"
+_PART = "INSERT INTO part (sitting, number, text) VALUES (?, ?, ?)"
 _OTHERS = "DELETE FROM sitting WHERE lesson = ? AND seed = ? AND id <> ?"
 
 
