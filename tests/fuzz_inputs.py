@@ -29,7 +29,7 @@ from typing import Any
 SECONDS = 60
 LONGEST = 2.0
 MOST_MB = 300
-HUNG = 20
+HUNG = 120
 """Seconds after which a call is broken off; they are those of the clock, on a machine that may be busy."""
 LONGEST_INPUT = 10_000
 KEPT = Path(tempfile.gettempdir()) / "sleeve-tutor-fuzz"
