@@ -288,7 +288,7 @@ def lesson_15(learner: Learner) -> str:
         pitch forward {wanted:.0f} mm
         check
         next
-        {answer(tape["cap-ease-back"] - wanted)}"""
+        {answer(tape["cap-ease-front"] + wanted)}"""
 
 
 def lesson_16(learner: Learner) -> str:
