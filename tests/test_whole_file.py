@@ -5,6 +5,7 @@ from __future__ import annotations
 import resource
 import signal
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -15,15 +16,20 @@ from tutor.whole_file import replace_whole, write_new
 WAY = "say so"
 
 
-@pytest.fixture
+@contextmanager
 def no_room() -> Iterator[None]:
-    """No file may grow beyond a thousand bytes, which fails as a full disk does."""
+    """No file may grow beyond a thousand bytes, which fails as a full disk does: not that of the tests' output either.
+
+    So it holds for what is tried alone, and not for a whole test, after which its outcome is written.
+    """
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     handler = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
     resource.setrlimit(resource.RLIMIT_FSIZE, (1000, hard))
-    yield
-    resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
-    signal.signal(signal.SIGXFSZ, handler)
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+        signal.signal(signal.SIGXFSZ, handler)
 
 
 def test_a_new_file_is_written_and_one_that_is_there_is_kept(tmp_path: Path) -> None:
@@ -47,14 +53,13 @@ def test_what_is_written_over_keeps_its_permissions_and_its_link(tmp_path: Path)
     assert sorted(tmp_path.iterdir()) == [link, path]
 
 
-@pytest.mark.usefixtures("no_room")
 def test_where_there_is_no_room_nothing_is_left_behind_or_lost(tmp_path: Path) -> None:
     new, old = tmp_path / "new.svg", tmp_path / "old.svg"
     old.write_text("old")
     for path, over in ((new, False), (new, True), (old, True)):
-        with pytest.raises(Fault):
+        with no_room(), pytest.raises(Fault):
             write_new(path, 3000 * "x", over=over, how_over=WAY)
-    with pytest.raises(OSError, match="too large"):
+    with no_room(), pytest.raises(OSError, match="too large"):
         replace_whole(old, 3000 * "x")
     assert old.read_text() == "old"
     assert list(tmp_path.iterdir()) == [old]
