@@ -33,6 +33,7 @@ from tutor.alteration.plan import Landmark, Opening, Plan, Share, Slash
 from tutor.lesson.reading import find_lesson
 from tutor.marking.answers import mark_result
 from tutor.marking.case import PlanCase
+from tutor.pattern.pattern import Pattern
 from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_write import write_svg
 from tutor.picture.chart import draw
@@ -131,10 +132,13 @@ def bench_slashes() -> None:
     print(f"\nA cap spread by {GATHERED:g} mm: cut, solved, trued, measured")
     block, first = pattern(), 0.0
     for count in SLASHES:
-        plan = gathered(count)
-        taken = median_ms(lambda plan=plan: alter(block, plan).measures_after, 15)  # type: ignore[misc]
+        taken = median_ms(partial(_measured, block, gathered(count)), 15)
         first = first or taken
         print(f"{count:6} slashes {taken:10.2f} ms   x {taken / first:.2f}")
+
+
+def _measured(block: Pattern, plan: Plan) -> None:
+    _ = alter(block, plan).measures_after
 
 
 def bench_class(sizes: Sequence[int]) -> None:
@@ -143,7 +147,7 @@ def bench_class(sizes: Sequence[int]) -> None:
         with tempfile.TemporaryDirectory() as name:
             figures = class_bench.marked(Path(name), learners)
             forms = sorted((Path(name) / "answers").iterdir())
-            parse = median_ms(lambda forms=forms: _parsed(forms), 1) / figures["answers"]  # type: ignore[misc]
+            parse = median_ms(partial(_parsed, forms), 1) / figures["answers"]
         row(f"{figures['answers']:.0f} answers, {figures['memory']:.0f} MB", figures["mean"], "bare parse", parse)
 
 

@@ -57,6 +57,7 @@ from tutor.quiz.class_quiz import read_class_quiz
 from tutor.quiz.handout import Handout, handout_text, read_handout
 from tutor.quiz.outcome import outcome_of
 from tutor.quiz.plain_text import outcome_lines
+from tutor.quiz.quiz import Quiz
 from tutor.quiz.results import marked_again, read_results, results_text
 from tutor.quiz.sitting import Sitting
 from tutor.record import open_record
@@ -195,8 +196,8 @@ def _length(data: bytes) -> None:
     parse_length(text, Unit.CM)
 
 
-def _results(quiz: object, lessons: Mapping[str, Lesson]) -> bytes:
-    sitting = Sitting(quiz, lessons, Unit.CM, "Anouk")  # type: ignore[arg-type]
+def _results(quiz: Quiz, lessons: Mapping[str, Lesson]) -> bytes:
+    sitting = Sitting(quiz, lessons, Unit.CM, "Anouk")
     for number, answer in zip(sitting.numbers, ("12.5 cm", "1", "2", "3"), strict=False):
         sitting.go_to(number)
         with contextlib.suppress(Fault, AttributeError):

@@ -1,6 +1,6 @@
 """Quizzes and what is due, on the screen."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -255,9 +255,9 @@ async def test_drawing_can_be_left(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     lesson = small_lesson(tmp_path)
     quiz, _ = small_quiz(tmp_path)
 
-    def slow(spec: object, lessons: object, told: object) -> Quiz:
+    def slow(spec: object, lessons: object, told: Callable[[int, int], object]) -> Quiz:
         for done in range(10_000):
-            told(done, 10_000)  # type: ignore[operator]
+            told(done, 10_000)
         return quiz
 
     monkeypatch.setattr("tutor.tui.drawing.draw_quiz", slow)

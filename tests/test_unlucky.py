@@ -200,9 +200,12 @@ def test_output_to_a_full_disk_is_said(words: tuple[str, ...], place: Path, monk
     """/dev/full is the kernel's own full disk (full(4))."""
     err = io.StringIO()
     for buffering in (1, -1):
-        with open("/dev/full", "w", buffering=buffering, encoding="utf-8") as full:  # noqa: SIM117
-            with contextlib.redirect_stdout(full), contextlib.redirect_stderr(err):
-                assert cli.main(list(words)) == 2
+        with (
+            open("/dev/full", "w", buffering=buffering, encoding="utf-8") as full,
+            contextlib.redirect_stdout(full),
+            contextlib.redirect_stderr(err),
+        ):
+            assert cli.main(list(words)) == 2
     assert err.getvalue() == f"sleeve-tutor: output: {os.strerror(errno.ENOSPC)}\n" * 2
 
 

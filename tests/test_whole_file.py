@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from tutor.faults import Fault
-from tutor.whole_file import replace_whole, write_new
+from tutor.whole_file import write_new, write_whole
 
 WAY = "say so"
 
@@ -60,7 +60,7 @@ def test_where_there_is_no_room_nothing_is_left_behind_or_lost(tmp_path: Path) -
         with no_room(), pytest.raises(Fault):
             write_new(path, 3000 * "x", over=over, how_over=WAY)
     with no_room(), pytest.raises(OSError, match="too large"):
-        replace_whole(old, 3000 * "x")
+        write_whole(old, 3000 * b"x")
     assert old.read_text() == "old"
     assert list(tmp_path.iterdir()) == [old]
 

@@ -71,13 +71,13 @@ def remember_unit(unit: Unit) -> None:
     path = settings_file()
     if path is None:
         return
-    from tutor.whole_file import replace_whole
+    from tutor.whole_file import write_whole
 
     with contextlib.suppress(OSError):
         if unit is remembered_unit() and path.is_file():
             return
         path.parent.mkdir(parents=True, exist_ok=True)
-        replace_whole(path, _with_unit(unit))
+        write_whole(path, _with_unit(unit).encode())
 
 
 def _settings() -> str:

@@ -37,11 +37,6 @@ def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> None:
         raise
 
 
-def replace_whole(path: Path, text: str) -> None:
-    """Puts a text in the place of a file, or where there is none. OSError leaves what was there as it was."""
-    write_whole(path, text.encode())
-
-
 def write_new(path: Path, text: str, *, over: bool, how_over: str) -> None:
     """Writes a file that was not there, or with ``over`` in the place of one that was; ``how_over`` says how to ask.
 

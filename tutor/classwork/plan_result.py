@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 from tutor.classwork.outline_pictures import pictures
 from tutor.classwork.result import GoalLine, Result
 from tutor.classwork.seam_differences import differences
 from tutor.marking.case import PlanCase
-from tutor.marking.figures import bounds, shown
+from tutor.marking.figures import bound_by_tolerance, bounds, shown
 from tutor.marking.marked import GoalMark, Marked
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Session
@@ -57,6 +55,5 @@ def wanted_pattern(case: PlanCase) -> Pattern | None:
 
 def _goal_line(goal: GoalMark, unit: Unit) -> GoalLine:
     part, aim = goal.worst, goal.worst.aim
-    # Where nothing at all is wanted, as of a kink, the tolerance is the bound that is told.
-    within = "" if math.isinf(aim.low) and aim.high == 0 else f", within {shown(part.measure, part.tolerance, unit)}"
+    within = "" if bound_by_tolerance(aim) else f", within {shown(part.measure, part.tolerance, unit)}"
     return GoalLine(part.words, shown(part.measure, part.figure, unit), f"{bounds(aim, unit)}{within}", goal.credit)

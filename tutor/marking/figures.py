@@ -21,10 +21,14 @@ def shown(measure: str, figure: float, unit: Unit, signed: bool = False) -> str:
     return text + {Kind.ANGLE: "°", Kind.SHARE: "%"}[kind]
 
 
+def bound_by_tolerance(aim: Aim) -> bool:
+    """Whether the tolerance is the limit that is meant: of a measure that can't be below nought, such as a kink."""
+    return math.isinf(aim.low) and aim.high == 0
+
+
 def bounds(aim: Aim, unit: Unit) -> str:
     """What is wanted: "36.0 cm", "at most 1.5 cm", "0.5 cm to 1.5 cm"."""
-    if math.isinf(aim.low) and aim.high == 0:
-        # Of a measure that can't be below nought, such as a kink, the tolerance is the limit that is meant.
+    if bound_by_tolerance(aim):
         return f"at most {shown(aim.measure, aim.tolerance, unit)}"
     low, high = (shown(aim.measure, bound, unit) if math.isfinite(bound) else "" for bound in (aim.low, aim.high))
     if low and high:
