@@ -18,6 +18,8 @@ INCH = 25.4
 RIGHT = 6
 NONSENSE = 40
 STEPS = 4000
+DIVISION = 1.0
+"""mm between two places that a marker walked by a hair's breadth can be shown at: the division they are written in."""
 
 
 def asked_for_a_place(session: Session, tally: Tally, chance: random.Random) -> None:
@@ -28,15 +30,16 @@ def asked_for_a_place(session: Session, tally: Tally, chance: random.Random) -> 
     for _ in range(RIGHT):
         session.show_place(right + chance.uniform(-1, 1) * tolerance)
         tally.add_right(session.check())
-    for name, point in mistaken(session, task):
-        if name not in task.unnamed:
-            session.show_place(on_edge(session, point))
-            tally.add_mistake(name, session.check())
+    made = [(name, on_edge(session, point)) for name, point in mistaken(session, task) if name not in task.unnamed]
+    for name, along in made:
+        session.show_place(along)
+        tally.add_mistake(name, session.check())
     for _ in range(NONSENSE):
-        session.show_place(chance.uniform(0, session.edge.length))
-        tally.add_nonsense("anywhere", session.check(), usual=False)
-        session.show_place(right + chance.choice((-1, 1)) * chance.uniform(1, 100))
-        tally.add_nonsense("near", session.check(), usual=False)
+        near = right + chance.choice((-1, 1)) * chance.uniform(1, 100)
+        for kind, along in (("anywhere", chance.uniform(0, session.edge.length)), ("near", near)):
+            session.show_place(along)
+            usual = any(abs(session.edge.way(along, each)) < DIVISION / 2 for _, each in made)
+            tally.add_nonsense(kind, session.check(), usual=usual)
 
 
 def on_edge(session: Session, point: complex) -> float:

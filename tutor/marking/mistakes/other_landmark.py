@@ -17,11 +17,11 @@ SAME = 1e-3
 
 
 def _places(case: PlaceCase, unit: Unit) -> Iterator[Placed]:
-    """Every landmark but the one asked for and its partner on the other side, each place once."""
-    asked = case.place.name if isinstance(case.place, Landmark) else ""
-    met = [case.right]
-    partner = case.along(Landmark(mirrored(asked))) if asked else None
-    met += [] if partner is None else [partner]
+    """For a landmark: every other one but its partner on the other side, each place once."""
+    if not isinstance(case.place, Landmark):
+        return
+    partner = case.along(Landmark(mirrored(case.place.name)))
+    met = [case.right] if partner is None else [case.right, partner]
     for name in (*case.outline.spots, *(mark.name for mark in case.outline.marks)):
         along = case.along(Landmark(name))
         if along is not None and all(abs(case.edge.way(other, along)) > SAME for other in met):
