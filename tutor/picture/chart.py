@@ -3,7 +3,7 @@
 import re
 import threading
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -22,6 +22,9 @@ NUDGE_DOTS = 0.01 + 0.01j
 
 Nudged by more than that, a point on the border of two dots lights the right or lower one, wherever it is.
 """
+
+LINES = 512
+"""How many lines of plotext's canvas stay read: between two pictures most are the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +138,7 @@ def _marker(look: Look, letter: str) -> Any:
     return shared(letter, pixel=plotext.pixel((_COLOURS[look], 0, 0)))
 
 
+@lru_cache(maxsize=LINES)
 def _row(line: str) -> Row:
     """One row of plotext's canvas: text after the colour that stands for its look, or after a reset."""
     return tuple([Run(text, _BY_COLOUR[colour]) for colour, text in _PAINTED.findall(line)])
