@@ -128,8 +128,8 @@ def test_what_a_choice_is_to_mend_is_told_unless_it_is_asked_and_a_change_of_it_
         (folder / "homework.toml").write_text(f'title = "Home"\n{asked}', encoding="utf-8")
         homeworks.append(read_homework(folder / "homework.toml"))
     one, two, three = homeworks
-    assert one.questions[0].off_is_given(one)
-    assert not two.questions[1].off_is_given(two)
+    assert one.questions[0].stands_alone(one)
+    assert not two.questions[1].stands_alone(two)
     assert one.fingerprint(one.questions[0]) == two.fingerprint(two.questions[1])
     assert one.fingerprint(one.questions[0]) != three.fingerprint(three.questions[0])
 

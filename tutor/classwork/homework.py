@@ -84,10 +84,11 @@ class Question:
     def title(self) -> str:
         return f"{self.lesson.title}: {self.task.title}"
 
-    def off_is_given(self, homework: Homework) -> bool:
-        """Whether what a choice is to mend is told: not where finding it out is a question of the same homework."""
+    def stands_alone(self, homework: Homework) -> bool:
+        """Whether it builds on an earlier task that is no question of the same homework."""
         asked = {(each.lesson.name, each.task_number) for each in homework.questions}
-        return bool(self.mends) and (self.lesson.name, self.mends) not in asked
+        earlier = self.mends or self.task.goes_on_from
+        return bool(earlier) and (self.lesson.name, earlier) not in asked
 
     @property
     def mends(self) -> int:

@@ -133,7 +133,14 @@ def _flow(
         if question.lesson.name not in told:
             told.add(question.lesson.name)
             yield from _lesson(session)
-        yield from _question(question, session, session.off_told() if question.off_is_given(homework) else ())
+        yield from _question(question, session, _told(question, homework, session))
+
+
+def _told(question: Question, homework: Homework, session: Session) -> tuple[str, ...]:
+    """What earlier tasks that are no questions of this homework would have led to."""
+    if not question.stands_alone(homework):
+        return ()
+    return (*session.plan_told(), *session.off_told())
 
 
 def _where(subject: Subject, look: Look) -> str:

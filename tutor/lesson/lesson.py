@@ -91,6 +91,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     unnamed = ["cut-line"]               # usual mistakes not to be looked for in this task
     goes-on-from = 1                     # the earlier task whose result, or whose arm with ease, the learner's own,
                                          # is gone on from
+    tells-plan = true                    # asked by itself, it tells the plan of ``after`` step by step
 
     [[tasks]]
     kind = "number"                      # a figure worked out from the arm, and not measured

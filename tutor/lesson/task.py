@@ -27,7 +27,9 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     names the plan that is shown as worked solution. ``watch`` adds measures to the lesson's own. ``unnamed`` are usual
     mistakes that are not to be looked for in this task. ``goes_on_from`` numbers an earlier task, from 1, whose result
     this one starts from, or asks about: the learner's own, if it is sound and leaves something to do. Where that asks
-    for the arm with its ease, this one goes by the figure that the learner gave.
+    for the arm with its ease, this one goes by the figure that the learner gave. With ``tells_plan`` the worked plan
+    that a figure is asked after is told step by step where the earlier task was not asked: its limits leave more than
+    one alteration, and the figure is that of one.
     """
 
     title: str
@@ -37,6 +39,7 @@ class Asked(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, renam
     watch: tuple[str, ...] = ()
     unnamed: tuple[str, ...] = ()
     goes_on_from: int = 0
+    tells_plan: bool = False
 
 
 class PlanTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="plan"):

@@ -106,6 +106,9 @@ def check_goes_on(lesson: Lesson, number: int, path: Path, reader: Reader) -> No
     """Whether a task goes on from an earlier one that leaves a pattern, and as that one starts."""
     task = lesson.tasks[number]
     earlier = task.goes_on_from
+    if task.tells_plan and not (earlier and plan_asked_after(task)):
+        what = "there is no alteration of an earlier task to tell"
+        reader.fault((*path, "tells-plan"), what, "leave it out, or give goes-on-from and after")
     if not earlier:
         return
     if isinstance(task, DiagnoseTask):

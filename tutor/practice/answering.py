@@ -21,6 +21,7 @@ from tutor.practice.finding_text import read_finding
 from tutor.practice.options import JOIN, Option, options_of, read_choice
 from tutor.practice.place_answer import edge_lines, kept_place, read_answer
 from tutor.practice.place_text import read_place
+from tutor.practice.steps import plan_steps
 from tutor.practice.tape import TapeRow
 from tutor.units import Unit
 
@@ -54,6 +55,17 @@ class Answering(Diagnosing):
     def given(self) -> Plan | str | None:
         """What there is to be marked: the plan as it is built, or the answer given; None while there is nothing."""
         return self.plan if isinstance(self.task, PlanTask) else self.answered
+
+    def plan_told(self) -> tuple[str, ...]:
+        """The alteration that is asked about, for somebody who did not make it; nothing where the task tells none."""
+        try:
+            plan = self._ground.plan_asked_after() if self.task.tells_plan else None
+        except Fault:
+            # The answer will say that the lesson needs mending.
+            plan = None
+        if plan is None:
+            return ()
+        return (f"It was altered like this. {' '.join(plan_steps(self._ground.pattern, plan, self.unit))}",)
 
     @property
     def answered(self) -> str | None:

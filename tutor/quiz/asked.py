@@ -50,7 +50,7 @@ class Asked:
         """What is to be known before the question, paragraph by paragraph: the brief, and what was asked before."""
         session, earlier = self.session, self.session.task.goes_on_from
         before = [f"Before that it was asked: {_ask_of(session, earlier)}"] if earlier else []
-        before += session.off_told()
+        before += [*session.plan_told(), *session.off_told()]
         cautions = session.cautions if isinstance(session.task, PlanTask) else ()
         return (*session.brief, *(f"Caution: {text}" for text in cautions), *before)
 
