@@ -8,6 +8,7 @@ import io
 import json
 import os
 import pwd
+import re
 import resource
 import shutil
 import signal
@@ -55,6 +56,7 @@ DRAFT = (
 FORM = 'homework = "Small homework"\nlearner = "Anouk"\nunits = "cm"\n\n[[answers]]\ntask = 1\nanswer = "12.5 cm"\n'
 LINES = "hint\nslash grain from crown to grain-hem\nopen grain 1 cm\nundo\nquit\n"
 CHANGING = ("os.mkdir", "os.rename", "os.remove", "os.truncate", "os.link", "os.symlink")
+NEW_PART = re.compile(r"\.[0-9a-f]{8}\.part$")
 WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
 
 
@@ -472,7 +474,8 @@ def test_killed_at_a_change_of_a_file_the_next_run_makes_it_whole(name: str, pla
         ran = run(*task.words, typed=task.typed)
         assert ran.status == task.status or "is there already" in ran.err, (at, ran.err)
         after = {path: content for path, content in files(place).items() if not path.startswith("kept-before/")}
-        assert after == whole, at
+        # A disk that has no files without a name keeps what was to be a new file under a name of its own.
+        assert {path: content for path, content in after.items() if not NEW_PART.search(path)} == whole, at
     assert deaths >= 2
 
 

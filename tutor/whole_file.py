@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 import shutil
 from contextlib import suppress
 from pathlib import Path
@@ -37,6 +38,58 @@ def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> None:
         raise
 
 
+def make_whole(path: Path, content: bytes) -> None:
+    """Makes a file that was not there, and never writes over one that somebody else makes meanwhile.
+
+    It gets its name when it is whole, so that who is killed half way leaves none; where the system knows files without
+    a name, nothing at all. Raises FileExistsError when there is one by that name; OSError leaves nothing behind.
+    """
+    if os.path.lexists(path):
+        raise FileExistsError(str(path))
+    try:
+        _make_unnamed(path, content)
+    except FileExistsError:
+        raise
+    except (AttributeError, OSError):
+        # Another system, or a folder on another machine: what is wrong otherwise is wrong here too.
+        _make_beside(path, content)
+
+
+def _make_unnamed(path: Path, content: bytes) -> None:
+    """By a file that has no name at first (Linux, open(2)). AttributeError or OSError where there are none."""
+    with open(os.open(path.parent, os.O_WRONLY | os.O_TMPFILE, 0o666), "wb") as file:
+        file.write(content)
+        file.flush()
+        handle = file.fileno()
+        # Only with a folder's handle is the link followed to the file; as the path is whole, any will do.
+        os.link(f"/proc/self/fd/{handle}", path, src_dir_fd=handle, follow_symlinks=True)
+
+
+def _make_beside(path: Path, content: bytes) -> None:
+    """By a file beside it, under a name that no other process has."""
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}{PART}")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    try:
+        with open(os.open(part, flags, 0o666), "wb") as file:
+            file.write(content)
+        _name(part, path)
+    finally:
+        with suppress(OSError):
+            part.unlink()
+
+
+def _name(part: Path, path: Path) -> None:
+    """Gives what is whole its name. Raises FileExistsError when that is taken."""
+    try:
+        os.link(part, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        # A disk without links, such as a camera's card: the name is taken first, and then what bears it replaced.
+        os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666))
+        os.replace(part, path)
+
+
 def write_new(path: Path, text: str, *, over: bool, how_over: str) -> None:
     """Writes a file that was not there, or with ``over`` in the place of one that was; ``how_over`` says how to ask.
 
@@ -52,8 +105,9 @@ def write_new(path: Path, text: str, *, over: bool, how_over: str) -> None:
 
 
 def _write(path: Path, content: bytes, *, over: bool) -> None:
-    if not over and os.path.lexists(path):
-        raise FileExistsError(str(path))
+    if not over:
+        make_whole(path, content)
+        return
     # Through a link its file is written, as people expect who have laid one.
     there = Path(os.path.realpath(path))
     if there.exists() and not there.is_file():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import os
 from pathlib import Path
 
 from tutor.faults import Fault
@@ -22,15 +21,13 @@ def new_lesson(wanted: Path) -> Path:
     """
     from tutor.resources import assets_folder
     from tutor.toml_reading import file_fault
-    from tutor.whole_file import write_whole
+    from tutor.whole_file import make_whole
 
     path = _place(wanted)
     text = _begun((assets_folder() / TEMPLATE).read_text(encoding="utf-8"), path.stem).encode()
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        if os.path.lexists(path):
-            raise FileExistsError(str(path))
-        write_whole(path, text)
+        make_whole(path, text)
     except FileExistsError:
         raise Fault(str(path), "is there already", "choose another name; nothing is written over") from None
     except (OSError, ValueError) as error:
