@@ -162,6 +162,36 @@ async def test_a_mark_asked_for_settles_the_question(tmp_path: Path) -> None:
         assert (sitting.asked.answer or "")[:1] == "A"
 
 
+@pytest.mark.parametrize("form", ["choice", "spot", "number", "plan"])
+async def test_a_settled_question_takes_no_answer_and_its_footer_offers_its_mark(form: str, tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    answering = {"plan": "s enter n n n n n h pageup", "number": "enter 1 2 enter"}
+    async with quizzing(sitting) as tutor:
+        await open_question(tutor, forms(sitting)[form])
+        await tutor.press(answering.get(form, "A"))
+        offered = tutor.rows[-1]
+        await tutor.press("c y")
+        page = tutor.page
+        assert "of 100" in page
+        await tutor.press("enter")
+        assert tutor.rows[-1] != offered
+        assert all(words not in tutor.rows[-1] for words in ("Enter", "Slash", "Open", "Undo"))
+        given = sitting.asked.given()
+        for key in ("A", "s", "+", "x", "u", "X", "enter"):
+            await tutor.press(key)
+            assert isinstance(tutor.app.screen, QuestionScreen)
+            assert sitting.asked.given() == given
+        assert "settled by that" in tutor.text
+        await tutor.press("question_mark")
+        assert "read its mark again" in tutor.page
+        assert "write your answer" not in tutor.page
+        assert "answer with" not in tutor.page
+        await tutor.press("escape")
+        assert " c Mark " in tutor.rows[-1]
+        await tutor.press("c")
+        assert tutor.page == page
+
+
 async def test_what_is_built_is_still_there_on_coming_back(tmp_path: Path) -> None:
     sitting = small_sitting(tmp_path)
     number = forms(sitting)["plan"]

@@ -17,7 +17,7 @@ from tutor.practice.options import Option
 from tutor.practice.place_answer import kept_place
 from tutor.quiz.asked import LETTERS, Asked, Chosen
 from tutor.tui import guide
-from tutor.tui.actions import ANSWERING, Action, Mode, bindings, for_key, named
+from tutor.tui.actions import ACTIONS, ANSWERING, Action, Mode, bindings, for_key, named
 from tutor.tui.head import Head
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.pages import Part, paragraphs
@@ -36,6 +36,11 @@ NOT_HERE = {
     "another": "Another arm and block is for practice, after the quiz.",
 }
 """Actions of a lesson that a quiz does not have, and what is said instead."""
+ANSWERS = frozenset(
+    {"answer", "pick", "take_option", "option", "show_place", "undo", "redo", "start_over"}
+    | {action.name for action in ACTIONS if action.group in ("Slashes", "Amounts", "Signs")}
+)
+"""Actions that change the answer, which none may once the question is settled."""
 EVERY_SECOND = 1.0
 
 
@@ -63,8 +68,9 @@ class QuestionScreen(LessonScreen):
     def actions(self) -> tuple[Action, ...]:
         sitting = self.desk.sitting
         none = {*NOT_HERE} | ({"check"} if sitting.quiz.spec.marks == "end" else set())
+        none |= ANSWERS if self._is_settled else set()
         words = {
-            "check": "mark this question now, which settles it",
+            "check": "read its mark again" if self._is_settled else "mark this question now, which settles it",
             "show_place": "answer with the place where the marker stands",
             "next_task": "on to the next question, answered or not",
             "last_task": "back to the question before",
@@ -78,9 +84,16 @@ class QuestionScreen(LessonScreen):
         kept = [each for each in super().foot if each.name not in {*NOT_HERE, "check", "lessons"}]
         if self.mode not in ANSWERING:
             return tuple(kept)
+        if self._is_settled:
+            kept = [*(each for each in kept if each.name not in ANSWERS), replace(named("check"), short="Mark")]
         onward, back = named("next_task"), named("lessons")
         ways = () if self._is_last else (replace(onward, short="Next question", terse="Next"),)
         return (*kept[:4], *ways, replace(back, short="All questions", terse="All"))
+
+    @property
+    def _is_settled(self) -> bool:
+        """Whether the question at hand is marked already."""
+        return self.desk.sitting.standing(self.desk.sitting.number) == "marked"
 
     @property
     def _is_last(self) -> bool:
@@ -111,6 +124,9 @@ class QuestionScreen(LessonScreen):
         elif action.name in NOT_HERE:
             self.said = NOT_HERE[action.name]
             self.show()
+        elif action.name in ANSWERS and self._is_settled:
+            self._takes_answers()
+            self.show()
         else:
             super().perform(action)
 
@@ -132,10 +148,10 @@ class QuestionScreen(LessonScreen):
         return full, f"{where.capitalize()}{left}: {self.asked.title}", f"{where.capitalize()}{left}"
 
     def _guide(self) -> str:
-        sitting, asked = self.desk.sitting, self.asked
+        asked = self.asked
         if self.mode not in ANSWERING:
             return super()._guide()
-        settled = "It is marked, and settled by that. " if sitting.standing(sitting.number) == "marked" else ""
+        settled = "Marked, and settled by that; c: its mark. " if self._is_settled else ""
         answered = f"{self._answer_told()} " if asked.answer is not None and not asked.is_built else ""
         onward = self._onward()
         if self.mode is Mode.CHOOSING:
@@ -156,13 +172,15 @@ class QuestionScreen(LessonScreen):
             return f"{settled}{answered}{where} {how}{onward}"
         if self.mode is Mode.NUMBER:
             return f"{settled}{answered}{'' if settled else 'Enter asks for your answer. '}{onward}"
+        if settled:
+            return f"{settled}{onward}"
         shown = self.pointing.refused is not None
         words = guide.plan_words(self.session, self.line(), self.desk.unit, shown=shown)
         words = words.replace("c has it marked; u takes", "u takes").replace(
             " h gives a hint; c has it marked again.", ""
         )
         way = "Last question. Esc: all, and handing in." if self._is_last else "n: next question; Esc: all."
-        return f"{settled}{words} {way}"
+        return f"{words} {way}"
 
     def _onward(self) -> str:
         """Where to go from the question at hand."""
