@@ -17,6 +17,7 @@ import pytest
 from class_for_tests import CAP_HEIGHT, PLAN, Classroom, classroom
 from hypothesis import given
 from hypothesis import strategies as st
+from test_readme import quoted, table
 
 from tutor.classwork import html_page
 from tutor.classwork.class_figures import correlation
@@ -621,7 +622,15 @@ def test_the_class_page_tells_spread_difficulty_discrimination_and_mistakes(room
     room.hand_in("mirjam-2.toml", PLAN.replace("2.05", "4.1"))
     _status, out, _ = room.mark(more=("--json",))
     figures = json.loads(out)
+    keys = {
+        key: quoted(row[2])
+        for row in table("command | key | what it holds")
+        if row[0] == "mark"
+        for key in quoted(row[1])
+    }
+    assert list(figures) == list(keys)
     tasks = figures["tasks"]
+    assert list(tasks[0]) == keys["tasks"]
     assert [task["answered"] for task in tasks] == [4, 3]
     assert [task["passed"] for task in tasks] == [2, 2]
     assert tasks[1]["mistakes"] == {"per-side": 1}

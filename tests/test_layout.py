@@ -1,6 +1,7 @@
 """The shape of the project: what lies where, and which part may know of which."""
 
 import ast
+import re
 import subprocess
 import sys
 import tomllib
@@ -71,6 +72,8 @@ MAY_IMPORT = {
 }
 """What each part of tutor/ may import of tutor/; the order of the parts is DEVELOPERS.md's."""
 
+RUN_BY_TESTS = {"record_writer.py"}
+
 CORE = ("geometry", "pattern", "alteration", "fit", "lesson", "marking", "practice", "quiz", "classwork")
 SCREEN_LIBRARIES = {"textual", "rich", "plotext"}
 
@@ -140,6 +143,19 @@ def test_every_part_has_its_place_in_the_order() -> None:
     parts = {part_of(source) for source in sources()}
     assert parts <= set(MAY_IMPORT)
     assert set(CORE) <= parts
+
+
+def test_the_map_names_every_part_and_no_file_that_is_not_there() -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    for part in set(MAY_IMPORT) - {"__init__", "__main__", "commands"}:
+        assert f"`{part}`" in guide or f"`{part}.py`" in guide or f"`../{part}.py`" in guide, part
+    there = [f"/{path.relative_to(ROOT).as_posix()}" for path in (*sources(), *sources(ROOT / "tests"))]
+    there += [f"/{path.relative_to(ROOT).as_posix()}" for path in PACKAGE.rglob("*.tcss")]
+    for name in re.findall(r"`([\w./]+\.(?:py|tcss))\b[^`]*`", guide):
+        assert any(path.endswith("/" + name.removeprefix("../")) for path in there), name
+    for script in (ROOT / "tests").glob("*.py"):
+        if "__main__" in script.read_text(encoding="utf-8") and script.name not in RUN_BY_TESTS:
+            assert f"tests/{script.name}" in guide or f"`{script.name}`" in guide, script.name
 
 
 @pytest.mark.parametrize("source", sources(), ids=lambda source: source.relative_to(PACKAGE).as_posix())

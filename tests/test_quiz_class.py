@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from quiz_driving import SMALL, small_quiz
 from test_quiz_sitting import answer_all
+from test_readme import quoted, table
 
 from tutor import cli
 from tutor.faults import Fault
@@ -218,6 +219,9 @@ def test_a_class_quiz_goes_out_and_its_results_come_back(
     assert cli.main(["mark", "evening.toml", str(results), "--json"]) == 0
     (row,) = json.loads(capsys.readouterr().out)["results"]
     assert (row["learner"], row["intact"], row["notes"]) == ("Anouk", True, [])
+    assert list(row) == next(
+        quoted(keys[2]) for keys in table("command | key | what it holds") if keys[0] == "quiz mark"
+    )
     assert cli.main(["mark", "evening.toml", str(results), "--out", "x"]) == 2
     assert "is for a homework, and this is a quiz" in capsys.readouterr().err
     Path("class.csv").write_text("name;units\nMirjam;cm\nÖrn;in\n", encoding="utf-8-sig")

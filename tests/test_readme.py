@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 from itertools import cycle
 from pathlib import Path
 
+import msgspec
 import pytest
 from blocks import pattern
 
@@ -21,9 +22,13 @@ from tutor import cli
 from tutor.alteration import refusal
 from tutor.alteration.amounts import AMOUNTS
 from tutor.alteration.outline import lower_part, whole
+from tutor.alteration.plan_faults import PlanFaults
 from tutor.alteration.plan_file import read_plan
+from tutor.classwork.answer_form import AnswerText, FormText
+from tutor.classwork.homework import AskedText, HomeworkText
 from tutor.pattern.measures import MEASURES
 from tutor.pattern.svg_ids import PLAIN, is_known
+from tutor.quiz.class_quiz import ClassQuizText
 
 ROOT = Path(__file__).resolve().parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -36,9 +41,10 @@ def blocks(language: str) -> list[str]:
     return re.findall(rf"^```{language}\n(.*?)^```$", README, re.DOTALL | re.MULTILINE)
 
 
-def table(heading: str) -> list[list[str]]:
-    """The rows of the first table after a heading, cells stripped; the head and its rule left out."""
-    rest = README[README.index(f"| {heading} |") :].split("\n\n")[0]
+def table(heading: str, after: str = "") -> list[list[str]]:
+    """The rows of the first table with that head, cells stripped, head and rule left out; ``after`` some words."""
+    start = README.index(after)
+    rest = README[README.index(f"| {heading} |", start) :].split("\n\n")[0]
     return [[cell.strip() for cell in re.split(r"(?<!\\)\|", line)[1:-1]] for line in rest.splitlines()[2:]]
 
 
@@ -217,6 +223,38 @@ def test_the_measures_are_those_of_the_program() -> None:
 
 def test_the_amounts_are_those_of_the_program() -> None:
     assert table("amount | what it does") == [[f"`{amount.key}`", amount.meaning] for amount in AMOUNTS]
+
+
+@pytest.mark.parametrize(
+    ("after", "kinds"),
+    [
+        ("A quiz for a class is", (ClassQuizText,)),
+        ("A homework is", (HomeworkText, AskedText)),
+        ("A form is", (FormText, AnswerText)),
+    ],
+)
+def test_the_keys_of_files_are_those_that_are_read(after: str, kinds: tuple[type[msgspec.Struct], ...]) -> None:
+    read = {key for kind in kinds for key in kind.__struct_encode_fields__}
+    rows = table("key | meaning", after)
+    named = {key.strip("[]") for row in rows for key in quoted(row[0])}
+    # What stands inside of a table is told in the row of that.
+    inside = {key for row in rows if row[0].startswith("`[[") for key in quoted(row[1])}
+    assert named <= read
+    assert read <= named | inside
+
+
+@pytest.mark.parametrize("within", ["", "[[slash]]", "[[opening]]"])
+def test_the_keys_of_plans_are_those_that_are_read(within: str) -> None:
+    """A key that is not known is told with those that are."""
+    rows = {row[0].strip("`"): quoted(row[1]) for row in table("key | meaning", "### Plans")}
+    named = set(rows[within]) if within else {"title", "units", "set-back", "slash", "opening"}
+    if not within:
+        assert named <= {key.strip("[]") for key in rows}
+        named |= {amount.key.split(".")[0] for amount in AMOUNTS}
+    with pytest.raises(PlanFaults, match="no key known here; the keys are") as found:
+        read_plan(f"{within}\nstrange = 1\n".encode())
+    (told,) = (fault.what + fault.right for fault in found.value.faults if "strange" in str(fault))
+    assert set(told.split("the keys are ")[1].split(", ")) == named
 
 
 def test_the_ids_are_those_of_the_program() -> None:
