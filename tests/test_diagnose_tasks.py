@@ -157,7 +157,7 @@ def test_signs_show_when_they_are_looked_for_and_every_step_is_undone(lesson: Le
     assert session.undo()
     assert session.given is None
     assert session.undo()
-    assert not session.can_undo
+    assert not session.undo()
     assert not any(row.asked for row in session.signs)
     while session.redo():
         pass

@@ -295,7 +295,7 @@ def test_a_name_that_no_text_can_hold_is_kept_all_the_same(folder: Path, record:
     assert record.save(edited(Session(strange, Unit.CM), 1, 2))
     found, _ = resumed(folder, strange)
     assert found is not None
-    assert found.can_undo
+    assert found.undo()
 
 
 def test_another_thread_can_save(folder: Path, record: Record, lesson: Lesson) -> None:
@@ -347,16 +347,6 @@ def test_attempts_are_logged_as_given(record: Record, lesson: Lesson) -> None:
     assert [attempt.shown for attempt in log] == [False, False, False, True]
     assert {(a.lesson, a.seed, a.version, a.mistake) for a in log} == {("small", 5, 1, None)}
     assert all(begun <= attempt.time <= datetime.now(UTC) for attempt in log)
-
-
-def test_attempts_of_a_session_that_is_not_come_back_to(folder: Path, record: Record, lesson: Lesson) -> None:
-    session = answered(Session(lesson, Unit.CM, 3), "3 cm")
-    assert record.attempted(session)
-    assert record.attempted(answered(session, "4 cm"))
-    assert record.attempted(session)
-    assert [attempt.given for attempt in record.attempts()] == ["3 cm", "4 cm"]
-    assert resumed(folder, lesson, 3) == (None, None)
-    assert record.last_lesson() is None
 
 
 def test_attempts_once_logged_are_not_logged_again_when_it_goes_on(folder: Path, lesson: Lesson) -> None:

@@ -7,7 +7,7 @@ import pytest
 from tutor.marking.figures import shown
 from tutor.pattern.measures import MEASURES, Kind, kind_of, words_for
 from tutor.practice.tape import TapeRow
-from tutor.tui.tape_lines import NAMES, short_words, tape_lines
+from tutor.tui.tape_lines import NAMES, short_names, tape_lines
 from tutor.units import Unit
 
 PANELS = (36, 47, 57, 75)
@@ -34,7 +34,7 @@ def test_every_measure_has_a_name_of_its_own_in_every_panel(width: int, unit: Un
     rows = [_widest_row(name, unit, shape) for name in MEASURES]
     lines = [text for text, _ in tape_lines(rows, unit, width, ascii=ascii)]
     assert {len(line) for line in lines} == {width}
-    ways = [{short_words(name, most) for most in range(NAMES, 60)} for name in MEASURES]
+    ways = [{short_names([name], most)[0] for most in range(NAMES, 60)} for name in MEASURES]
     told = [
         max((way for way in names if line.startswith(f"{way} ")), key=len)
         for line, names in zip(lines[1:], ways, strict=True)
@@ -58,7 +58,7 @@ PARTS = {
 
 @pytest.mark.parametrize("most", range(NAMES, 32))
 def test_a_name_in_short_keeps_which_seam_and_which_side(most: int) -> None:
-    words = {name: short_words(name, most) for name in MEASURES}
+    words = dict(zip(MEASURES, short_names(list(MEASURES), most), strict=True))
     assert len(set(words.values())) == len(words)
     for name, short in words.items():
         assert len(short) <= most

@@ -36,15 +36,6 @@ class MovedPiece:
     move: Move
 
 
-@dataclass(frozen=True, slots=True)
-class PartedEdge:
-    """One stretch of a slash after moving: both parted edges, start to end, and whether each end holds."""
-
-    slash: str
-    left: tuple[complex, complex]
-    right: tuple[complex, complex]
-
-
 @dataclass(frozen=True)
 class Altered:
     """A plan carried out. ``before`` and ``after`` are patterns in their frames, the after trued.
@@ -64,6 +55,7 @@ class Altered:
 
     @cached_property
     def measures_before(self) -> dict[str, float]:
+        """All measures of the pattern as it was, each in its own unit: mm, degrees or per cent."""
         return measure(self.before)
 
     @cached_property

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from msgspec import Struct
 
@@ -161,4 +161,3 @@ class Sound(Weighed, frozen=True, kw_only=True, tag_field="kind", tag="sound"):
 
 
 Goal: TypeAlias = Reach | Keep | AtMost | AtLeast | Balance | Sound
-GoalKind: TypeAlias = Literal["reach", "keep", "at-most", "at-least", "balance", "sound"]

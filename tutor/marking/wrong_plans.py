@@ -17,12 +17,8 @@ def answer_of(plan: Plan, side: str) -> Answer:
     return plan.back if side == "back" else plan.front
 
 
-def with_answer(plan: Plan, side: str, answer: Answer) -> Plan:
-    """The plan with what one armhole does given anew."""
-    return replace(plan, back=answer) if side == "back" else replace(plan, front=answer)
-
-
 def has_answers(plan: Plan) -> bool:
+    """Whether an armhole answers at all."""
     return plan.back != Answer() or plan.front != Answer()
 
 
@@ -33,6 +29,7 @@ def scaled(plan: Plan, factor: float) -> Plan:
 
 
 def times(answer: Answer, factor: float) -> Answer:
+    """What one armhole does, times a factor."""
     return Answer(answer.widen * factor, answer.lower * factor)
 
 

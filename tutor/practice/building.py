@@ -158,14 +158,6 @@ class Building(Sitting):
             history.now, history.past[:] = before, past
             history.step(after)
 
-    @property
-    def can_undo(self) -> bool:
-        return bool(self._now.history.past)
-
-    @property
-    def can_redo(self) -> bool:
-        return bool(self._now.history.undone)
-
     def undo(self) -> bool:
         """Takes the last edit back. False when there is none."""
         return self._now.history.undo()

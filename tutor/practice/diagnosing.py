@@ -80,14 +80,6 @@ class Diagnosing(Building):
 
     # Steps.
 
-    @property
-    def can_undo(self) -> bool:
-        return bool(self._steps.past)
-
-    @property
-    def can_redo(self) -> bool:
-        return bool(self._steps.undone)
-
     def undo(self) -> bool:
         return self._steps.undo()
 

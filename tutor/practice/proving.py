@@ -27,11 +27,6 @@ class Proof:
     remarks: tuple[str, ...]
 
 
-def prove_lesson(lesson: Lesson) -> list[Fault]:
-    """What doesn't hold of a lesson as it is written, whose file is right; none when all does."""
-    return list(prove(lesson).faults)
-
-
 def prove(lesson: Lesson, seeds: int = 0, went_on: Callable[[str], None] = lambda what: None) -> Proof:
     """A lesson tried out as written, and in so many variants, in centimetres and in inches.
 

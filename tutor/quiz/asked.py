@@ -33,8 +33,6 @@ Given = dict[str, Any]
 class Asked:
     """A task of a lesson as a question. ``unit`` is the learner's; nothing is marked before ``mark``."""
 
-    demand = ""
-
     def __init__(self, question: Question, lesson: Lesson, unit: Unit) -> None:
         self.question = question
         self.lesson = lesson

@@ -9,7 +9,6 @@ from tutor.lesson.task import DiagnoseTask, NumberTask, PlanTask, Task
 from tutor.quiz.question import Form
 
 CHOOSE, WORK_OUT, BUILD = 1, 2, 3
-LEVELS = (CHOOSE, WORK_OUT, BUILD)
 """What is demanded: to know the answer when it is seen, to work it out, to build it (our own scale)."""
 _LEVELS: dict[type[Task], int] = {NumberTask: WORK_OUT, DiagnoseTask: WORK_OUT, PlanTask: BUILD}
 _MADE: dict[Form, int] = {"choice": CHOOSE, "spot": WORK_OUT}

@@ -22,7 +22,6 @@ class Advice:
     number: int
     title: str
     task: int
-    task_title: str
     why: str
 
 
@@ -61,8 +60,7 @@ def advice(results: tuple[Result, ...], lessons: Mapping[str, Lesson]) -> tuple[
 
 
 def _advice(result: Result, lesson: Lesson) -> Advice:
-    task = lesson.tasks[result.question.task - 1]
-    return Advice(lesson.name, lesson.number, lesson.title, result.question.task, task.title, why(result))
+    return Advice(lesson.name, lesson.number, lesson.title, result.question.task, why(result))
 
 
 def why(result: Result) -> str:

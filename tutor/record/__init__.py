@@ -24,8 +24,8 @@ Line by line::
             record.save(session)
             say(record.take_notice())
 
-For a list of lessons there are ``record.progress(lessons)`` and ``record.last_lesson()``; a quiz, whose sessions are
-not come back to, keeps its answers by ``record.attempted(session)``.
+For a list of lessons there are ``record.progress(lessons)`` and ``record.last_lesson()``; a quiz is kept by
+``record.save_quiz(sitting)``, which has its answers as attempts once it is over.
 """
 
 from tutor.record.attempts import KeptAttempt

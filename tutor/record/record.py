@@ -62,8 +62,8 @@ class Record:
         self._notices = list(opened.notices)
         self._images: WeakKeyDictionary[Session, Image] = WeakKeyDictionary()
         self._quizzes: WeakKeyDictionary[Sitting, QuizImage] = WeakKeyDictionary()
-        # What could not be written yet, with its screen; None for attempts alone.
-        self._waiting: dict[Session, str | None] = {}
+        # What could not be written yet, with its screen.
+        self._waiting: dict[Session, str] = {}
         # Lessons of which the disk did not say where somebody left off: that must outlive what is done now.
         self._unread: set[str] = set()
         self._lock = RLock()
@@ -99,7 +99,19 @@ class Record:
         True when it is on disk, or in memory where ``notice`` has told that there is no disk; else ``notice`` says
         why, and the next call tries again. Raises TypeError for a screen that is no plain table.
         """
-        return self._write(session, text_of(screen))
+        told = text_of(screen)
+        with self._lock:
+            if self._closed:
+                return False
+            self._waiting[session] = told
+            if not self._written(session):
+                self._tried(lambda: self._database.wait(WAIT_AGAIN), None)
+                return False
+            if self._failing and all(list(map(self._written, list(self._waiting)))):
+                self._failing = False
+                self._tried(lambda: self._database.wait(WAIT), None)
+                self._tell("What you do is kept again, and nothing is missing.")
+            return True
 
     def resume(self, lesson: Lesson, seed: int | None = None) -> tuple[Session | None, dict[str, Any] | None]:
         """The session last saved of a lesson, or of the variant with that seed, and what its screen remembered.
@@ -178,13 +190,6 @@ class Record:
         return next((LastLesson(str(name), _seed(text)) for name, text in self._rows(sql)), None)
 
     # What was achieved.
-
-    def attempted(self, session: Session) -> bool:
-        """Logs the session's new attempts and how its tasks stand, and nothing else; for what is not come back to.
-
-        ``save`` does so too. True when they are on disk.
-        """
-        return self._write(session, None)
 
     def attempts(self, lesson: str | None = None) -> tuple[KeptAttempt, ...]:
         """All attempts, or those at one lesson by its name, in the order in which they were made."""
@@ -335,22 +340,6 @@ class Record:
     def _rows(self, sql: str, *values: object) -> list[tuple[Any, ...]]:
         return self._tried(lambda: self._database.rows(sql, *values), [])
 
-    def _write(self, session: Session, screen: str | None) -> bool:
-        with self._lock:
-            if self._closed:
-                return False
-            if screen is None:
-                screen = self._waiting.get(session)
-            self._waiting[session] = screen
-            if not self._written(session):
-                self._tried(lambda: self._database.wait(WAIT_AGAIN), None)
-                return False
-            if self._failing and all(list(map(self._written, list(self._waiting)))):
-                self._failing = False
-                self._tried(lambda: self._database.wait(WAIT), None)
-                self._tell("What you do is kept again, and nothing is missing.")
-            return True
-
     def _written(self, session: Session) -> bool:
         """Writes a session that waits for it. False when that can't be done."""
         screen = self._waiting[session]
@@ -358,7 +347,7 @@ class Record:
 
         def write() -> bool:
             key = _key(session.lesson, session.seed)
-            alone = screen is not None and self._locks.take(key) and key not in self._unread
+            alone = self._locks.take(key) and key not in self._unread
             write_session(self._database, session, image, screen, alone)
             return True
 

@@ -47,17 +47,15 @@ def seed_of(text: str) -> int | None:
     return int(text) if text else None
 
 
-def write_session(database: Database, session: Session, image: Image, screen: str | None, alone: bool) -> None:
+def write_session(database: Database, session: Session, image: Image, screen: str, alone: bool) -> None:
     """Writes what of the session is not in its image, and brings the image up to date. Raises Trouble.
 
-    Without a screen, only new attempts and how the tasks stand. A sitting begun anew replaces others at the same
-    lesson when this tutor is ``alone`` in having it open.
+    A sitting begun anew replaces others at the same lesson when this tutor is ``alone`` in having it open.
     """
     counts = [len(session.attempts(number)) for number in _numbers(session)]
     standings = [session.standing(number) for number in _numbers(session)]
-    state = "" if screen is None else image.state_of(session)
-    same = (state, screen) == (image.state, image.screen)
-    is_kept = screen is None or (same and _is_last(database, image.sitting))
+    state = image.state_of(session)
+    is_kept = (state, screen) == (image.state, image.screen) and _is_last(database, image.sitting)
     if is_kept and counts == image.logged and standings == image.standings:
         return
     time = datetime.now(UTC).isoformat(timespec="seconds")
@@ -65,16 +63,15 @@ def write_session(database: Database, session: Session, image: Image, screen: st
     with database.transaction():
         name, lesson = name_of(session.lesson), session.lesson
         database.run(UPSERT_LESSON, name, lesson.number, lesson.title, len(lesson.tasks), time)
-        if screen is not None and not is_kept:
+        if not is_kept:
             sitting, state = _write_sitting(database, session, image, state, screen, alone)
         _write_attempts(database, session, image, time)
         if standings != image.standings:
             rows = [(name, n, s == "passed", s == "shown") for n, s in enumerate(standings, 1)]
             database.run_each(_STANDING, rows)
     image.logged, image.standings = counts, list(standings)
-    if screen is not None:
-        image.sitting, image.state, image.screen = sitting, state, screen
-        image.unwritten.clear()
+    image.sitting, image.state, image.screen = sitting, state, screen
+    image.unwritten.clear()
 
 
 def _numbers(session: Session) -> range:

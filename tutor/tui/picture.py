@@ -64,11 +64,6 @@ class Picture(Rows[Role | None]):
         if self.size:
             self._foreseen = (scene, bounds, self.size, self._ascii), self._drawn(scene, bounds, self.size)
 
-    def set_ascii(self, ascii: bool) -> None:
-        if ascii != self._ascii:
-            self._ascii = ascii
-            self.renew()
-
     def style(self, look: Role | None) -> Style:
         return painted(self.app.theme, look)
 

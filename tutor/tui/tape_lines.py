@@ -82,7 +82,7 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) 
     if width - sum(widths) - len(widths) < NAMES:
         columns, widths = columns[:-1], widths[:-1]
     left = width - sum(widths) - len(widths)
-    words = _names([row.measure for row in rows], left)
+    words = short_names([row.measure for row in rows], left)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
     lines = [(heading[:width], "bold $strong")]
@@ -120,13 +120,11 @@ def _columns(rows: Sequence[TapeRow], unit: Unit, width: int, ascii: bool) -> li
     return columns
 
 
-def short_words(measure: str, most: int) -> str:
-    """A measure's words in so many letters: whole, else in short. At ``NAMES`` letters or more nothing is cut off."""
-    return _ways(measure)[_shortness(measure, most)][: max(most, 0)]
+def short_names(measures: Sequence[str], most: int) -> list[str]:
+    """The measures' words in so many letters: whole, else in short, back and front of the same alike.
 
-
-def _names(measures: Sequence[str], most: int) -> list[str]:
-    """The measures' words in so many letters; back and front of the same are shortened alike."""
+    At ``NAMES`` letters or more nothing is cut off.
+    """
     alike: dict[str, int] = {}
     for measure in measures:
         alike[_same(measure)] = max(alike.get(_same(measure), 0), _shortness(measure, most))
