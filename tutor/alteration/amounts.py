@@ -84,6 +84,7 @@ class PlanAmount:
         return f"{self.on}, {self.words}" if self.on else self.words
 
     def read(self, plan: Plan) -> float:
+        """The amount in a plan, mm."""
         value: Any = plan
         for field in self.fields:
             value = getattr(value, field)

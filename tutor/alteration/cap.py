@@ -34,6 +34,7 @@ class Cap:
 
     @classmethod
     def of(cls, sleeve: Sleeve) -> Cap:
+        """The cap of a sleeve, its two seams as one."""
         size = len(sleeve.cap_back)
         shift = {"cap-back": 0, "cap-front": size}
         mark = sleeve.mark(CAP_TOP)

@@ -77,6 +77,7 @@ class CutPaper:
         return a + share * (b - a)
 
     def of_slash(self, slash: int) -> list[Cut]:
+        """The cuts that a slash, by its number, makes in the paper."""
         return [cut for cut in self.cuts if cut.slash == slash]
 
 

@@ -26,15 +26,15 @@ class Edge:
         return self.ends[-1]
 
     def start(self, seam: int) -> float:
-        """How far along the edge a seam starts, by its number."""
+        """How far along the edge a seam starts, by its number; mm."""
         return self.ends[seam - 1] if seam else 0.0
 
     def along(self, spot: Spot) -> float:
-        """How far along the edge a spot on it lies."""
+        """How far along the edge a spot on it lies, mm."""
         return self.start(spot.seam) + self.outline.curves[spot.seam].distance_at(spot.u)
 
     def on_seam(self, along: float) -> tuple[int, float]:
-        """The seam at a distance along the edge, and the distance from that seam's start."""
+        """The seam at a distance along the edge, by its number, and the distance from that seam's start; mm."""
         along %= self.length
         seam = next((k for k, end in enumerate(self.ends) if along < end), len(self.ends) - 1)
         return seam, min(along - self.start(seam), self.ends[seam] - self.start(seam))

@@ -46,6 +46,7 @@ class Outline:
 
     @cached_property
     def ring(self) -> Complexes:
+        """Points clockwise round the paper, mm, no chord more than 0.05 mm off."""
         return flatten_rows(self.rows, 0.05)[0]
 
     @cached_property
@@ -55,6 +56,7 @@ class Outline:
 
     @cached_property
     def region(self) -> Region:
+        """The inside of that ring."""
         return Region(self.ring)
 
     def on_seam(self, seam: int, u: float) -> Spot:

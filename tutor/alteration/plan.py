@@ -176,6 +176,7 @@ class Plan:
             raise ValueError("two slashes of a plan have the same name")
 
     def slash(self, name: str) -> Slash | None:
+        """The slash of that name; None when there is none."""
         return next((slash for slash in self.slashes if slash.name == name), None)
 
     def with_amounts(self, *amounts: float) -> Plan:

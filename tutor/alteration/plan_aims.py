@@ -41,6 +41,7 @@ class _Aim(msgspec.Struct, forbid_unknown_fields=True):
 
 
 def read_aim(written: Table, amount: Amount, where: str, context: Context) -> Aim:
+    """What an amount is ``for``, from its table in a plan file. Raises Fault, with all that is wrong with it."""
     faults = Faults()
     table = faults.table(written, _Aim, where)
     if table.measure not in MEASURES or table.measure in NO_AIMS:
@@ -67,6 +68,7 @@ def _figure(value: Length, where: str, kind: Kind, context: Context) -> float:
 
 
 def check_aims(aims: Sequence[Aim], where: str) -> None:
+    """Raises Fault where two amounts are for the same measure: no solution could tell them apart."""
     names = [aim.measure for aim in aims]
     twice = next((name for name in names if names.count(name) > 1), "")
     if twice:

@@ -30,6 +30,7 @@ class Faults:
         self.found: list[Fault] = []
 
     def read(self, reader: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T | None:
+        """What a reader gives; None where it raises a Fault, which is kept."""
         try:
             return reader(*args, **kwargs)
         except Fault as fault:

@@ -41,9 +41,11 @@ class OpeningAmount:
     number: int
 
     def read(self, plan: Plan) -> float:
+        """The amount in a plan, mm. Raises IndexError where it has no such opening."""
         return plan.openings[self.number].amount
 
     def put(self, plan: Plan, mm: float) -> Plan:
+        """The plan with this amount, and all others as they were."""
         amounts = [opening.amount for opening in plan.openings]
         amounts[self.number] = mm
         return plan.with_amounts(*amounts)
@@ -57,10 +59,12 @@ class AnswerAmount:
     width_share: float = 0.5
 
     def read(self, plan: Plan) -> float:
+        """What the armhole is widened and lowered by in a plan, together, mm."""
         answer = self._answer(plan)
         return answer.widen + answer.lower
 
     def put(self, plan: Plan, mm: float) -> Plan:
+        """The plan with this amount, shared between width and depth."""
         answer = Answer(mm * self.width_share, mm * (1 - self.width_share))
         return replace(plan, back=answer) if self.side == "back" else replace(plan, front=answer)
 

@@ -41,6 +41,7 @@ class Refusal(Exception):
 
     @property
     def what(self) -> str:
+        """Why, in words, with lengths in centimetres."""
         return self.words(Unit.CM)
 
     def words(self, unit: Unit) -> str:

@@ -44,6 +44,6 @@ def split(controls: Complexes, t: float) -> tuple[Complexes, Complexes]:
 
 
 def polygon_lengths(controls: Complexes) -> Floats:
-    """Lengths of the control polygons, upper bounds of the arc lengths, shape (...)."""
+    """Lengths of the control polygons in mm, upper bounds of the arc lengths, shape (...)."""
     result: Floats = np.abs(np.diff(controls, axis=-1)).sum(axis=-1)
     return result

@@ -80,10 +80,12 @@ class Curve:
 
     @property
     def start(self) -> complex:
+        """Where the first cubic starts."""
         return complex(self.controls[0, 0])
 
     @property
     def end(self) -> complex:
+        """Where the last cubic ends."""
         return complex(self.controls[-1, 3])
 
     def _place(self, u: float) -> tuple[int, float]:
@@ -339,7 +341,11 @@ def flatten_all(curves: Sequence[Curve], tolerance: float = 0.05) -> list[Comple
 
 
 def flatten_rows(controls: Complexes, tolerance: float) -> tuple[Complexes, np.ndarray]:
-    """Points along each cubic, its end left out, no chord more than ``tolerance`` mm off; and how many for each."""
+    """Points along cubics, shape (n, 4), each one's end left out, no chord more than ``tolerance`` mm off.
+
+    With the points, shape (m,), comes how many each cubic has, shape (n,). Raises ValueError unless the tolerance is
+    above zero.
+    """
     if not tolerance > 0:
         raise ValueError("a tolerance must be above zero")
     c0, c1, c2, c3 = controls.T

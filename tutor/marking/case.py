@@ -155,10 +155,12 @@ class NumberCase(Case):
         return self.task.measure
 
     def asks_for(self, *measures: str) -> bool:
+        """Whether one of these is the measure asked for."""
         return self.of in measures
 
     @property
     def is_length(self) -> bool:
+        """Whether the figure asked for is in mm, and not in degrees or per cent."""
         return kind_of(self.of) is Kind.LENGTH
 
     @property
@@ -254,6 +256,7 @@ class PlanCase(Case):
 
     @cached_property
     def aims(self) -> tuple[Aim, ...]:
+        """What the task's goals come to for the wearer's arm."""
         return self.aims_for(self.arm)
 
     def aims_for(self, arm: Arm) -> tuple[Aim, ...]:

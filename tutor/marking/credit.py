@@ -20,6 +20,6 @@ def tolerance_of(aim: Aim, unit: Unit) -> float:
 
 
 def credit(off: float, tolerance: float) -> float:
-    """From 0 to 1 for a figure that lies ``off`` its bounds, sign aside."""
+    """From 0 to 1 for a figure that lies ``off`` its bounds, sign aside, in the unit of ``tolerance``."""
     over = (abs(off) - ROUNDING) / tolerance
     return min(max((BEYOND - over) / (BEYOND - 1), 0.0), 1.0)

@@ -20,6 +20,7 @@ class DiagnosisCase(Case):
 
     @cached_property
     def complaint(self) -> Complaint:
+        """What is off, by how much."""
         return Complaint(self.pattern.sleeve, self.task.cause, float(self.task.amount))
 
     @property

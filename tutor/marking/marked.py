@@ -21,10 +21,12 @@ class Part:
 
     @property
     def measure(self) -> str:
+        """The measure that it is about."""
         return self.aim.measure
 
     @property
     def met(self) -> bool:
+        """Whether it has full credit."""
         return self.credit >= 1
 
 
@@ -40,14 +42,17 @@ class GoalMark:
 
     @property
     def worst(self) -> Part:
+        """The part with the least credit; of several the one that is farthest off, in tolerances."""
         return min(self.parts, key=lambda part: (part.credit, -abs(part.off) / part.tolerance))
 
     @property
     def credit(self) -> float:
+        """That of the worst part, 0 to 1."""
         return min(part.credit for part in self.parts)
 
     @property
     def met(self) -> bool:
+        """Whether every part has full credit."""
         return self.credit >= 1
 
 
@@ -62,6 +67,7 @@ class Cost:
 
     @property
     def change(self) -> float:
+        """After less before, in its own unit."""
         return self.after - self.before
 
 

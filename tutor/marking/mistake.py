@@ -50,9 +50,11 @@ class PlanAnswer:
         return self.after.get(measure, 0.0) - self.case.before.get(measure, 0.0)
 
     def show(self, measure: str, figure: float) -> str:
+        """A measure's figure, in its own unit, as the learner reads it."""
         return shown(measure, figure, self.unit)
 
     def length(self, mm: float) -> str:
+        """A length in mm as the learner reads it."""
         return shown("bicep-girth", mm, self.unit)
 
     def moved(self, measure: str) -> str:

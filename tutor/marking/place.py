@@ -30,10 +30,12 @@ class PlaceCase(Case):
 
     @property
     def outline(self) -> Outline:
+        """The edge of the paper as seams and spots."""
         return self.edge.outline
 
     @cached_property
     def edge(self) -> Edge:
+        """The edge of the uncut sleeve, along which places are told."""
         return Edge(whole(self.pattern.sleeve))
 
     @cached_property

@@ -8,6 +8,7 @@ from tutor.pattern.pattern import Pattern
 
 
 def cap_curve(pattern: Pattern, side: str) -> Curve:
+    """One side's cap seam, walked as the sleeve has it."""
     return pattern.sleeve.cap_back if side == "back" else pattern.sleeve.cap_front
 
 

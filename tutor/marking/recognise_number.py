@@ -85,6 +85,7 @@ def number_hidden(case: NumberCase, unit: Unit) -> tuple[str, ...]:
 
 
 def number_passes(case: NumberCase, unit: Unit, answer: float) -> bool:
+    """Whether a figure, in its own unit, gets what the task needs to be passed."""
     tolerance = tolerance_of(aim_of(case), unit)
     return credit(answer - case.right, tolerance) >= case.task.pass_mark - 1e-12
 

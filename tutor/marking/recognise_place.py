@@ -56,6 +56,7 @@ def place_confusions(case: PlaceCase, unit: Unit) -> tuple[Confusion, ...]:
 
 
 def place_passes(case: PlaceCase, unit: Unit, along: float) -> bool:
+    """Whether a place, mm along the edge, gets what the task needs to be passed."""
     return credit(case.off(along), tolerance_of(case.aim, unit)) >= case.task.pass_mark - 1e-12
 
 

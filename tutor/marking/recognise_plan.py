@@ -74,6 +74,7 @@ def plan_hidden(case: PlanCase, unit: Unit) -> tuple[str, ...]:
 
 
 def plan_passes(case: PlanCase, unit: Unit, after: Mapping[str, float]) -> bool:
+    """Whether measures as they are after an alteration get what the task needs to be passed."""
     return mark_plan(case.task, case.arm, unit, case.before, after).passed
 
 

@@ -35,14 +35,17 @@ class Armhole:
 
     @property
     def underarm_point(self) -> complex:
+        """Where the armhole begins, on the side seam."""
         return self.seam.start
 
     @property
     def shoulder_tip(self) -> complex:
+        """Where the armhole ends, on the shoulder seam."""
         return self.seam.end
 
     @property
     def across_point(self) -> complex:
+        """The point below which the armhole is redrawn."""
         return self.seam.point(self.across)
 
     @property
@@ -51,6 +54,7 @@ class Armhole:
         return 1.0 if self.underarm_point.real >= self.across_point.real else -1.0
 
     def mark(self, name: str) -> Mark | None:
+        """The notch of that name; None when there is none."""
         return next((mark for mark in self.marks if mark.name == name), None)
 
     def moved(self, move: Move) -> Armhole:

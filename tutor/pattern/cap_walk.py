@@ -56,10 +56,12 @@ class CapWalk:
 
     @cached_property
     def cap_length(self) -> float:
+        """Along this half's cap seam, mm."""
         return self.cap.length()
 
     @cached_property
     def armhole_length(self) -> float:
+        """Along this armhole, mm."""
         return self.armhole.seam.length()
 
     @cached_property

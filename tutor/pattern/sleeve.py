@@ -76,6 +76,7 @@ class Sleeve:
 
     @property
     def crown(self) -> complex:
+        """Where the two cap seams meet."""
         return self.cap_front.start
 
     @property
@@ -91,16 +92,20 @@ class Sleeve:
 
     @property
     def underarm_point_back(self) -> complex:
+        """Where back cap seam and back underarm seam meet."""
         return self.cap_back.start
 
     @property
     def underarm_point_front(self) -> complex:
+        """Where front cap seam and front underarm seam meet."""
         return self.cap_front.end
 
     def mark(self, name: str) -> Mark | None:
+        """The mark of that name; None when there is none."""
         return next((mark for mark in self.marks if mark.name == name), None)
 
     def mark_point(self, mark: Mark) -> complex:
+        """The point of a mark, mm."""
         return self.seam(mark.seam).point(mark.u)
 
     def landmarks(self) -> dict[str, complex]:

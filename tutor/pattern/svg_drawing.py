@@ -107,7 +107,10 @@ class Drawing:
         return drawn
 
     def point(self, name: str) -> complex:
-        """The place an id marks: the centre of a circle, ellipse or rectangle, or the first point of any other line."""
+        """The place an id marks: the centre of a circle, ellipse or rectangle, or the first point of any other line.
+
+        Raises Fault where nothing is drawn.
+        """
         for placed in self._shapes(self._found[name]):
             centre = _centre(placed.element, self.place(name))
             if centre is not None:
@@ -119,7 +122,10 @@ class Drawing:
         )
 
     def origin(self, name: str) -> complex | None:
-        """The place of the origin that an element says its piece is measured from (``data-origin``), if it says so."""
+        """The place of the origin that an element says its piece is measured from (``data-origin``), if it says so.
+
+        Raises Fault where it says anything but two numbers.
+        """
         placed = self._found[name]
         text = placed.element.attributes.get("data-origin")
         if text is None:

@@ -52,6 +52,7 @@ class Page:
     care: Care = EXACT
 
     def has(self, name: str) -> bool:
+        """Whether anything is drawn under an id."""
         return name in self.drawing.ids
 
     def fault(self, name: str, what: str, right: str = "") -> Fault:

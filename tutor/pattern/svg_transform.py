@@ -44,6 +44,7 @@ class Affine:
 
     @classmethod
     def shift(cls, x: float, y: float) -> Affine:
+        """The map that moves everything by x and y."""
         return cls(e=x, f=y)
 
     @property

@@ -35,6 +35,7 @@ class Element:
 
     @property
     def id(self) -> str:
+        """The id as it is written; "" where there is none."""
         return self.attributes.get("id", "")
 
     @property

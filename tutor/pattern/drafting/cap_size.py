@@ -36,9 +36,11 @@ class CapSize:
 
     @property
     def girth(self) -> float:
+        """The bicep girth, mm."""
         return self.width_front + self.width_back
 
     def width(self, side: Side) -> float:
+        """The half width of a side, mm."""
         return self.width_front if side == "front" else self.width_back
 
 

@@ -25,6 +25,7 @@ class NoCap(Exception):
 
     @property
     def what(self) -> str:
+        """Why, in words; only worked out when it is asked for."""
         return self._what()
 
 

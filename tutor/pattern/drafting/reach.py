@@ -55,7 +55,7 @@ def _factors(ranges: Ranges, seams: Mapping[Side, float]) -> tuple[float, float]
 
 
 def lone_range(spec: DraftSpec, size: CapSize, side: Side) -> tuple[float, float]:
-    """The shortest and longest seam that one half can ask for, girth, cap height and the other half's seam kept."""
+    """The shortest and longest seam in mm that one half can ask for; girth, cap height and the other seam are kept."""
 
     def limit(fullness: float) -> float:
         def over(seam: float) -> float:

@@ -69,7 +69,7 @@ class DraftSpec:
 
     @property
     def girth(self) -> float | None:
-        """The bicep girth asked for, however it was given."""
+        """The bicep girth asked for, however it was given, mm; None where it is left open."""
         if self.bicep_girth is not None:
             return self.bicep_girth
         if self.arm_girth is None or self.wearing_ease is None:
@@ -77,20 +77,23 @@ class DraftSpec:
         return self.arm_girth + self.wearing_ease
 
     def armhole(self, side: Side) -> float:
+        """The armhole of a side, mm."""
         return self.armhole_front if side == "front" else self.armhole_back
 
     def share(self, side: Side) -> float:
-        """The side's part of both armholes together."""
+        """The side's part of both armholes together, 0 to 1."""
         return self.armhole(side) / (self.armhole_front + self.armhole_back)
 
     def slant(self, side: Side) -> float | None:
+        """The slant asked for of a side, mm; None where none is."""
         return self.slant_front if side == "front" else self.slant_back
 
     def notch(self, side: Side) -> float | None:
+        """How far from the underarm point the notch of a side is asked for, mm; None where that is left open."""
         return self.notch_front if side == "front" else self.notch_back
 
     def ease(self, side: Side) -> float:
-        """The cap ease of one half."""
+        """The cap ease of one half, mm."""
         if self.cap_ease is not None:
             return self.cap_ease * self.share(side)
         own = self.cap_ease_front if side == "front" else self.cap_ease_back
@@ -98,16 +101,16 @@ class DraftSpec:
 
     @property
     def whole_ease(self) -> float:
-        """The cap ease of both halves."""
+        """The cap ease of both halves, mm."""
         return self.ease("front") + self.ease("back")
 
     def seam(self, side: Side) -> float:
-        """The cap seam wanted on one half: armhole and ease."""
+        """The cap seam wanted on one half, mm: armhole and ease."""
         return self.armhole(side) + self.ease(side)
 
     @property
     def seams(self) -> dict[Side, float]:
-        """Both cap seams wanted."""
+        """Both cap seams wanted, mm."""
         return {side: self.seam(side) for side in SIDES}
 
 
