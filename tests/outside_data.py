@@ -164,7 +164,7 @@ def readers(folder: Path) -> dict[str, Reader]:
         "register": Reader(lambda data: register_from(data.decode("utf-8", "replace"), WHERE), (place.register,)),
         "kept answers": Reader(place.kept, place.kept_seeds()),
         "class quiz": Reader(lambda data: read_class_quiz(read_toml(data, WHERE), lessons), (CLASS_QUIZ.encode(),)),
-        "quiz file": Reader(lambda data: read_handout(read_toml(data, WHERE), lessons), (handout,)),
+        "quiz file": Reader(lambda data: read_handout(read_toml(data, WHERE)), (handout,)),
         "results": Reader(place.results(lessons), (_results(quiz, lessons),)),
         "settings": Reader(place.settings, (b'units = "in"\n', b"units = 'cm'\ncolour = \"dark\"\n[more]\na = 1\n")),
         "length": Reader(_length, tuple(text.encode() for text in lengths)),

@@ -135,7 +135,7 @@ class _Search:
                 break
             x, off = moved
             best = float(np.abs(off).max())
-        raise self._out_of_reach(x, off)
+        raise self._out_of_reach(off)
 
     def _first(self) -> tuple[Floats, Floats]:
         """Where the search starts: what the plan gives, or a small opening, or next to nothing."""
@@ -164,7 +164,7 @@ class _Search:
             except Refusal:
                 continue
             return slope
-        raise self._out_of_reach(x, off)
+        raise self._out_of_reach(off)
 
     def _shortened(self, x: Floats, step: Floats, best: float) -> tuple[Floats, Floats] | None:
         """The step, halved until paper allows it and it comes nearer; None when it never does."""
@@ -183,7 +183,7 @@ class _Search:
             step = step / 2
         return None
 
-    def _out_of_reach(self, x: Floats, off: Floats) -> Refusal:
+    def _out_of_reach(self, off: Floats) -> Refusal:
         worst = int(np.abs(off).argmax())
         name = self.names[worst]
         wanted, came = float(self.wanted[worst]), float(self.wanted[worst] + off[worst])

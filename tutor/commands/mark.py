@@ -70,7 +70,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _mark_quiz(args: argparse.Namespace) -> int:
     """The results of a class quiz, marked again; they are their own store, and nothing is written."""
-    from tutor.commands.quiz_class import mark_results
+    from tutor.commands.quiz_results import mark_results
     from tutor.faults import Fault
 
     for name in ("out", "class_list", "replace", "again", "force"):

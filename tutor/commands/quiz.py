@@ -73,13 +73,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    from tutor.commands import quiz_class
+    from tutor.commands import quiz_class, quiz_results
 
     first, *rest = args.words or [""]
     if first == GIVE:
         return quiz_class.give(rest, args)
     if first == MARK:
-        return quiz_class.mark(rest, args)
+        return quiz_results.mark(rest, args)
     if first == RESULTS:
         return _results_again(args)
     _check(args, rest)

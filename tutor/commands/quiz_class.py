@@ -1,46 +1,41 @@
-"""A class's quiz: given out as files, taken from one, its results written and marked again."""
+"""A class's quiz: given out as files, taken from one, its results written."""
 
 from __future__ import annotations
 
 import argparse
-import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from tutor.commands.options import OVER
 from tutor.faults import Fault, printable
 
 if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
-    from tutor.quiz.class_quiz import ClassQuiz
-    from tutor.quiz.outcome import Outcome
     from tutor.quiz.quiz import Quiz
-    from tutor.quiz.results import Results
     from tutor.quiz.sitting import Sitting
     from tutor.toml_reading import Document
 
 LARGEST = 1_000_000
 """Bytes of a quiz or of its results; a hundred questions take a tenth."""
 LONGEST_NAME = 40
-HEADER = ("file", "learner", "mark", "stated", "passed", "minutes", "notes")
 
 
 def quiz_in(path: Path, lessons: Mapping[str, Lesson], name: str | None) -> tuple[Quiz, str]:
     """The quiz in a file that a teacher wrote or gave out, and who takes it. Raises Fault."""
+    from tutor.quiz.class_quiz import read_class_quiz
     from tutor.quiz.drawing import draw_quiz
     from tutor.quiz.handout import HANDOUT, RESULTS, kind_of_file, read_handout
 
-    document = _document(path)
+    document = document_of(path)
     kind = kind_of_file(document)
     if kind == RESULTS:
         raise Fault(str(path), "holds the results of a quiz", "quiz mark marks them again")
     if kind == HANDOUT:
-        handout = read_handout(document, lessons)
+        handout = read_handout(document)
         return handout.quiz, _taker(path, handout.learner, name)
     learner = _taker(path, "", name)
-    return draw_quiz(_class_quiz(document, lessons).of(learner), lessons), learner
+    return draw_quiz(read_class_quiz(document, lessons).of(learner), lessons), learner
 
 
 def _taker(path: Path, given_to: str, name: str | None) -> str:
@@ -58,16 +53,17 @@ def _taker(path: Path, given_to: str, name: str | None) -> str:
     return given_to or named
 
 
-def _document(path: Path) -> Document:
+def document_of(path: Path) -> Document:
+    """A quiz's file, or that of its results, as TOML. Raises Fault."""
     from tutor.toml_reading import read_bytes, read_toml
 
     return read_toml(read_bytes(path, LARGEST), str(path))
 
 
-def _class_quiz(document: Document, lessons: Mapping[str, Lesson]) -> ClassQuiz:
-    from tutor.quiz.class_quiz import read_class_quiz
-
-    return read_class_quiz(document, lessons)
+def is_class_quiz(path: Path) -> bool:
+    """Whether a file that a teacher wrote is a class quiz, and no homework. Raises Fault for one that can't be read."""
+    tables = document_of(path).tables
+    return "lessons" in tables and "tasks" not in tables
 
 
 def write_results(sitting: Sitting, out: Path | None, force: bool) -> Path:
@@ -96,12 +92,10 @@ def file_name(learner: str) -> str:
     return "-".join(plain.split())[:LONGEST_NAME] or "quiz"
 
 
-# Giving out.
-
-
 def give(words: Sequence[str], args: argparse.Namespace) -> int:
     """Writes a class quiz as files to be given out: one for all, or one for each learner."""
     from tutor.lesson.reading import every_lesson
+    from tutor.quiz.class_quiz import read_class_quiz
     from tutor.quiz.drawing import draw_quiz
     from tutor.quiz.handout import Handout, handout_text
     from tutor.whole_file import write_new
@@ -110,7 +104,7 @@ def give(words: Sequence[str], args: argparse.Namespace) -> int:
     if args.out is None:
         raise Fault("--out", "is missing", "name the folder that the files go to")
     lessons = every_lesson()
-    quiz = _class_quiz(_document(path), lessons)
+    quiz = read_class_quiz(document_of(path), lessons)
     learners = _learners([*(args.learner or []), *_listed(args.class_list)])
     if quiz.for_each and not learners:
         raise Fault(
@@ -169,160 +163,3 @@ def _stems(learners: Sequence[str], quiz: str) -> dict[str, str]:
     from tutor.classwork.learner import file_names
 
     return {learner: f"{file_name(quiz)}-{name}" for learner, name in zip(learners, file_names(learners), strict=True)}
-
-
-# Marking again.
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One results file, marked again; without results ``notes`` say why."""
-
-    file: str
-    results: Results | None = None
-    outcome: Outcome | None = None
-    notes: tuple[str, ...] = ()
-
-    @property
-    def is_sound(self) -> bool:
-        return self.outcome is not None and not self.notes
-
-
-def mark(words: Sequence[str], args: argparse.Namespace) -> int:
-    """Marks results files again; 0 when all are sound, 1 when any was changed or comes out otherwise, or can't be read.
-
-    One bad file never stops the rest.
-    """
-    if not words:
-        raise Fault("quiz mark", "needs results", "name one results file or more, or a folder of them")
-    return mark_results(words, args.of, args)
-
-
-def is_class_quiz(path: Path) -> bool:
-    """Whether a file that a teacher wrote is a class quiz, and no homework. Raises Fault for one that can't be read."""
-    tables = _document(path).tables
-    return "lessons" in tables and "tasks" not in tables
-
-
-def mark_results(words: Sequence[str], of: Path | None, args: argparse.Namespace) -> int:
-    """Marks results again and prints them, with the class quiz whose questions they should be where one is named."""
-    from tutor.lesson.reading import every_lesson
-
-    lessons = every_lesson()
-    quiz = None if of is None else _class_quiz(_document(of), lessons)
-    rows = [_row(path, lessons, quiz) for path in _files(words)]
-    if args.json:
-        from tutor.commands.output import print_json
-
-        print_json({"results": [_json(row) for row in rows]})
-    elif getattr(args, "csv", False):
-        _print_csv(rows)
-    else:
-        _print_table(rows)
-    return 0 if all(row.is_sound for row in rows) else 1
-
-
-def _files(words: Sequence[str]) -> list[Path]:
-    found: list[Path] = []
-    for word in words:
-        path = Path(word)
-        found += [each for each in sorted(path.glob("*.toml")) if _may_be_results(each)] if path.is_dir() else [path]
-    return found
-
-
-def _may_be_results(path: Path) -> bool:
-    """Whether a file of a folder holds results, or can't be read, which is then told."""
-    from tutor.quiz.handout import RESULTS, kind_of_file
-
-    try:
-        return kind_of_file(_document(path)) == RESULTS
-    except Fault:
-        return True
-
-
-def _row(path: Path, lessons: Mapping[str, Lesson], quiz: ClassQuiz | None) -> Row:
-    from tutor.quiz.results import changed_lessons, marked_again, read_results
-
-    file = printable(str(path))
-    try:
-        results = read_results(_document(path))
-        outcome = marked_again(results, lessons)
-        notes = [] if results.intact else ["was changed since it was written"]
-        notes += [f"{name} has changed since" for name in changed_lessons(results, lessons)]
-        if abs(results.stated - outcome.mark) > 1e-5:
-            notes.append(f"says {100 * results.stated:.0f}")
-        if results.set_back:
-            notes.append("the computer's clock was set back meanwhile")
-        if quiz is not None and not _is_drawn(results, quiz, lessons):
-            notes.append("these are not the questions of that quiz")
-    except Fault as fault:
-        return Row(file, notes=(str(fault),))
-    return Row(file, results, outcome, tuple(notes))
-
-
-def _is_drawn(results: Results, quiz: ClassQuiz, lessons: Mapping[str, Lesson]) -> bool:
-    """Whether the questions are those that a class quiz draws for this learner."""
-    from tutor.quiz.drawing import draw_quiz
-
-    return draw_quiz(quiz.of(results.learner), lessons).digest == results.quiz.digest
-
-
-def _cells(row: Row) -> tuple[str, ...]:
-    if row.results is None or row.outcome is None:
-        return (row.file, "", "", "", "", "", "; ".join(row.notes))
-    results, outcome = row.results, row.outcome
-    return (
-        row.file,
-        printable(results.learner),
-        f"{100 * outcome.mark:.0f}",
-        f"{100 * results.stated:.0f}",
-        "yes" if outcome.passed else "no",
-        f"{results.elapsed / 60:.0f}",
-        "; ".join(row.notes),
-    )
-
-
-def _print_table(rows: Sequence[Row]) -> None:
-    from tutor.commands.output import print_table
-
-    print_table(
-        [("learner", "mark", "stated", "passed", "minutes"), *(_cells(row)[1:6] for row in rows if row.outcome)]
-    )
-    for row in rows:
-        for note in row.notes:
-            print(note if row.outcome is None else f"{row.file}: {note}", file=sys.stdout)
-
-
-def _print_csv(rows: Sequence[Row]) -> None:
-    from tutor.commands.output import print_csv
-    from tutor.commands.progress import cell
-
-    print_csv([HEADER, *([cell(text) for text in _cells(row)] for row in rows)])
-
-
-def _json(row: Row) -> dict[str, Any]:
-    if row.results is None or row.outcome is None:
-        return {"file": row.file, "notes": list(row.notes)}
-    results, outcome = row.results, row.outcome
-    return {
-        "file": row.file,
-        "learner": results.learner,
-        "mark": outcome.mark,
-        "stated": results.stated,
-        "passed": outcome.passed,
-        "intact": results.intact,
-        "begun": results.begun,
-        "elapsed": results.elapsed,
-        "questions": [
-            {
-                "lesson": each.question.lesson,
-                "task": each.question.task,
-                "form": each.question.form,
-                "answer": each.answer,
-                "mark": each.marked.total,
-                "mistake": each.marked.mistake,
-            }
-            for each in outcome.results
-        ],
-        "notes": list(row.notes),
-    }

@@ -25,13 +25,13 @@ def _steps(case: DiagnosisCase, unit: Unit) -> Iterator[str]:
         before = case.left(asked)
         asked.append(sign)
         after = case.left(asked)
-        yield f"{sign_words(case, sign, unit)} {_leaves(case, before, after)}"
+        yield f"{sign_words(case, sign, unit)} {_leaves(before, after)}"
     amount = format_length(float(case.task.amount), unit)
     cause = CAUSES[case.right]
     yield f"It is {cause.words}, by {amount}. What mends it: {cause.remedy}."
 
 
-def _leaves(case: DiagnosisCase, before: tuple[str, ...], after: tuple[str, ...]) -> str:
+def _leaves(before: tuple[str, ...], after: tuple[str, ...]) -> str:
     if before == after:
         return "That leaves what was left before, and shows that it is so."
     if len(after) == 1:

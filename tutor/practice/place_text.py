@@ -105,7 +105,7 @@ def _along(far: str, along: str, origin: str | None, outline: Outline, unit: Uni
     if seam is None:
         seams = ", ".join(outline.names)
         raise Fault("place", f'"{along}" is no seam of this paper', f"there are {seams}")
-    from_end = origin is not None and _from_end(origin, seam, outline)
+    from_end = origin is not None and _from_end(origin, seam)
     if share is not None:
         return Share(seam, 1 - share if from_end else share)
     distance = parse_length(far, unit, "place")
@@ -135,7 +135,7 @@ def _believed(share: float, words: str) -> float:
     return share
 
 
-def _from_end(origin: str, seam: str, outline: Outline) -> bool:
+def _from_end(origin: str, seam: str) -> bool:
     ends = SEAM_ENDS[seam]
     bare = origin.removeprefix("the ")
     if bare in ("start", "its start", "end", "its end"):

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from tutor.faults import Fault
-from tutor.lesson.lesson import Lesson
 from tutor.quiz.quiz import Quiz, quiz_from
 from tutor.quiz.spec import LONGEST_TEXT
 from tutor.toml_reading import Document
@@ -47,7 +46,7 @@ def kind_of_file(document: Document) -> str:
     return kind if kind in (HANDOUT, RESULTS) else ""
 
 
-def read_handout(document: Document, lessons: Mapping[str, Lesson]) -> Handout:
+def read_handout(document: Document) -> Handout:
     """The handout in a document. Raises Fault for one that was changed, or can't be read."""
     try:
         learner = learner_name(document.tables["learner"])

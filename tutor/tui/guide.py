@@ -91,7 +91,7 @@ def plan_words(session: Session, line: PlanLine | None, unit: Unit, *, shown: bo
         off = "The cap is off. s starts a slash in the lower part; l leaves the cap on after all."
         return f"{_passed_before(session)}{off}"
     if session.draft.slashes and not opened:
-        return f"{_passed_before(session)}Drawn, but nothing opens yet. {_how_to_open(session, line, unit)}"
+        return f"{_passed_before(session)}Drawn, but nothing opens yet. {_how_to_open(session, line)}"
     attempts = session.attempts()
     if attempts and attempts[-1].given == session.plan and not attempts[-1].passed:
         mark = f"Marked {100 * attempts[-1].total:.0f} of 100: not passed yet."
@@ -256,7 +256,7 @@ def _empty(session: Session) -> str:
     return f"To begin: {'; '.join(ways)}."
 
 
-def _how_to_open(session: Session, line: PlanLine | None, unit: Unit) -> str:
+def _how_to_open(session: Session, line: PlanLine | None) -> str:
     slash = session.draft.slash(line.slash) if line is not None else None
     slash = slash or session.draft.slashes[-1]
     station = line.station if line is not None and line.station else main_station(session.stations(slash.name), slash)
