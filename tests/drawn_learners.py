@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from drawn_answers import NOISE, Hand, as_editors_write, lines_of, redrawn
+from lessons_for_tests import own_lessons
 from msgspec import structs
 
 from tutor.classwork.drawn_answer import marked_drawing
@@ -23,7 +24,6 @@ from tutor.classwork.outline_mistake import outlines
 from tutor.classwork.outline_points import apart, outline_points
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import list_lessons
 from tutor.lesson.task import PlanTask
 from tutor.marking.mistake import PlanAnswer
 from tutor.pattern.measures import Kind, kind_of, measure
@@ -71,7 +71,7 @@ def strict(lesson: Lesson) -> Lesson:
 
 def sessions(seeds: int = SEEDS) -> Iterator[Session]:
     """A session at every task that asks for an alteration, as written and in a few variants."""
-    for lesson in list_lessons():
+    for lesson in own_lessons():
         for number, task in enumerate(lesson.tasks, 1):
             if isinstance(task, PlanTask):
                 for seed in range(seeds):

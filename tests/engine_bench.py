@@ -20,6 +20,7 @@ import numpy as np
 from bench_table import Table
 from blocks import crossed, pattern, symmetric
 from exact import exact_length
+from lessons_for_tests import own_lessons
 from simulated_plans import rounded, wrong_plans
 from svgpathtools import CubicBezier
 
@@ -34,7 +35,7 @@ from tutor.fit.folds import folds
 from tutor.fit.strain import Worn
 from tutor.geometry.arclength import lengths
 from tutor.geometry.cubic import Complexes
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import NumberTask
 from tutor.marking.answers import mark_figure, mark_result
 from tutor.marking.case import NumberCase, PlanCase
@@ -150,7 +151,7 @@ def bench_marking(table: Table) -> None:
 def _first_figures() -> float:
     """The median time, ms, of a wrong figure where no mistake was derived before, over all tasks that ask for one."""
     times = []
-    for lesson in list_lessons():
+    for lesson in own_lessons():
         for number, task in enumerate(lesson.tasks, 1):
             if isinstance(task, NumberTask):
                 known = case_of(lesson, number)

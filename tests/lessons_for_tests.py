@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from tutor.lesson.lesson import Lesson
+from tutor.lesson.listing import own_listing
 from tutor.lesson.reading import read_lesson
 
 SMALL = """\
@@ -406,6 +407,11 @@ tolerance = 0.3
 unnamed = ["other-landmark"]
 hints = ["one", "two", "three"]
 """
+
+
+def own_lessons() -> tuple[Lesson, ...]:
+    """The lessons that come with the program, by their numbers."""
+    return tuple(listed.lesson for listed in own_listing())
 
 
 def written(folder: Path, text: str, name: str = "small.toml") -> Path:

@@ -23,8 +23,9 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
 from functools import cache
 
+from lessons_for_tests import own_lessons
+
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import list_lessons
 from tutor.lesson.task import NumberTask
 from tutor.quiz import drawing, making
 from tutor.quiz.asked import LETTERS, Asked, Chosen, ask
@@ -178,7 +179,7 @@ def made_and_looked_at(lessons: dict[str, Lesson]) -> tuple[Made, dict[Question,
 def look_at(job: tuple[str, int, int]) -> list[tuple[tuple[str, Asking, int], Question | None, tuple[str, ...]]]:
     """The questions of one task for some bodies."""
     name, task, start = job
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = {lesson.name: lesson for lesson in own_lessons()}
     tally = Tally(lessons)
     found = []
     for body in range(start, start + CHUNK):
@@ -228,7 +229,7 @@ def print_bytes(quizzes: int, lessons: dict[str, Lesson]) -> None:
 
 
 def main(arguments: list[str]) -> None:
-    lessons = {lesson.name: lesson for lesson in list_lessons()}
+    lessons = {lesson.name: lesson for lesson in own_lessons()}
     if arguments[:1] == ["bytes"]:
         print_bytes(int((arguments[1:] or ["20"])[0]), lessons)
         return

@@ -25,6 +25,7 @@ from __future__ import annotations
 import random
 import sys
 
+from lessons_for_tests import own_lessons
 from simulated_choices import given_a_choice
 from simulated_figures import asked_for_a_figure
 from simulated_findings import told_to_find_out
@@ -33,7 +34,7 @@ from simulated_plans import told_to_alter
 from simulated_tally import Tally, table
 
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.marking.case import NumberCase
 from tutor.marking.choice import ChoiceCase
 from tutor.marking.diagnosis import DiagnosisCase
@@ -81,7 +82,7 @@ def out_of_bounds(tallies: list[Tally]) -> list[str]:
 
 def main(arguments: list[str]) -> int:
     variants = int(arguments[0]) if arguments else 300
-    lessons = [find_lesson(name) for name in arguments[1:]] or list_lessons()
+    lessons = [find_lesson(name) for name in arguments[1:]] or own_lessons()
     tallies = [tally for lesson in lessons for tally in simulate(lesson, range(variants))]
     print("\n".join(table(tallies)))
     outside = out_of_bounds(tallies)

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from lessons_for_tests import SMALL, small_lesson, written
+from lessons_for_tests import SMALL, own_lessons, small_lesson, written
 
 from tutor.faults import Fault
 from tutor.lesson.goal import Keep, Reach
 from tutor.lesson.lesson import block_of, starting_pattern
-from tutor.lesson.reading import LessonFaults, check_lesson, find_lesson, list_lessons, read_lesson
+from tutor.lesson.reading import LessonFaults, check_lesson, find_lesson, read_lesson
 from tutor.lesson.task import NumberTask, PlanTask
 from tutor.lesson.toml_lines import key_lines, line_of
 from tutor.pattern.measures import measure
@@ -249,7 +249,7 @@ def test_what_fits_no_lesson_or_several_is_a_fault(wanted: str) -> None:
 
 
 def test_lessons_come_by_number() -> None:
-    numbers = [lesson.number for lesson in list_lessons()]
+    numbers = [lesson.number for lesson in own_lessons()]
     assert numbers == sorted(numbers)
     assert {4, 5, 6, 7} <= set(numbers)
 

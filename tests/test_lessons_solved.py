@@ -13,9 +13,10 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
+from lessons_for_tests import own_lessons
 
 from tutor.geometry.curve import Curve
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.practice.plain import run_plain
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -566,7 +567,7 @@ def talked(session: Session, script: str) -> tuple[int, str]:
 
 
 @pytest.mark.parametrize("seed", [None, VARIANT], ids=["as written", "in a variant"])
-@pytest.mark.parametrize("number", [str(lesson.number) for lesson in list_lessons()])
+@pytest.mark.parametrize("number", [str(lesson.number) for lesson in own_lessons()])
 def test_a_lesson_is_passed_from_the_tape_and_plane_geometry(number: str, seed: int | None) -> None:
     learner = Learner(number, seed)
     variant = learner.session.variant

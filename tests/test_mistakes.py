@@ -16,7 +16,7 @@ import pytest
 from blocks import armhole, symmetric
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from lessons_for_tests import small_lesson
+from lessons_for_tests import own_lessons, small_lesson
 from msgspec import structs
 from scipy.special import ellipe
 
@@ -26,7 +26,7 @@ from tutor.alteration.reach import OpeningAmount
 from tutor.geometry.curve import Curve
 from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Figure, Goal, Keep, Reach, Sound
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.lesson.recipe import Recipe, Sought
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
@@ -304,7 +304,7 @@ def test_what_the_tape_said_before_is_no_measure_of_the_altered_pattern() -> Non
 
 WALKED = [
     (lesson.name, number)
-    for lesson in list_lessons()
+    for lesson in own_lessons()
     for number, task in enumerate(lesson.tasks, 1)
     if isinstance(task, NumberTask) and task.goes_on_from and task.after and task.measure != "bust-gain"
 ]

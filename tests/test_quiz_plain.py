@@ -5,10 +5,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from lessons_for_tests import own_lessons
 from quiz_driving import SMALL, Hands, small_sitting
 
 from tutor import cli
-from tutor.lesson.reading import every_lesson, list_lessons
+from tutor.lesson.reading import every_lesson
 from tutor.quiz.lesson_names import lessons_named
 from tutor.quiz.plain import run_quiz
 from tutor.quiz.sitting import Sitting
@@ -166,7 +167,7 @@ def test_a_lesson_of_ones_own_is_asked_about_and_all_are_those_that_come_along(
     monkeypatch.setattr("sys.stdin", io.StringIO("finish\n"))
     cli.main(["quiz", "--plain"])
     assert "You go on where you left off" in capsys.readouterr().out
-    assert lessons_named("all", every_lesson()) == tuple(lesson.name for lesson in list_lessons())
+    assert lessons_named("all", every_lesson()) == tuple(lesson.name for lesson in own_lessons())
 
 
 @pytest.mark.parametrize(

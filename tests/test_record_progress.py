@@ -10,12 +10,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from lessons_for_tests import small_lesson
+from lessons_for_tests import own_lessons, small_lesson
 
 from tutor import cli
 from tutor.alteration.plan import Landmark
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import list_lessons
 from tutor.practice.session import Session
 from tutor.record import LessonProgress, Record, data_folder, open_record
 from tutor.units import Unit
@@ -178,8 +177,8 @@ def test_nothing_done_is_shown_as_such(capsys: pytest.CaptureFixture[str]) -> No
     assert err == ""
     lines = out.splitlines()
     assert lines[0].split() == ["lesson", "standing", "tasks", "best", "mark", "tries", "last"]
-    assert len(lines) == 1 + len(list_lessons())
-    for line, lesson in zip(lines[1:], list_lessons(), strict=True):
+    assert len(lines) == 1 + len(own_lessons())
+    for line, lesson in zip(lines[1:], own_lessons(), strict=True):
         assert line.split() == [str(lesson.number), *lesson.title.split(), "not", "begun", f"0/{len(lesson.tasks)}"]
 
 
@@ -194,8 +193,8 @@ def test_the_table_for_spreadsheets(capsys: pytest.CaptureFixture[str], learner:
     """Read back by Python's csv module; a cell that begins with = would be a formula (OWASP, CSV injection)."""
     out, _ = shown(capsys, "--csv")
     rows = list(csv.DictReader(io.StringIO(out)))
-    assert len(rows) == len(list_lessons()) + 1
-    assert rows[0]["lesson"] == list_lessons()[0].title
+    assert len(rows) == len(own_lessons()) + 1
+    assert rows[0]["lesson"] == own_lessons()[0].title
     assert rows[-1]["lesson"] == '\'=HYPERLINK("x")\\x1b[31m, "quoted"'
     assert rows[-1]["standing"] == "begun"
     assert float(rows[-1]["best mark"]) == pytest.approx(37.5, abs=1e-3)
@@ -218,7 +217,7 @@ def test_no_cell_is_a_formula(start: str, capsys: pytest.CaptureFixture[str], le
 def test_json(capsys: pytest.CaptureFixture[str], learner: datetime) -> None:
     out, _ = shown(capsys, "--json")
     lessons = json.loads(out)["lessons"]
-    assert [each["name"] for each in lessons] == [*(lesson.name for lesson in list_lessons()), "mine"]
+    assert [each["name"] for each in lessons] == [*(lesson.name for lesson in own_lessons()), "mine"]
     assert lessons[0]["standing"] == "not begun"
     assert lessons[0]["best-mark"] is None
     assert lessons[-1]["best-mark"] == pytest.approx(0.375, abs=1e-6)
@@ -236,7 +235,7 @@ def test_a_record_that_cannot_be_read_is_told_beside_the_table(capsys: pytest.Ca
     folder.mkdir(parents=True)
     (folder / "record.db").write_text("nonsense " * 900, encoding="utf-8")
     out, err = shown(capsys, "--json")
-    assert len(json.loads(out)["lessons"]) == len(list_lessons())
+    assert len(json.loads(out)["lessons"]) == len(own_lessons())
     assert err.startswith("sleeve-tutor: What was done before, in ")
     assert "record-set-aside-1.db" in err
     assert err.count("\n") == 1

@@ -7,11 +7,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
+from lessons_for_tests import own_lessons
 
 from tutor.alteration.amounts import AMOUNTS, given
 from tutor.alteration.plan import Along, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.faults import Fault
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import PlanTask
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -25,7 +26,7 @@ NUDGE = 0.5
 
 TASKS = [
     (str(lesson.number), number)
-    for lesson in list_lessons()
+    for lesson in own_lessons()
     for number, task in enumerate(lesson.tasks, 1)
     if isinstance(task, PlanTask)
 ]

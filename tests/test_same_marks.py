@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 import pytest
+from lessons_for_tests import own_lessons
 from simulated_plans import rounded, times
 from tutor_driving import Driven, driven
 
@@ -18,7 +19,6 @@ from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan, Slash
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import list_lessons
 from tutor.lesson.task import NumberTask, PlanTask
 from tutor.lesson.variants import Variant
 from tutor.marking.answers import mark_figure, mark_result
@@ -37,7 +37,7 @@ USUAL = 2
 """How many usual mistakes are made in a task."""
 
 Answer = str | Plan
-LESSONS = {str(lesson.number): lesson for lesson in list_lessons()}
+LESSONS = {str(lesson.number): lesson for lesson in own_lessons()}
 UNITS = {number: Unit.INCH if k % 2 else Unit.CM for k, number in enumerate(LESSONS)}
 
 

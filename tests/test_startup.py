@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from lessons_for_tests import SMALL
+from lessons_for_tests import SMALL, own_lessons
 
 from tutor import resources
 from tutor.faults import Fault
 from tutor.lesson import listing, reading
 from tutor.lesson.listing import About, Listed, own_listing
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.lesson.wording import worded
 from tutor.units import Unit
 
@@ -81,7 +81,7 @@ def test_a_listed_lesson_says_what_the_whole_of_it_says(listed: Listed) -> None:
 
 
 def test_a_lesson_is_the_same_one_wherever_it_is_found() -> None:
-    for listed, lesson in zip(own_listing(), list_lessons(), strict=True):
+    for listed, lesson in zip(own_listing(), own_lessons(), strict=True):
         assert listed.lesson is lesson
         assert find_lesson(str(lesson.number)) is lesson
 

@@ -5,13 +5,14 @@ import re
 
 import pytest
 from blocks import symmetric
+from lessons_for_tests import own_lessons
 from textual.content import Content
 from tutor_driving import driven
 
 from tutor.alteration.outline import whole
 from tutor.alteration.plan import Along, Landmark, OnSlash
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.reading import find_lesson, list_lessons
+from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import PlaceTask
 from tutor.picture.looks import Look, Role, Sign
 from tutor.practice.session import Session
@@ -196,7 +197,7 @@ def test_the_tape_is_as_wide_as_the_panel_and_cuts_no_figure(lesson: str, unit: 
 
 @pytest.mark.parametrize("width", [36, 47, 57])
 @pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
-@pytest.mark.parametrize("lesson", list_lessons(), ids=lambda lesson: lesson.name)
+@pytest.mark.parametrize("lesson", own_lessons(), ids=lambda lesson: lesson.name)
 def test_no_two_measures_on_the_tape_read_alike(lesson: Lesson, unit: Unit, width: int) -> None:
     session = Session(lesson, unit)
     for number in range(1, len(session.tasks) + 1):

@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from lessons_for_tests import SMALL, small_lesson, written
+from lessons_for_tests import SMALL, own_lessons, small_lesson, written
 from msgspec import structs
 from scipy.stats import norm
 from simulated_learners import GUESSED, NAMED, out_of_bounds, simulate
@@ -27,7 +27,7 @@ from tutor.alteration.plan import Landmark, Opening, Plan, Slash
 from tutor.cli import main
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson, block_of
-from tutor.lesson.reading import find_lesson, list_lessons, read_lesson
+from tutor.lesson.reading import find_lesson, read_lesson
 from tutor.lesson.task import ChoiceTask, DiagnoseTask
 from tutor.lesson.variants import drawn, variant_from, with_values
 from tutor.lesson.vary import ARMS
@@ -40,7 +40,7 @@ from tutor.practice.worked import case_of, worked_plan
 from tutor.resources import lessons_folder
 from tutor.units import Unit
 
-LESSONS = {str(lesson.number): lesson for lesson in list_lessons()}
+LESSONS = {str(lesson.number): lesson for lesson in own_lessons()}
 
 
 @pytest.fixture(params=LESSONS)

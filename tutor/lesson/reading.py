@@ -11,7 +11,7 @@ from msgspec import structs
 from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
-from tutor.lesson.listing import own_listing, whole_listing
+from tutor.lesson.listing import whole_listing
 from tutor.lesson.pattern_checking import check_block
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
@@ -43,19 +43,6 @@ def read_lesson(path: Path | str) -> Lesson:
 def check_lesson(path: Path | str) -> list[Fault]:
     """Every fault of a lesson file, each with its line and the path of its key; none when it is right."""
     return _read(Path(path))[1]
-
-
-def list_lessons(folder: Path | None = None) -> tuple[Lesson, ...]:
-    """The lessons of a folder by their numbers; of the folder that comes with the program when none is given.
-
-    Raises LessonFaults for the first file that is wrong, and Fault for a folder that isn't there.
-    """
-    if folder is None:
-        return tuple(listed.lesson for listed in own_listing())
-    if not folder.is_dir():
-        raise Fault(str(folder), "is no folder", "name a folder with lesson files")
-    lessons = [read_lesson(path) for path in sorted(folder.glob("*.toml"))]
-    return tuple(sorted(lessons, key=lambda lesson: (lesson.number, lesson.name)))
 
 
 def every_lesson() -> dict[str, Lesson]:
