@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import datetime
 import html.parser
 import json
@@ -52,6 +54,19 @@ def test_a_class_is_marked_in_one_go(room: Classroom) -> None:
     assert room.marks("Mirjam")["note"] == "nothing handed in"
     assert {"feedback/anouk.html", "feedback/anouk.txt", "class.html", "marks.csv"} <= set(room.files())
     assert "feedback/mirjam.html" not in room.files()
+
+
+def test_cells_are_parted_by_semicolons_where_that_is_asked_for(room: Classroom) -> None:
+    def rows(name: str, sign: str) -> list[list[str]]:
+        text = (room.out / name).read_text(encoding="utf-8-sig")
+        return list(csv.reader(io.StringIO(text), delimiter=sign))
+
+    filled(room).mark()
+    tables = ("marks.csv", "marks-by-answer.csv")
+    with_commas = [rows(name, ",") for name in tables]
+    assert all(len(table[0]) > 3 for table in with_commas)
+    assert room.mark(more=("--semicolons",))[0] == 0
+    assert [rows(name, ";") for name in tables] == with_commas
 
 
 def test_answer_automatic_mark_and_the_teachers_own_are_kept_apart(room: Classroom) -> None:
