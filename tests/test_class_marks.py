@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import csv
-import io
 import datetime
 import html.parser
+import io
 import json
 import os
 import re
