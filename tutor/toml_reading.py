@@ -37,6 +37,8 @@ _MISSING = re.compile(r"Object missing required field `(?P<key>.*)`")
 _PATH = re.compile(r" - at `\$\.?(?P<path>[^`]*)`$")
 _PART = r"""\.[ \t]*(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
 _LONG_KEY = re.compile(rf"{_PART}(?:[ \t]*{_PART}){{{LONGEST_KEY - 1}}}")
+_UNCLOSED = ("Illegal character '\\n'", "Unterminated string", 'Expected "\'"')
+"""What the standard reader says of a text in quotes that doesn't end."""
 _TOML_PLACE = re.compile(r" \(at (?P<place>line \d+, column \d+|end of document)\)$")
 
 
@@ -115,6 +117,8 @@ def parse_toml(text: str, where: str) -> dict[str, Any]:
         place = _TOML_PLACE.search(what)
         what = _TOML_PLACE.sub("", what)
         at = f"{where}: {place['place']}" if place else where
+        if what in _UNCLOSED:
+            raise Fault(at, "a text has no closing quotation mark", "close it on the line that it begins on") from None
         raise Fault(at, f"is not TOML: {what[:1].lower()}{what[1:]}", "write TOML 1.0") from None
     except ValueError:
         raise Fault(where, "has a number with thousands of figures", "write a shorter one") from None

@@ -165,7 +165,9 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
     why = tuple(filter(None, [task.why]))
     right = shown(task.measure, part.aim.low, unit)
     if goal.met:
-        return (f"Right: it is {right}.", *why)
+        # A figure that is near enough is not said to be the very one.
+        within = "" if shown(task.measure, part.figure, unit) == right else f", within {_tolerance(part, unit)}"
+        return (f"Right{within}: it is {right}.", *why)
     if passed:
         return (f"Near enough: it is {right}.", tolerance_reason(part, unit, asked=True), *why)
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""

@@ -68,6 +68,14 @@ class Answering(Diagnosing):
         return (f"It was altered like this. {' '.join(plan_steps(self._ground.pattern, plan, self.unit))}",)
 
     @property
+    def answer_read(self) -> str:
+        """The figure last given, with its unit; "" where there is none."""
+        task, figure = self.task, self._now.figure
+        if not isinstance(task, NumberTask) or figure is None:
+            return self.answered or ""
+        return shown(task.measure, figure, self.unit)
+
+    @property
     def answered(self) -> str | None:
         """The answer last given: a figure as it was typed, the names of what was chosen, or a finding as it is kept."""
         if isinstance(self.task, DiagnoseTask):

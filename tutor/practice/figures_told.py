@@ -15,7 +15,7 @@ from tutor.alteration.plan import Opening, Plan, Slash
 from tutor.alteration.refusal import Refusal
 from tutor.alteration.solving import parting, place_opening
 from tutor.geometry.region import section
-from tutor.lesson.task import NumberTask, Task, plan_asked_after
+from tutor.lesson.task import Task, plan_asked_after
 from tutor.marking.figures import shown
 from tutor.pattern.armhole import Armhole
 from tutor.pattern.cap_walk import CapWalk
@@ -38,9 +38,8 @@ SAME = 0.05
 
 
 def as_it_lies(task: Task) -> str:
-    """What to know of a cap walked where a figure is asked for after a plan: the plan is not carried out yet."""
-    asked = isinstance(task, NumberTask) and plan_asked_after(task)
-    return "This is the cap as it lies, before the change that is asked about." if asked else ""
+    """What to know of a cap walked where something is asked about a plan's outcome: the plan is not carried out yet."""
+    return "This is the cap as it lies, before the change that is asked about." if plan_asked_after(task) else ""
 
 
 def sleeve_told(before: Pattern, altered: Altered | None, unit: Unit) -> Told:

@@ -47,7 +47,10 @@ def _words_of(task: ChoiceTask | DiagnoseTask, worded: Callable[[str], str]) -> 
 
 
 def read_choice(text: str, options: Sequence[Option], task: ChoiceTask) -> tuple[str, ...]:
-    """The names of the options that are meant, by letter, name or words, in the lesson's order. Raises Fault."""
+    """The names of the options that are meant, by letter, number, name or words, in the lesson's order.
+
+    Raises Fault.
+    """
     found = _whole(text, options)
     names = {found.name} if found is not None else {_one(word, options).name for word in _words(text)}
     if not names:
@@ -68,8 +71,8 @@ def _words(text: str) -> list[str]:
 
 
 def _one(word: str, options: Sequence[Option]) -> Option:
-    for option in options:
-        if word.casefold() in (option.letter, option.name.casefold()):
+    for number, option in enumerate(options, 1):
+        if word.casefold() in (option.letter, str(number), option.name.casefold()):
             return option
     raise Fault(WHERE, f'"{word[:40]}" is none of the options', f"write {_letters(options)}")
 

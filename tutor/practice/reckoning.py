@@ -1,4 +1,4 @@
-"""How a figure that is worked out from the arm comes about, in a sentence."""
+"""How a figure comes about, in a sentence or two: from the arm, from what it is the difference of, from before."""
 
 from __future__ import annotations
 
@@ -9,11 +9,22 @@ from tutor.marking.figures import shown
 from tutor.pattern.measures import words_for
 from tutor.units import Unit, format_length
 
+LESS = {
+    "cap-ease": ("cap-seam", "armhole"),
+    "cap-ease-front": ("cap-seam-front", "armhole-front"),
+    "cap-ease-back": ("cap-seam-back", "armhole-back"),
+    "underarm-mismatch": ("underarm-seam-front", "underarm-seam-back"),
+    "side-mismatch": ("side-seam-front", "side-seam-back"),
+}
+"""Measures that are one less the other."""
+
 
 def reckoning(case: NumberCase, unit: Unit) -> tuple[str, ...]:
-    """The way to a figure that is wanted, or to the stretch that is used; nothing for what is read off a pattern."""
+    """The way to a figure; nothing for what is read off the pattern as it lies."""
     if case.of == "stretch-used" and case.wanted is None and not case.is_change:
         return _stretch(case, unit)
+    if case.wanted is None and not case.at_cut_edge:
+        return _measured(case, unit)
     if case.wanted is None or not case.wanted.goes_by_arm:
         return ()
     said = [_together(case.wanted, case.arm, unit)]
@@ -22,6 +33,25 @@ def reckoning(case: NumberCase, unit: Unit) -> tuple[str, ...]:
     if case.is_change:
         there = shown(case.of, case.before.get(case.of, 0.0), unit)
         said.append(f"The {words_for(case.of)} is {there} as it lies; what is wanted is the difference.")
+    return tuple(said)
+
+
+def _measured(case: NumberCase, unit: Unit) -> tuple[str, ...]:
+    """What a figure was before the alteration that it is asked after, and what it is the difference of."""
+    after = case.before if case.plan is None else case.measures(case.plan)
+    if after is None or case.of not in after or case.of not in case.before:
+        return ()
+    said = []
+    if case.plan is not None and case.of != "bust-gain":
+        was, now = (shown(case.of, figures[case.of], unit) for figures in (case.before, after))
+        said.append(f"The {words_for(case.of)} is {was} before{f', and {now} after' if case.is_change else ''}.")
+    if case.of in LESS and all(name in after for name in LESS[case.of]):
+        more, less = ((words_for(name), shown(name, after[name], unit)) for name in LESS[case.of])
+        then = " then" if case.plan is not None else ""
+        said.append(f"The {more[0]} is{then} {more[1]}, the {less[0]} {less[1]}: take the one from the other.")
+    if case.of == "wearing-ease":
+        girth, arm = shown("bicep-girth", after["bicep-girth"], unit), format_length(float(case.arm.girth), unit)
+        said.append(f"The bicep girth is{' then' if case.plan else ''} {girth}, the arm {arm} round.")
     return tuple(said)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
 from tutor.practice.plain_looking import built
@@ -60,7 +62,7 @@ def time_left(sitting: Sitting) -> str:
     if left is None:
         return f"There is no time limit; it has taken {spell(sitting.clock.elapsed)} so far."
     runs = "runs on" if sitting.clock.pauses == "count" else "stands still"
-    return f"Time left: {spell(left)}. It {runs} while the quiz is closed."
+    return f"Time left: {spell(math.ceil(left))}. It {runs} while the quiz is closed."
 
 
 def question_lines(sitting: Sitting, width: int) -> list[str]:

@@ -163,7 +163,7 @@ ACTIONS: tuple[Action, ...] = (
     # Watching
     Action("step_on", ("right", "enter", "space", "n"), "Next step", "the next step", SHOWING, "Steps", "→", "Next"),
     Action("step_back", ("left", "p"), "Back", "the step before", SHOWING, "Steps", "←"),
-    Action("take_over", ("a",), "Take over", "lay this on your own paper", SHOWING, "Steps"),
+    Action("take_over", ("a",), "Take over", "lay all of it on your own paper", SHOWING, "Steps"),
     Action("leave_off", ("escape",), "Leave", "back to your own paper", (*SHOWING, *WALKING), "Steps"),
     Action("roll_on", ("right", "plus"), "On", "roll the cap on", WALKING, "Steps", "→"),
     Action("roll_back", ("left", "minus"), "", "roll the cap back", WALKING, "Steps", "←"),
@@ -185,6 +185,15 @@ ACTIONS: tuple[Action, ...] = (
     # Answer
     Action("answer", ("enter",), "Answer", "write your answer", NUMBER, "Marking"),
     Action("pick", ("enter", "space"), "Choose", "choose the option, or not after all", CHOICE, "Marking", "Enter"),
+    Action(
+        "pick_number",
+        ("1", "2", "3", "4", "5", "6", "7", "8", "9"),
+        "",
+        "choose the option of that number, or not after all",
+        CHOICE,
+        "Marking",
+        "1-9",
+    ),
     Action(
         "look_into",
         ("enter", "space"),

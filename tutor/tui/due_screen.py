@@ -17,7 +17,7 @@ from tutor.faults import Fault
 from tutor.lesson.reading import every_lesson
 from tutor.practice.offers import Offer, nothing_due, offers
 from tutor.record.attempts import KeptAttempt
-from tutor.tui.actions import Mode, bindings
+from tutor.tui.actions import Action, Mode, bindings
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
@@ -62,9 +62,9 @@ class DueScreen(Face):
             self.show()
 
     def show(self) -> None:
-        super().show()
         tries, now = self._tries(), datetime.now(UTC)
         self.offered = offers(tries, self._lessons, now)
+        super().show()
         names = self.query_one(Names)
         rows = [(str(k), spelled_out(each.title, ascii=self.desk.ascii)) for k, each in enumerate(self.offered)]
         if names.words != tuple(words for _, words in rows):
@@ -74,6 +74,10 @@ class DueScreen(Face):
         guide = "↑↓ choose a task, Enter practises it on another arm and block; Esc: the list of lessons."
         self.query_one(Say).show(self.said or (guide if rows else "Esc: the list of lessons."))
         self.said = ""
+
+    @property
+    def foot(self) -> tuple[Action, ...]:
+        return tuple(each for each in super().foot if self.offered or each.name != "open_due")
 
     def _tries(self) -> tuple[KeptAttempt, ...]:
         return () if self.desk.record is None else self.desk.record.attempts()

@@ -87,7 +87,8 @@ def plan_words(session: Session, line: PlanLine | None, unit: Unit, *, shown: bo
         return f"{_passed_before(session)}Paper can't do this ({_where(found, shown)}): {_why(session, found, unit)}."
     if right(session, session.plan):
         return _done(session)
-    if session.draft.set_back and not session.draft.slashes:
+    at_the_cap = line is None or line.kind in (Kind.SET_BACK, Kind.SLASH)
+    if session.draft.set_back and not session.draft.slashes and at_the_cap:
         off = "The cap is off. s starts a slash in the lower part; l leaves the cap on after all."
         return f"{_passed_before(session)}{off}"
     if session.draft.slashes and not opened:
@@ -142,13 +143,17 @@ def left_words(session: Session) -> str:
 
     Nothing where no other task is.
     """
-    others = [number for number in open_tasks(session) if number != session.task_number]
+    left = open_tasks(session)
+    others = [number for number in left if number != session.task_number]
     if not others:
         return ""
     before = [number for number in others if number < session.task_number]
     told = before or others
-    way = f"N goes back to {'it' if len(told) == 1 else 'them'}" if before else "n goes on"
-    return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(told)}: {way}."
+    way = f": N goes back to {'it' if len(told) == 1 else 'them'}" if before else ": n goes on"
+    if not before and session.task_number in left:
+        # n would leave the task at hand undone.
+        told, way = list(left), ""
+    return f"You left off at task {session.task_number} of {len(session.tasks)}; {still_open(told)}{way}."
 
 
 def _done(session: Session) -> str:
@@ -190,7 +195,7 @@ def number_words(session: Session) -> str:
     if session.answered is None:
         how = "Work it out from the figures on the tape; Enter asks for your answer, Enter again has it marked."
         return _shown(session) + how
-    return f"{_passed_before(session)}Your answer was {session.answered}. Enter writes another; h gives a hint."
+    return f"{_passed_before(session)}Your answer was {session.answer_read}. Enter writes another; h gives a hint."
 
 
 def choice_words(session: Session) -> str:
@@ -199,9 +204,9 @@ def choice_words(session: Session) -> str:
         return f"{_done(session)} ↑↓ show what each of them does."
     many = "" if session.task_picks_one else " each that is right"
     if session.answered is None:
-        return f"{_shown(session)}↑↓ go from one to the next, Enter chooses{many}; c has it marked."
-    letters = [option.letter for option in session.options if option.chosen]
-    chosen = f"Chosen: {' and '.join(letters)}. {_marked(session)}"
+        return f"{_shown(session)}↑↓ go from one to the next, Enter or its number chooses{many}; c has it marked."
+    numbers = [str(number) for number, option in enumerate(session.options, 1) if option.chosen]
+    chosen = f"Chosen: {' and '.join(numbers)}. {_marked(session)}"
     other = "choose another" if session.task_picks_one else "choose, or not after all"
     return f"{_passed_before(session)}{chosen}c has it marked; ↑↓ and Enter {other}; h gives a hint."
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from textual import on
 
-from tutor.lesson.task import PlanTask
+from tutor.lesson.task import PlanTask, plan_asked_after
 from tutor.practice.figures_told import as_it_lies
 from tutor.tui import guide
 from tutor.tui.actions import Mode, named
@@ -65,9 +65,9 @@ class LessonFace(PaperView):
     def _guide(self) -> str:
         if self.showing is not None:
             step = f"Step {self.showing.done} of {len(self.showing.steps)}."
-            return f"{step} → goes on, ← back; a lays this on your own paper, Esc goes back to it."
+            return f"{step} → goes on, ← back; a lays all of it on your own paper, Esc goes back to that."
         if self.walking is not None:
-            return " ".join((walking_words(self.walking, self.desk.unit), as_it_lies(self.session.task))).strip()
+            return " ".join((as_it_lies(self.session.task), walking_words(self.walking, self.desk.unit))).strip()
         if self.placing is not None and self.placing.measuring:
             return guide.measuring_words(self.session, self.placing, self.desk.unit)
         if self.placing is not None:
@@ -92,15 +92,20 @@ class LessonFace(PaperView):
         if self.walking is not None:
             return SideState(session.ask, (), (), "", "", unit, walking_told(self.walking, unit), marks)
         if session.signs:
-            state = SideState(session.ask, (), (), self.chosen, "", unit, (), marks, session.options)
+            state = SideState(session.ask, (), (), self.chosen, "", unit, (), marks, self.options)
             return replace(state, signs=session.signs)
         if session.options:
-            options, tape = (session.options, session.task_picks_one), session.option_tape(self.chosen)
-            return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options)
+            options, tape = (self.options, session.task_picks_one), session.option_tape(self.chosen)
+            return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options, lies=self._lies)
         planned = isinstance(session.task, PlanTask)
         lines = self.lines() if planned else ()
         heading = "plan" if lines else "plan: nothing yet" if planned else ""
-        return SideState(session.ask, session.tape(), lines, self.chosen, heading, unit, (), marks)
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, unit, (), marks, lies=self._lies)
+
+    @property
+    def _lies(self) -> str:
+        """What the tape's figures are where none of them has changed: what is asked about may come after them."""
+        return "before" if plan_asked_after(self.session.task) else "now"
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -126,7 +131,7 @@ class LessonFace(PaperView):
             asked += [("\n\n" + " ".join(self.session.folds_told()), "$text"), ("\n\nSigns to look for:", "bold $text")]
             asked += [(f"\n{each.number}  {each.words}", "$text") for each in self.session.signs]
             asked += [("\n\nCauses to name one of:", "bold $text")]
-        return [*asked, *((f"\n{each.letter}) {each.words}", "$text") for each in self.session.options)]
+        return [*asked, *((f"\n{each.letter or '-'}  {each.words}", "$text") for each in self.options)]
 
     def _about(self) -> list[Part]:
         parts = paragraphs(self.session.brief)

@@ -17,6 +17,7 @@ from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, P
 from tutor.pattern.pattern import Pattern
 from tutor.picture.scene import Bounds, Scene
 from tutor.picture.sheet import Armholes, Pointing, View
+from tutor.practice.options import Option
 from tutor.tui import guide
 from tutor.tui.actions import Action, Mode, named
 from tutor.tui.desk import Desk
@@ -196,6 +197,15 @@ class LessonState(LessonPage):
 
     def line(self) -> PlanLine | None:
         return next((line for line in self.lines() if line.key == self.chosen), None)
+
+    @property
+    def options(self) -> tuple[Option, ...]:
+        """What there is to choose among, as it stands on the screen: by the number of its key, causes by none.
+
+        Letters have other things to do there.
+        """
+        numbered = enumerate(self.session.options, 1)
+        return tuple(replace(each, letter="" if self.session.signs else str(k)) for k, each in numbered)
 
     def choose_some_line(self) -> None:
         """Keeps the chosen line if it is still there, else its slash, else the first."""

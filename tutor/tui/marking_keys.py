@@ -7,7 +7,7 @@ from tutor.lesson.task import HINTS, NumberTask
 from tutor.marking.marked import Marked
 from tutor.pattern.measures import Kind, kind_of
 from tutor.practice.options import JOIN
-from tutor.tui.actions import Mode
+from tutor.tui.actions import Mode, named
 from tutor.tui.figure_pages import marked_parts
 from tutor.tui.guide import onward
 from tutor.tui.lesson_face import LessonFace
@@ -107,7 +107,10 @@ class MarkingKeys(LessonFace):
         if self.session.standing() in ("passed", "shown"):
             self._show_solution()
             return
-        text = "Once you have seen the worked solution, this task counts as shown, and can't be passed any more."
+        text = (
+            "Once you have seen the worked solution, this task counts as shown, and can be passed only when the lesson"
+            " is begun anew: by R, or by A on another arm and block."
+        )
         self.read("A worked solution?", paragraphs([text]), then, (("y", "show it"),), "leave it")
 
     def _show_solution(self) -> None:
@@ -161,8 +164,10 @@ class MarkingKeys(LessonFace):
 
         text = (
             "Every task of this lesson then begins anew, with fresh paper and no hints taken. Your marks so far stay in"
-            " your progress. To start only this task over, leave this and press X."
+            " your progress."
         )
+        if self.mode in named("start_over").modes:
+            text = f"{text} To start only this task over, leave this and press X."
         ways: tuple[tuple[str, str], ...] = (("y", "start over"),)
         if self.session.seed is not None:
             text = f"{text} This is variant {self.session.seed}; w begins the lesson as it is written."

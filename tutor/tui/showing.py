@@ -38,6 +38,11 @@ class Showing:
         return self.steps[self.done - 1].plan
 
     @property
+    def whole(self) -> Plan:
+        """The plan with all steps done."""
+        return self.steps[-1].plan
+
+    @property
     def words(self) -> str:
         """The step in words."""
         return self.steps[self.done - 1].words

@@ -58,6 +58,8 @@ class SideState:
     one: bool = True
     """Whether just one of the options can be chosen."""
     signs: tuple[SignRow, ...] = ()
+    lies: str = "now"
+    """What heads the tape's one column where nothing is wanted and nothing has changed."""
 
 
 def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tuple[SideLine, ...]:
@@ -85,7 +87,7 @@ def side_lines(state: SideState, width: int, height: int, *, ascii: bool) -> tup
 
 
 def _tape(state: SideState, width: int, ascii: bool) -> list[SideLine]:
-    lines = tape_lines(state.tape, state.unit, width, ascii=ascii) if state.tape else []
+    lines = tape_lines(state.tape, state.unit, width, ascii=ascii, lies=state.lies) if state.tape else []
     return [SideLine(text, style, action="all_measures") for text, style in lines]
 
 
@@ -134,10 +136,10 @@ def _sign(state: SideState, sign: SignRow, width: int, ascii: bool) -> list[Side
 
 
 def _option(state: SideState, option: Option, width: int, ascii: bool) -> list[SideLine]:
-    """One option, wrapped: whether it is chosen, its letter and its words."""
+    """One option, wrapped: whether it is chosen, the letter or number of its key if it has one, and its words."""
     ticked = ("(x)" if option.chosen else "( )") if state.one else ("[x]" if option.chosen else "[ ]")
     here = option.name == state.chosen
-    lead = f"{'>' if here else ' '}{ticked} {option.letter}  "
+    lead = f"{'>' if here else ' '}{ticked} {f'{option.letter}  ' if option.letter else ''}"
     lines = wrapped(spelled_out(option.words, ascii=ascii), max(width - len(lead), 8))
     texts = [f"{lead if k == 0 else ' ' * len(lead)}{text}" for k, text in enumerate(lines)]
     return [SideLine(text, "bold $page on $chosen" if here else "$text", option.name) for text in texts]

@@ -71,12 +71,17 @@ BEFORE_FROM = 42
 """Columns from which the measure before is shown."""
 
 
-def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool) -> list[tuple[str, str]]:
+def tape_lines(
+    rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool, lies: str = "now"
+) -> list[tuple[str, str]]:
     """A heading and a line for each row, all ``width`` wide, and its style.
 
-    Lengths are without their unit, which the heading has.
+    Lengths are without their unit, which the heading has. ``lies`` heads what is as it was, where it all is.
     """
     columns, widths = _spelled(rows, unit, width, ascii)
+    if not any(row.wanted for row in rows) and len(columns) == 1:
+        columns = [(lies, columns[0][1])]
+        widths = [max(len(lies), *widths)]
     if width - sum(widths) - len(widths) < NAMES:
         columns, widths = _spelled([replace(row, wanted=row.nearer or row.wanted) for row in rows], unit, width, ascii)
     if width - sum(widths) - len(widths) < NAMES:

@@ -19,7 +19,7 @@ class WatchingKeys(LessonFace):
 
     def do_take_over(self) -> None:
         if self.showing is not None:
-            plan = self.showing.plan
+            plan = self.showing.whole
             if self.attempt(lambda: self.session.adopt(plan)):
                 self.said = "That is on your own paper now. u takes it back."
             self.showing = None

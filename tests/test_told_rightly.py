@@ -1,0 +1,170 @@
+"""What the screen tells is so: which figures lie there, what a key does, how far a worked solution is laid."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from lessons_for_tests import CHOICES, FOLDS, small_lesson
+from quiz_driving import small_sitting
+from tutor_driving import driven
+
+from tutor.faults import Fault
+from tutor.lesson.lesson import Lesson
+from tutor.lesson.reading import find_lesson
+from tutor.lesson.task import NumberTask
+from tutor.marking.figures import shown
+from tutor.pattern.measures import measure
+from tutor.practice.session import Session
+from tutor.quiz.plain_text import time_left
+from tutor.toml_reading import parse_toml
+from tutor.tui.guide import left_words
+from tutor.units import Unit
+
+AS_IT_LIES = "This is the cap as it lies, before the change that is asked about."
+
+
+@pytest.fixture
+def choices(tmp_path: Path) -> Lesson:
+    return small_lesson(tmp_path, text=CHOICES)
+
+
+@pytest.mark.parametrize(("lesson", "task", "heading"), [("4", 3, "before"), ("15", 4, "before"), ("28", 4, "now")])
+async def test_the_tape_says_whether_it_is_that_of_before_what_is_asked_about(
+    lesson: str, task: int, heading: str
+) -> None:
+    async with driven(lesson) as tutor:
+        tutor.lesson.session.go_to_task(task)
+        tutor.lesson.show()
+        await tutor.pilot.pause()
+        assert next(row for row in tutor.rows if "tape, cm" in row).split()[-1] == heading
+
+
+@pytest.mark.parametrize(("lesson", "task"), [("4", 3), ("15", 4)])
+async def test_a_walk_of_the_cap_says_when_it_is_that_of_before(lesson: str, task: int) -> None:
+    async with driven(lesson) as tutor:
+        tutor.lesson.session.go_to_task(task)
+        await tutor.press("f")
+        assert AS_IT_LIES in tutor.text
+        await tutor.press("n n n n n")
+        assert AS_IT_LIES in tutor.text
+
+
+async def test_options_are_chosen_by_the_number_that_stands_before_them(choices: Lesson) -> None:
+    async with driven(choices) as tutor:
+        session = tutor.lesson.session
+        assert [f"( ) {k} {each.words}" in tutor.text for k, each in enumerate(session.options, 1)] == [True] * 3
+        await tutor.press("2")
+        assert [option.chosen for option in session.options] == [False, True, False]
+        assert "Chosen: 2." in tutor.text
+        await tutor.press("9")
+        assert "Press 1 to 3 to choose." in tutor.text
+        assert [option.chosen for option in session.options] == [False, True, False]
+
+
+def test_a_number_is_read_for_a_letter_line_by_line_as_well(choices: Lesson) -> None:
+    session = Session(choices, Unit.CM)
+    session.give("2")
+    assert session.options[1].chosen
+    with pytest.raises(Fault, match="none of the options"):
+        session.give("4")
+
+
+async def test_causes_have_no_letters_that_do_other_things(tmp_path: Path) -> None:
+    async with driven(small_lesson(tmp_path, text=FOLDS)) as tutor:
+        assert all(f"( ) {each.words.split(',')[0]}" in tutor.text for each in tutor.lesson.session.options[:1])
+
+
+async def test_a_worked_solution_is_laid_on_ones_own_paper_whole() -> None:
+    async with driven("28", (120, 40)) as tutor:
+        tutor.lesson.session.go_to_task(7)
+        await tutor.press("w y a")
+        session = tutor.lesson.session
+        assert session.plan == session.solution().plan
+        assert session.check().total == 1
+
+
+@pytest.mark.parametrize(("task", "there"), [(1, False), (2, True)])
+async def test_only_where_x_starts_a_task_over_it_is_said_to(task: int, there: bool) -> None:
+    async with driven("4") as tutor:
+        tutor.lesson.session.go_to_task(task)
+        await tutor.press("R")
+        assert ("press X" in tutor.page) is there
+
+
+async def test_nothing_that_is_not_due_is_offered() -> None:
+    async with driven() as tutor:
+        await tutor.press("p")
+        assert "Nothing is due" in tutor.text
+        assert "Practise" not in tutor.rows[-1]
+
+
+def test_an_answer_is_told_with_its_unit_whatever_the_unit_is_then() -> None:
+    session = Session(find_lesson("1"), Unit.CM)
+    session.go_to_task(5)
+    session.give("66")
+    assert session.answer_read == "66.0 cm"
+    session.unit = Unit.INCH
+    assert session.answer_read == shown("bicep-girth", 660.0, Unit.INCH)
+
+
+def test_coming_back_to_an_open_task_does_not_send_one_past_it() -> None:
+    session = Session(find_lesson("1"), Unit.CM)
+    session.go_to_task(3)
+    for number in (1, 2):
+        session.go_to_task(number)
+        session.solution()
+    session.go_to_task(3)
+    told = left_words(session)
+    assert "tasks 3, 4, 5, 6, 7 and 8 are still open" in told
+    assert "n goes on" not in told
+
+
+def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:
+    session = Session(find_lesson("4"), Unit.CM)
+    right = session.right_answer()
+    near = session.answer("12.7 cm")
+    assert near.passed
+    assert near.feedback[0] == f"Right, within 0.5 cm: it is {right}."
+    assert session.answer(right).feedback[0] == f"Right: it is {right}."
+
+
+def test_what_is_too_short_and_has_no_minus_is_a_wrong_sign() -> None:
+    session = Session(find_lesson("2"), Unit.CM)
+    session.go_to_task(2)
+    assert session.right_answer() == "-0.6 cm"
+    marked = session.answer("0.6 cm")
+    assert marked.mistake == "wrong-sign"
+    assert "a minus before it" in " ".join(marked.feedback)
+
+
+@pytest.mark.parametrize(("lesson", "task"), [("2", 1), ("5", 3), ("8", 5)])
+def test_the_way_to_a_difference_is_told_by_what_it_is_the_difference_of(lesson: str, task: int) -> None:
+    """The cap ease, worked out again from the two seams in the worked solution's own sentence."""
+    session = Session(find_lesson(lesson), Unit.CM)
+    session.go_to_task(task)
+    asked = session.task
+    assert isinstance(asked, NumberTask)
+    told = next(step for step in session.solution().steps if "take the one from the other" in step)
+    cap, hole = map(float, re.findall(r"-?\d+\.\d", told))
+    assert f"{cap - hole:.1f} cm" == session.right_answer()
+
+
+def test_the_way_to_a_change_tells_before_and_after() -> None:
+    session = Session(find_lesson("6"), Unit.CM)
+    session.go_to_task(2)
+    before = shown("cap-seam", measure(session.pattern)["cap-seam"], Unit.CM)
+    assert session.solution().steps[0].startswith(f"The cap seam is {before} before, and ")
+
+
+@pytest.mark.parametrize("text", ['a = "x\nb = 1\n', 'a = "x', "a = 'x\n"])
+def test_a_quotation_mark_that_is_missing_is_named(text: str) -> None:
+    with pytest.raises(Fault, match="a text has no closing quotation mark"):
+        parse_toml(text, "own.toml")
+
+
+def test_a_quiz_of_thirty_minutes_begins_with_thirty(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    sitting = small_sitting(tmp_path)
+    monkeypatch.setattr(type(sitting.clock), "left", property(lambda clock: 1799.6))
+    assert time_left(sitting).startswith("Time left: 30 min.")
