@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from lessons_for_tests import CHOICES, small_lesson, written
 from simulated_learners import simulate
 from simulated_tally import table
+from test_quiz_screens import quizzing
 from tutor_driving import driven
 
 from tutor.faults import Fault
@@ -27,8 +28,11 @@ from tutor.practice.session import Session
 from tutor.practice.variants import why_not
 from tutor.practice.worked import case_of
 from tutor.quiz.asked import ask
+from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.forms import askings
 from tutor.quiz.making import question_of
+from tutor.quiz.sitting import Sitting
+from tutor.quiz.spec import QuizSpec
 from tutor.record.record import open_record
 from tutor.units import Unit
 
@@ -380,6 +384,22 @@ def test_a_choice_is_asked_in_a_quiz(lesson: Lesson) -> None:
     assert set(asked.options) == {option.title for option in task.options}
     asked.give("ABC"[asked.options.index("Slashes crossed, all ends hinged")])
     assert asked.mark().passed
+
+
+async def test_a_choice_of_a_quiz_goes_by_the_numbers_on_the_screen_until_it_is_settled(lesson: Lesson) -> None:
+    lessons = {lesson.name: lesson}
+    sitting = Sitting(draw_quiz(QuizSpec((lesson.name,), count=1, seed=5), lessons), lessons, Unit.CM)
+    async with quizzing(sitting) as tutor:
+        await tutor.press("enter enter 2")
+        second = sitting.asked.session.options[1]
+        assert second.chosen
+        assert f"Your answer is 2, {second.words}." in tutor.text
+        await tutor.press("c y enter")
+        given = sitting.asked.given()
+        assert " c Mark " in tutor.rows[-1]
+        await tutor.press("1 enter space")
+        assert "settled by that" in tutor.text
+        assert sitting.asked.given() == given
 
 
 # What is broken: what is put for what, and what must be said.

@@ -37,7 +37,7 @@ NOT_HERE = {
 }
 """Actions of a lesson that a quiz does not have, and what is said instead."""
 ANSWERS = frozenset(
-    {"answer", "pick", "take_option", "option", "show_place", "undo", "redo", "start_over"}
+    {"answer", "pick", "pick_number", "take_option", "option", "show_place", "undo", "redo", "start_over"}
     | {action.name for action in ACTIONS if action.group in ("Slashes", "Amounts", "Signs")}
 )
 """Actions that change the answer, which none may once the question is settled."""
@@ -255,6 +255,10 @@ class QuestionScreen(LessonScreen):
         """The answer in a sentence; of a place only that one is shown, as words would name its seam."""
         if self.mode is Mode.PLACE:
             return "Your place is shown."
+        if self.mode in (Mode.CHOICE, Mode.DIAGNOSE):
+            # By what stands before them here; letters are those of the sheet, and of line by line.
+            chosen = [each for each in self.options if each.chosen]
+            return f"Your answer is {'; '.join(f'{each.letter}, {each.words}'.lstrip(', ') for each in chosen)}."
         return f"Your answer is {self.asked.answer}."
 
     def do_option(self) -> None:
