@@ -8,6 +8,7 @@ import subprocess
 import sys
 import tempfile
 from contextlib import chdir
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,9 +16,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tutor.lesson.reading import find_lesson
+from tutor.pattern.measures import Kind
 from tutor.practice.plain import run_plain
 from tutor.practice.plain_commands import COMMANDS
+from tutor.practice.plain_text import tape_lines
 from tutor.practice.session import Session
+from tutor.practice.tape import TapeRow
 from tutor.units import Unit
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -274,6 +278,34 @@ def test_a_table_stays_a_table_in_inches() -> None:
         ["back", *["0", "in"] * 2, "met", "0", "in"]
     ]
     assert not any(", before " in line for line in table)
+
+
+@pytest.mark.parametrize("width", [40, 80])
+def test_the_tape_has_the_columns_that_say_something(width: int) -> None:
+    _, said = talked("2", "tape", width=width)
+    tables = [part.split("\n\n")[0].splitlines() for part in said.split("measure  ")[1:]]
+    assert [line.split() for line in tables[0]] == [
+        ["now"],
+        ["cap", "seam,", "back", "24.4", "cm"],
+        ["armhole,", "back", "22.0", "cm"],
+        ["cap", "seam,", "front", "21.9", "cm"],
+        ["armhole,", "front", "22.5", "cm"],
+    ]
+    assert len(tables) == 2
+    # What is asked of a plan stays, whatever has changed.
+    planned = talked("4", "next\ntape", width=80)[1].partition("Task 2 of ")[2]
+    heads = [line.split() for line in planned.splitlines() if line.startswith("measure ")]
+    assert heads == [["measure", "before", "now", "off", "by", "wanted"]] * 2
+
+
+def test_where_nothing_is_wanted_but_something_changed_before_and_now_are_told() -> None:
+    row = TapeRow("cap-height", "cap height", Kind.LENGTH, 142.0, 136.0)
+    assert [line.split() for line in tape_lines([row], Unit.CM, 80)] == [
+        ["measure", "before", "now"], ["cap", "height", "14.2", "cm", "13.6", "cm"],
+    ]  # fmt: skip
+    assert tape_lines([row], Unit.CM, 30)[-1].endswith("13.6 cm")
+    refused = replace(row, now=None)
+    assert tape_lines([refused], Unit.CM, 80)[-1].split()[-3:] == ["14.2", "cm", "-"]
 
 
 def test_the_answer_to_a_question_about_a_change_is_told_as_one() -> None:

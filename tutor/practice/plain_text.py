@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
 from tutor.practice.tape import TapeRow
+from tutor.practice.whole_figures import NO_BREAK, kept_together
 from tutor.units import Unit
 
 NARROWEST = 40
@@ -16,9 +17,15 @@ NARROWEST_COLUMN = 14
 
 
 def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:
-    """The text in lines of at most ``width`` letters; ``hanging`` indents all but the first."""
+    """The text in lines of at most ``width`` letters, its figures whole; ``hanging`` indents all but the first."""
     after = indent if hanging is None else hanging
-    return textwrap.wrap(text, max(width, NARROWEST), initial_indent=indent, subsequent_indent=after) or [""]
+    return _lines(text, max(width, NARROWEST), indent, after) or [""]
+
+
+def _lines(text: str, width: int, first: str, further: str) -> list[str]:
+    """The text in lines, none of which ends between a figure and its unit; nothing of no text."""
+    lines = textwrap.wrap(kept_together(text), width, initial_indent=first, subsequent_indent=further)
+    return [line.replace(NO_BREAK, " ") for line in lines]
 
 
 Row = Sequence[str]
@@ -48,7 +55,7 @@ def table(
 
 def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str]:
     """A row with its first cell broken into lines of its column's width; the figures stand in the last of them."""
-    *above, first = textwrap.wrap(row[0], widths[0], subsequent_indent="  ") or [""]
+    *above, first = _lines(row[0], widths[0], "", "  ") or [""]
     cells = [
         f"{cell:<{w}}" if k < left else f"{cell:>{w}}"
         for k, (cell, w) in enumerate(zip((first, *row[1:]), widths, strict=True))
@@ -57,23 +64,34 @@ def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str
 
 
 def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
-    """The tape as a table: measure, before, now, wanted, how far off."""
+    """The tape as a table: measure, before, now, wanted, how far off.
+
+    Where nothing is wanted there is nothing to be off, and where nothing has changed besides, before is as now.
+    """
     if not rows:
         return []
-    cells = [["measure", "before", "now", "off by", "wanted"]]
-    for row in rows:
-        now = "-" if row.now is None else shown(row.measure, row.now, unit)
-        off = ""
-        if row.off is not None:
-            off = MET if row.met else shown(row.measure, row.off, unit, signed=True)
-        cells.append([row.words, shown(row.measure, row.before, unit), now, off, row.wanted or ""])
-    return table(cells, width, in_words=_tape_in_words)
+    wanted = any(row.wanted for row in rows)
+    if not wanted and all(row.now == row.before for row in rows):
+        return table([("measure", "now"), *((row.words, shown(row.measure, row.before, unit)) for row in rows)], width)
+    cells = [_tape_cells(row, unit) for row in rows]
+    heads = ["measure", "before", "now", "off by", "wanted"]
+    told = len(heads) if wanted else heads.index("off by")
+    return table([each[:told] for each in (heads, *cells)], width, in_words=_tape_in_words)
+
+
+def _tape_cells(row: TapeRow, unit: Unit) -> list[str]:
+    now = "-" if row.now is None else shown(row.measure, row.now, unit)
+    off = ""
+    if row.off is not None:
+        off = MET if row.met else shown(row.measure, row.off, unit, signed=True)
+    return [row.words, shown(row.measure, row.before, unit), now, off, row.wanted or ""]
 
 
 def _tape_in_words(heads: Row, row: Row) -> str:
     """A row of the tape as a sentence: what it was and is, and, where something is wanted, whether it is met."""
-    words, before, now, off, wanted = row
+    words, before, now, *more = row
     figures = f"{words}: before {before}, now {now}"
+    off, wanted = more or ("", "")
     if not wanted:
         return figures
     return f"{figures}; wanted {wanted}, {off if off == MET else f'off by {off}' if off else 'not to be told'}"

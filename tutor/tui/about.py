@@ -10,7 +10,7 @@ from tutor.tui.pages import Part
 from tutor.tui.rows import Row, Rows
 from tutor.tui.spelling import spelled_out
 from tutor.tui.themes import written
-from tutor.tui.wrapping import wrapped
+from tutor.tui.wrapping import cut_short, wrapped
 
 
 class About(Rows[str]):
@@ -51,5 +51,5 @@ class About(Rows[str]):
         if len(rows) > height > 0:
             row, style = rows[height - 1]
             more = spelled_out("…", ascii=self._ascii)
-            rows[height - 1] = f"{row[: width - 2].rstrip()} {more}".strip(), style
+            rows[height - 1] = cut_short(row, width, more), style
         return [((f" {row.ljust(width)} ", style),) for row, style in rows[:height]]

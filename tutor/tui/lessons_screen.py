@@ -25,8 +25,10 @@ from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
 
-NUMBER_WIDE = 10
-"""Columns that a lesson's number, the sign of the chosen one, the edges and what stands between take."""
+NUMBER_LEAST = 2
+"""Columns that the lessons' numbers have at the least."""
+BESIDE_TITLE = 8
+"""Columns that the sign of the chosen lesson, the edges and what stands between take, without its number."""
 TITLE_LEAST = 12
 """Columns that a title keeps, however long it is told how its lesson stands."""
 
@@ -104,12 +106,17 @@ class LessonsScreen(Face):
             words = standings[lesson.name]
             standing = next((text for text in words if len(text) <= self._room - wide), words[-1])
             title = fitted(spelled_out(lesson.title, ascii=self.desk.ascii), wide)
-            yield spelled_out(f"{lesson.number:>2}  {title}  {standing}", ascii=self.desk.ascii)
+            yield spelled_out(f"{lesson.number:>{self._number_wide}}  {title}  {standing}", ascii=self.desk.ascii)
 
     @property
     def _room(self) -> int:
         """Columns for a title and how its lesson stands."""
-        return self.app.size.width - NUMBER_WIDE
+        return self.app.size.width - BESIDE_TITLE - self._number_wide
+
+    @property
+    def _number_wide(self) -> int:
+        """Columns for the longest number: lessons of one's own have numbers above all others."""
+        return max([NUMBER_LEAST, *(len(str(lesson.number)) for lesson in self.desk.lessons)])
 
     def _title_wide(self, standings: Mapping[str, Sequence[str]]) -> int:
         shortest = max((len(standings[lesson.name][-1]) for lesson in self.desk.lessons), default=0)

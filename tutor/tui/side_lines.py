@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -12,7 +11,7 @@ from tutor.practice.tape import TapeRow
 from tutor.tui.plan_lines import Kind, PlanLine, line_amount
 from tutor.tui.spelling import spelled_out
 from tutor.tui.tape_lines import tape_lines
-from tutor.tui.wrapping import wrapped
+from tutor.tui.wrapping import cut_short, wrapped
 from tutor.units import Unit
 
 FEWEST_ASKED = 2
@@ -201,9 +200,7 @@ def _filled(
 def _cut(lines: list[str], most: int, width: int, ascii: bool) -> list[str]:
     if len(lines) <= most:
         return lines
-    dots = f" {'~' if ascii else '…'} (b: all of it)"
-    last = textwrap.shorten(lines[most - 1], max(width - len(dots), 1), placeholder="")
-    return [*lines[: most - 1], (last + dots)[:width]]
+    return [*lines[: most - 1], cut_short(lines[most - 1], width, f"{'~' if ascii else '…'} (b: all of it)")]
 
 
 def _plan(state: SideState, width: int, ascii: bool) -> tuple[list[SideLine], int]:

@@ -6,17 +6,11 @@ import re
 import textwrap
 from functools import lru_cache
 
-NO_BREAK = "\N{NO-BREAK SPACE}"
+from tutor.practice.whole_figures import NO_BREAK, kept_together
 
-_UNITS = "cm²|cm|mm|sq in|in|inch|inches|degrees|degree|per cent|%"
-_FIGURE = re.compile(rf"(?<![\w.,/])[+\-±]?\d[\d.,]*(?:/\d+)?(?: \d+/\d+)?(?: ?(?:{_UNITS})(?![\w/]))?")
-"""A figure with its fraction and its unit: ``2.5 cm``, ``13 3/4 in``, ``5 per cent``."""
+_LABEL = re.compile(r"\s*\S.*\s{2,}(?=\S)")
+"""What stands before the words in a row of a list: a key, a sign, a number, and at least two blanks."""
 _WORD = re.compile(rf"[^\s{NO_BREAK}](?:\S|{NO_BREAK})*")
-
-
-def kept_together(text: str) -> str:
-    """The text with blanks inside figures, and between a figure and its unit, at which no line is to end."""
-    return _FIGURE.sub(lambda found: found[0].replace(" ", NO_BREAK), text)
 
 
 @lru_cache(maxsize=128)
@@ -27,17 +21,30 @@ def wrapped(text: str, width: int) -> tuple[str, ...]:
     return tuple(line.replace(NO_BREAK, " ") for line in textwrap.wrap(kept_together(text), max(width, 1)))
 
 
-def line_starts(line: str, width: int) -> list[int]:
+def cut_short(line: str, width: int, sign: str) -> str:
+    """A line with a sign at its end that there is more, in so many letters: it is cut between words, no figure is."""
+    room = width - len(sign) - 1
+    kept = wrapped(line, room)[0] if line.strip() and room > 0 else ""
+    return f"{kept} {sign}".lstrip()[:width]
+
+
+def hang_of(line: str, width: int) -> int:
+    """The column of the words in a row of a list, below which they go on: 0 in other texts, and past half the width."""
+    label = _LABEL.match(line)
+    return label.end() if label and label.end() <= width // 2 else 0
+
+
+def line_starts(line: str, width: int, hang: int = 0) -> list[int]:
     """Where further lines begin when one line of text is to be no wider: places in the text, its blanks kept.
 
-    What alone is wider than a line goes on in the next.
+    Further lines are narrower by ``hang``. What alone is wider than a line goes on in the next.
     """
     starts, start = list[int](), 0
     for found in _WORD.finditer(kept_together(line)):
-        if found.end() - start > width and found.start() > start:
+        if found.end() - start > (width - hang if starts else width) and found.start() > start:
             start = found.start()
             starts.append(start)
-        while found.end() - start > width:
-            start += width
+        while found.end() - start > (room := width - hang if starts else width):
+            start += room
             starts.append(start)
     return starts
