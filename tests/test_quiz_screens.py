@@ -4,6 +4,7 @@ from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import replace
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 import quiz_kill
@@ -22,7 +23,7 @@ from tutor.quiz.asked import LETTERS, Chosen
 from tutor.quiz.quiz import Quiz
 from tutor.quiz.sitting import Sitting
 from tutor.record import Record, open_record
-from tutor.tui import due_screen, quiz_choice
+from tutor.tui import due_screen, quiz_choice, quiz_screen
 from tutor.tui.app import Opening, TutorApp
 from tutor.tui.desk import Desk
 from tutor.tui.drawing import Drawing
@@ -261,6 +262,23 @@ async def test_options_and_questions_fit(size: tuple[int, int], tmp_path: Path) 
             assert any(f" {letter}  " in row or f">{letter}  " in row for row in tutor.rows)
 
 
+async def test_what_a_quiz_came_to_is_cut_with_a_sign_and_the_footer_names_the_list(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path, replace(SMALL, marks="asked"))
+    async with quizzing(sitting, size=(60, 20)) as tutor:
+        await open_question(tutor, forms(sitting)["choice"])
+        assert tutor.rows[-1].split()[-2:] == ["Esc", "List"]
+        await tutor.press("escape F y")
+        with patch.object(quiz_screen, "closing_words", lambda *_: ["Practise next: lesson 90, a little."] * 8):
+            assert isinstance(tutor.app.screen, QuizScreen)
+            tutor.app.screen.show()
+            await tutor.pilot.pause()
+        shown = [row.strip() for row in tutor.rows]
+        assert shown[6].startswith("Not passed")
+        rows = shown[: next(k for k, row in enumerate(shown) if row.startswith("↑↓ choose"))]
+        assert rows[-1].endswith("…")
+        assert 1 < " ".join(rows).count("Practise next") < 8
+
+
 async def test_a_quiz_is_drawn_from_the_list_of_lessons(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     lesson = small_lesson(tmp_path)
     monkeypatch.setattr(quiz_choice, "every_lesson", lambda: {lesson.name: lesson})
@@ -281,7 +299,10 @@ async def test_a_quiz_is_drawn_from_the_list_of_lessons(tmp_path: Path, monkeypa
             assert isinstance(tutor.app.screen, QuizScreen)
 
 
-async def test_drawing_can_be_left(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+async def test_drawing_stands_where_other_pages_do_and_can_be_left(
+    size: tuple[int, int], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     lesson = small_lesson(tmp_path)
     quiz, _ = small_quiz(tmp_path)
 
@@ -294,9 +315,16 @@ async def test_drawing_can_be_left(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(quiz_choice, "every_lesson", lambda: {lesson.name: lesson})
     with open_record(tmp_path / "kept") as record:
         record.keep_setting("toured", True)
-        async with opened(lesson, None, record) as tutor:
-            await tutor.press("t enter")
+        async with opened(lesson, None, record, size) as tutor:
+            await tutor.press("t")
+            asked = tutor.app.screen.query_one("#choice").region
+            await tutor.press("enter")
             assert isinstance(tutor.app.screen, Drawing)
+            # In the middle, as the question before it was.
+            box, (columns, rows) = tutor.app.screen.query_one("#reader").region, size
+            assert (box.x, box.width) == (asked.x, asked.width)
+            assert abs(box.y - (rows - box.bottom)) <= 1
+            assert abs(box.x - (columns - box.right)) <= 1
             await tutor.pilot.press("escape")
             await tutor.pilot.pause()
             assert "Lessons on altering a sleeve" in tutor.text

@@ -88,7 +88,7 @@ class QuestionScreen(LessonScreen):
             kept = [*(each for each in kept if each.name not in ANSWERS), replace(named("check"), short="Mark")]
         onward, back = named("next_task"), named("lessons")
         ways = () if self._is_last else (replace(onward, short="Next question", terse="Next"),)
-        return (*kept[:4], *ways, replace(back, short="All questions", terse="All"))
+        return (*kept[:4], *ways, replace(back, short="All questions", terse="List"))
 
     @property
     def _is_settled(self) -> bool:

@@ -9,19 +9,20 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.widgets import OptionList, Static
+from textual.widgets import OptionList
 
 from tutor.faults import Fault
 from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting
+from tutor.tui.about import About
 from tutor.tui.actions import Action, Mode, bindings, named
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.head import Head
 from tutor.tui.names import Names
-from tutor.tui.pages import Part, page, paragraphs
+from tutor.tui.pages import Part, paragraphs
 from tutor.tui.question_screen import EVERY_SECOND, QuestionScreen
 from tutor.tui.quiz_desk import QuizDesk
 from tutor.tui.say import Say
@@ -74,7 +75,7 @@ class QuizScreen(Face):
         with Vertical(id="page"):
             yield Head(title_of(self.sitting), ascii=self.desk.ascii, id="head")
             yield Names(id="lessons")
-            yield Static(id="about")
+            yield About(ascii=self.desk.ascii)
             yield Say(ascii=self.desk.ascii, id="say")
             yield Foot(ascii=self.desk.ascii, id="foot")
 
@@ -112,7 +113,7 @@ class QuizScreen(Face):
         self.said = ""
 
     def _tell_about(self, outcome: Outcome | None) -> None:
-        self.query_one("#about", Static).update(page(self._about(outcome), ascii=self.desk.ascii))
+        self.query_one(About).show(self._about(outcome))
 
     def _names(self, outcome: Outcome | None) -> Iterator[tuple[str, str]]:
         """Each question in one line: its number, how it stands or its mark, its title, and its lesson's number."""
