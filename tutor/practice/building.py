@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -194,9 +194,14 @@ class Building(Sitting):
         """
         return self._tape(self._measures_by(self.draft if plan is None else plan))
 
-    def _tape(self, now: Mapping[str, float] | None) -> tuple[TapeRow, ...]:
-        others = [name for name in (*self.task.watch, *self.lesson.watch) if name != self.hidden]
-        return tape_rows(self._ground.aims, others, self.measures_before(), now, self.unit)
+    def tape_of_all(self) -> tuple[TapeRow, ...]:
+        """Every measure of the pattern: those of the task's goals first, then the others in the order that all have."""
+        return self._tape(self.measures_now(), self.measures_before())
+
+    def _tape(self, now: Mapping[str, float] | None, others: Iterable[str] | None = None) -> tuple[TapeRow, ...]:
+        names = (*self.task.watch, *self.lesson.watch) if others is None else others
+        shown = [name for name in names if name != self.hidden]
+        return tape_rows(self._ground.aims, shown, self.measures_before(), now, self.unit)
 
     @property
     def hidden(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 
 from textual import on
@@ -76,7 +76,7 @@ class Face(Screen[None]):
     def read(
         self,
         heading: str,
-        parts: list[Part],
+        parts: Sequence[Part] | Callable[[int], Sequence[Part]],
         then: Callable[[str | None], None] | None = None,
         closing: tuple[tuple[str, str], ...] = (),
         enter: str = "",

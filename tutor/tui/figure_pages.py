@@ -9,7 +9,9 @@ from tutor.marking.marked import Cost, GoalMark, Marked
 from tutor.pattern.measures import words_for
 from tutor.picture.looks import Look, legend
 from tutor.picture.scene import Scene
+from tutor.practice.tape import TapeRow
 from tutor.tui.pages import Part
+from tutor.tui.tape_lines import tape_lines
 from tutor.units import Unit
 
 
@@ -50,11 +52,10 @@ def marked_parts(
     if marked.feedback:
         parts.append(("\n" + "\n".join(marked.feedback) + "\n", "$text"))
     if marked.goals and not secret:
-        parts.append(("\nGoals\n", "bold $strong"))
+        parts.append(("\nGoals", "bold $strong"))
+        parts.append((" (* must be met)\n" if any(goal.must for goal in marked.goals) else "\n", "$quiet"))
         for goal in marked.goals:
             parts += _goal(goal, unit)
-        if any(goal.must for goal in marked.goals):
-            parts.append(("* must be met\n", "$quiet"))
     if marked.costs:
         parts.append(("\nWhat it cost besides\n", "bold $strong"))
         parts += [(_cost(cost, unit), "$text") for cost in marked.costs]
@@ -70,7 +71,7 @@ def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
         sign = "met " if part.met else "MISS" if part.credit <= 0 else "near"
         figure, wanted = shown(part.measure, part.figure, unit), bounds(part.aim, unit)
         within = shown(part.measure, part.tolerance, unit)
-        needed = " *" if goal.must else ""
+        needed = "*" if goal.must else ""
         parts += [
             (f"{sign} {100 * part.credit:3.0f}%  ", "bold $good" if part.met else "bold $bad"),
             (f"{part.words} {figure}", "$text"),
@@ -85,14 +86,12 @@ def _cost(cost: Cost, unit: Unit) -> str:
     return f"{cost.words}: {before}, now {after} ({change})\n"
 
 
-def measures_parts(before: Mapping[str, float], now: Mapping[str, float], unit: Unit) -> list[Part]:
-    """All measures, before and now, with the change."""
-    names = [*now, *(name for name in before if name not in now)]
-    wide = max(len(words_for(name)) for name in names)
-    parts: list[Part] = [(f"{'':{wide}} {'before':>10} {'now':>10} {'change':>10}\n", "bold $strong")]
-    for name in names:
-        was = shown(name, before[name], unit) if name in before else ""
-        is_now = shown(name, now[name], unit) if name in now else ""
-        change = shown(name, now[name] - before[name], unit, signed=True) if name in before and name in now else ""
-        parts.append((f"{words_for(name):{wide}} {was:>10} {is_now:>10} {change:>10}\n", "$text"))
+def measures_parts(
+    rows: Sequence[TapeRow], areas: Mapping[str, float], unit: Unit, width: int, *, ascii: bool
+) -> list[Part]:
+    """All measures as on the tape, in so many columns; below them ``areas`` by measure, which no tape is laid along."""
+    parts = [(f"{line.rstrip()}\n", style) for line, style in tape_lines(rows, unit, width, ascii=ascii, close=True)]
+    if areas:
+        told = ", ".join(f"{words_for(name)} {shown(name, area, unit)}" for name, area in areas.items())
+        parts.append((f"\n{told}\n", "$quiet"))
     return parts

@@ -7,11 +7,13 @@ from pathlib import Path
 
 from tutor.alteration.alter import Altered
 from tutor.faults import printable
+from tutor.pattern.measures import Kind, kind_of
 from tutor.picture.sheet import Armholes
 from tutor.practice.pattern_out import write_own_pattern
 from tutor.tui.figure_pages import legend_parts, measures_parts
 from tutor.tui.lesson_face import LessonFace
 from tutor.tui.lesson_state import ZOOMS
+from tutor.tui.pages import Part
 from tutor.tui.prompt import Prompt
 
 
@@ -60,11 +62,12 @@ class LookingKeys(LessonFace):
         self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii), beside=True)
 
     def do_all_measures(self) -> None:
-        before, now = self.session.measures_before(), self.session.measures_now()
-        hidden = self.session.hidden
-        shown = {name: figure for name, figure in before.items() if name != hidden}
-        after = {name: figure for name, figure in (now or {}).items() if name != hidden}
-        parts = measures_parts(shown, after, self.desk.unit)
-        if now is None:
-            parts += [("\nPaper can't do the plan as it is, so there is no now.", "$text")]
+        rows, now = self.session.tape_of_all(), self.session.measures_now()
+        areas = {name: figure for name, figure in (now or {}).items() if kind_of(name) is Kind.AREA}
+        refused = [("\nPaper can't do the plan as it is, so there is no now.", "$text")] if now is None else []
+
+        def parts(width: int) -> list[Part]:
+            # A column stays free beside the sign that there is more.
+            return [*measures_parts(rows, areas, self.desk.unit, width - 1, ascii=self.desk.ascii), *refused]
+
         self.read("Every measure", parts)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
@@ -37,7 +38,7 @@ CHOSEN = "do "
 
 
 class Reader(ModalScreen[str]):
-    """Text to be read, with a heading.
+    """Text to be read, with a heading; where its parts hang on the columns there are, what makes them is given.
 
     Any of the ``closing`` keys, each with its words, closes it and is its result; Esc and Enter always do. An action
     that is clicked on the page closes it too. A page that is ``beside`` the picture does not cover it, where there is
@@ -63,7 +64,7 @@ class Reader(ModalScreen[str]):
     def __init__(
         self,
         heading: str,
-        parts: Sequence[Part],
+        parts: Sequence[Part] | Callable[[int], Sequence[Part]],
         *,
         ascii: bool = False,
         closing: Sequence[tuple[str, str]] = (),
@@ -74,7 +75,7 @@ class Reader(ModalScreen[str]):
         super().__init__()
         self._may_be_beside = beside
         self._heading = page([(heading, "")], ascii=ascii)
-        self._text = page(parts, ascii=ascii)
+        self._parts = parts
         self._ascii = ascii
         self._is_help = is_help
         self._ways = tuple(closing)
@@ -85,13 +86,17 @@ class Reader(ModalScreen[str]):
     @property
     def words(self) -> str:
         """Heading and text, as they are to be read."""
-        return f"{self._heading.plain}\n{self._text.plain}"
+        return f"{self._heading.plain}\n{self._text(WIDEST - FRAME).plain}"
+
+    def _text(self, width: int) -> Content:
+        parts = self._parts(width) if callable(self._parts) else self._parts
+        return page(parts, ascii=self._ascii)
 
     def compose(self) -> ComposeResult:
         with Vertical(id="reader"):
             yield Static(self._heading, id="reader-heading")
             with VerticalScroll(id="reader-page", can_focus=False):
-                yield Prose(self._text)
+                yield Prose(self._text if callable(self._parts) else self._text(0))
             yield Ways(ascii=self._ascii, id="reader-foot")
         yield Static(id="reader-veil")
 

@@ -65,6 +65,8 @@ NAMES = 9
 
 Where they had fewer, of two bounds the nearer one is shown alone; where that is not enough, how far off is left out.
 """
+APART = 2
+"""Columns more than the longest name that names have where figures are close to them."""
 CHANGE_FROM = 56
 """Columns from which the change has a column of its own."""
 BEFORE_FROM = 42
@@ -72,9 +74,10 @@ BEFORE_FROM = 42
 
 
 def tape_lines(
-    rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool, lies: str = "now"
+    rows: Sequence[TapeRow], unit: Unit, width: int, *, ascii: bool, lies: str = "now", close: bool = False
 ) -> list[tuple[str, str]]:
-    """A heading and a line for each row, all ``width`` wide, and its style.
+    """A heading and a line for each row, all ``width`` wide, and its style; narrower if the figures are to be ``close``
+    to the longest name.
 
     Lengths are without their unit, which the heading has. ``lies`` heads what is as it was, where it all is.
     """
@@ -88,6 +91,9 @@ def tape_lines(
         columns, widths = columns[:-1], widths[:-1]
     left = width - sum(widths) - len(widths)
     words = short_names([row.measure for row in rows], left)
+    if close:
+        left = min(left, max(map(len, words), default=0) + APART)
+        width = left + sum(widths) + len(widths)
     heading = f"tape, {unit.value}"[:left].ljust(left)
     heading += "".join(f" {name:>{wide}}" for (name, _), wide in zip(columns, widths, strict=True))
     lines = [(heading[:width], "bold $strong")]
