@@ -292,6 +292,9 @@ def test_the_tape_has_the_columns_that_say_something(width: int) -> None:
         ["armhole,", "front", "22.5", "cm"],
     ]
     assert len(tables) == 2
+    # A figure that is asked after an alteration is not the one that the tape has.
+    asked_after = talked("4", "", width=width)[1].splitlines()
+    assert [line.split() for line in asked_after if line.startswith("measure ")] == [["measure", "before"]]
     # What is asked of a plan stays, whatever has changed.
     planned = talked("4", "next\ntape", width=80)[1].partition("Task 2 of ")[2]
     heads = [line.split() for line in planned.splitlines() if line.startswith("measure ")]

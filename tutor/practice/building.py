@@ -14,7 +14,7 @@ from tutor.alteration.plan import Place, Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import block_of
-from tutor.lesson.task import NumberTask, PlanTask
+from tutor.lesson.task import NumberTask, PlanTask, plan_asked_after
 from tutor.marking.notes import armhole_notes, sleeve_notes
 from tutor.pattern.measures import measure
 from tutor.practice import editing
@@ -197,6 +197,11 @@ class Building(Sitting):
     def tape_of_all(self) -> tuple[TapeRow, ...]:
         """Every measure of the pattern: those of the task's goals first, then the others in the order that all have."""
         return self._tape(self.measures_now(), self.measures_before())
+
+    @property
+    def lies(self) -> str:
+        """What the tape's figures are where none of them has changed: what is asked about may come after them."""
+        return "before" if plan_asked_after(self.task) else "now"
 
     def _tape(self, now: Mapping[str, float] | None, others: Iterable[str] | None = None) -> tuple[TapeRow, ...]:
         names = (*self.task.watch, *self.lesson.watch) if others is None else others

@@ -60,7 +60,7 @@ def task_lines(talk: Talk) -> list[str]:
     talk.tell(rows)
     if isinstance(session.task, DiagnoseTask):
         lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
-    lines += ["", *tape_lines(rows, session.unit, talk.width)] if rows or not session.signs else []
+    lines += ["", *tape_lines(rows, session.unit, talk.width, session.lies)] if rows or not session.signs else []
     lines += [*option_lines(talk), ""]
     if isinstance(session.task, DiagnoseTask):
         said = _how_to_diagnose(session)
@@ -148,7 +148,7 @@ def plan(talk: Talk, rest: str) -> list[str]:
 def tape(talk: Talk, rest: str) -> list[str]:
     rows = talk.session.tape()
     talk.tell(rows)
-    return [*tape_lines(rows, talk.session.unit, talk.width), *refused_told(talk)]
+    return [*tape_lines(rows, talk.session.unit, talk.width, talk.session.lies), *refused_told(talk)]
 
 
 def places(talk: Talk, rest: str) -> list[str]:
@@ -201,7 +201,8 @@ def units(talk: Talk, rest: str) -> list[str]:
     talk.session.unit = unit
     if talk.unit_changed is not None:
         talk.unit_changed(unit)
-    return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *tape_lines(talk.session.tape(), unit, talk.width)]
+    lines = talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now.")
+    return [*lines, *tape_lines(talk.session.tape(), unit, talk.width, talk.session.lies)]
 
 
 def words(talk: Talk, rest: str) -> list[str]:

@@ -63,16 +63,17 @@ def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str
     return [*above, "  ".join(cells).rstrip()]
 
 
-def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int) -> list[str]:
+def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, lies: str = "now") -> list[str]:
     """The tape as a table: measure, before, now, wanted, how far off.
 
-    Where nothing is wanted there is nothing to be off, and where nothing has changed besides, before is as now.
+    Where nothing is wanted there is nothing to be off, and where nothing has changed besides, before is as now: one
+    column tells it, which ``lies`` heads.
     """
     if not rows:
         return []
     wanted = any(row.wanted for row in rows)
     if not wanted and all(row.now == row.before for row in rows):
-        return table([("measure", "now"), *((row.words, shown(row.measure, row.before, unit)) for row in rows)], width)
+        return table([("measure", lies), *((row.words, shown(row.measure, row.before, unit)) for row in rows)], width)
     cells = [_tape_cells(row, unit) for row in rows]
     heads = ["measure", "before", "now", "off by", "wanted"]
     told = len(heads) if wanted else heads.index("off by")

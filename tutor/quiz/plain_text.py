@@ -79,7 +79,7 @@ def question_lines(sitting: Sitting, width: int) -> list[str]:
     if session.signs:
         talk = Talk(session, width)
         lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
-    lines += ["", *tape_lines(rows, session.unit, width), ""] if rows else [""]
+    lines += ["", *tape_lines(rows, session.unit, width, session.lies), ""] if rows else [""]
     for letter, option in zip(LETTERS, asked.options, strict=False):
         lines += wrapped(f"{letter}  {option}", width, "", "   ")
     return [*lines, *wrapped(_how(sitting, asked), width)]

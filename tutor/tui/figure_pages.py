@@ -87,10 +87,11 @@ def _cost(cost: Cost, unit: Unit) -> str:
 
 
 def measures_parts(
-    rows: Sequence[TapeRow], areas: Mapping[str, float], unit: Unit, width: int, *, ascii: bool
+    rows: Sequence[TapeRow], areas: Mapping[str, float], unit: Unit, width: int, lies: str, *, ascii: bool
 ) -> list[Part]:
     """All measures as on the tape, in so many columns; below them ``areas`` by measure, which no tape is laid along."""
-    parts = [(f"{line.rstrip()}\n", style) for line, style in tape_lines(rows, unit, width, ascii=ascii, close=True)]
+    lines = tape_lines(rows, unit, width, ascii=ascii, lies=lies, close=True)
+    parts = [(f"{line.rstrip()}\n", style) for line, style in lines]
     if areas:
         told = ", ".join(f"{words_for(name)} {shown(name, area, unit)}" for name, area in areas.items())
         parts.append((f"\n{told}\n", "$quiet"))

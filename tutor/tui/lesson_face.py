@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from textual import on
 
-from tutor.lesson.task import PlanTask, plan_asked_after
+from tutor.lesson.task import PlanTask
 from tutor.practice.figures_told import as_it_lies
 from tutor.tui import guide
 from tutor.tui.actions import Mode, named
@@ -96,16 +96,11 @@ class LessonFace(PaperView):
             return replace(state, signs=session.signs)
         if session.options:
             options, tape = (self.options, session.task_picks_one), session.option_tape(self.chosen)
-            return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options, lies=self._lies)
+            return SideState(session.ask, tape, (), self.chosen, "", unit, (), marks, *options, lies=session.lies)
         planned = isinstance(session.task, PlanTask)
         lines = self.lines() if planned else ()
         heading = "plan" if lines else "plan: nothing yet" if planned else ""
-        return SideState(session.ask, session.tape(), lines, self.chosen, heading, unit, (), marks, lies=self._lies)
-
-    @property
-    def _lies(self) -> str:
-        """What the tape's figures are where none of them has changed: what is asked about may come after them."""
-        return "before" if plan_asked_after(self.session.task) else "now"
+        return SideState(session.ask, session.tape(), lines, self.chosen, heading, unit, (), marks, lies=session.lies)
 
     @property
     def texts(self) -> tuple[str, ...]:

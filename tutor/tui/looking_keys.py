@@ -62,12 +62,12 @@ class LookingKeys(LessonFace):
         self.read("What the marks mean", legend_parts(self.scene, ascii=self.desk.ascii), beside=True)
 
     def do_all_measures(self) -> None:
-        rows, now = self.session.tape_of_all(), self.session.measures_now()
+        rows, now, lies = self.session.tape_of_all(), self.session.measures_now(), self.session.lies
         areas = {name: figure for name, figure in (now or {}).items() if kind_of(name) is Kind.AREA}
         refused = [("\nPaper can't do the plan as it is, so there is no now.", "$text")] if now is None else []
 
         def parts(width: int) -> list[Part]:
             # A column stays free beside the sign that there is more.
-            return [*measures_parts(rows, areas, self.desk.unit, width - 1, ascii=self.desk.ascii), *refused]
+            return [*measures_parts(rows, areas, self.desk.unit, width - 1, lies, ascii=self.desk.ascii), *refused]
 
         self.read("Every measure", parts)
