@@ -238,6 +238,27 @@ def test_the_panel_is_filled_and_shows_the_chosen_line(height: int, ascii: bool)
         assert [line.key for line in lines if line.text.startswith(">")] == [chosen]
 
 
+@pytest.mark.parametrize(("width", "height"), [(36, 15), (47, 20), (57, 36)])
+def test_lines_of_the_plan_that_are_not_shown_are_told_of(width: int, height: int) -> None:
+    session = Session(find_lesson("4"), Unit.CM)
+    session.go_to_task(2)
+    ends = (Landmark("crown"), Landmark("grain-hem")), (Landmark("underarm-back"), Landmark("underarm-front"))
+    for first, last in ends:
+        session.add_slash(first, last)
+    keys = {line.key for slash in "AB" for line in plan_lines(session, slash, ascii=False)}
+    assert {"A/elbow-line", "A/end"} <= keys
+    for chosen in keys:
+        plan = plan_lines(session, chosen, ascii=False)
+        state = SideState(session.ask, session.tape(), plan, chosen, "plan", Unit.CM)
+        shown = side_lines(state, width, height, ascii=False)
+        seen = [line.key for line in shown if line.key]
+        (heading,) = [line.text for line in shown if line.text.startswith("plan")]
+        at = [line.key for line in plan].index(seen[0])
+        whole = f"plan: lines {at + 1} to {at + len(seen)} of {len(plan)}"
+        assert heading == (whole if len(seen) < len(plan) else "plan")
+        assert seen == [line.key for line in plan][at : at + len(seen)]
+
+
 # Colours.
 
 
