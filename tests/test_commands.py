@@ -12,6 +12,7 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -709,7 +710,9 @@ def test_a_full_disk_is_said(run: Run) -> None:
 
 
 def test_control_c_stops_it(run: Run) -> None:
-    with separate("learn", "4", "--plain") as process:
+    # Where the tests run in the background, a shell has interrupts ignored, and what they start would ignore them too.
+    heeds = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
+    with separate("learn", "4", "--plain", preexec_fn=heeds) as process:
         assert process.stdout is not None
         assert process.stderr is not None
         assert select.select([process.stdout], [], [], 60)[0]

@@ -126,7 +126,7 @@ def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:
     right = session.right_answer()
     near = session.answer("12.7 cm")
     assert near.passed
-    assert near.feedback[0] == f"Right, within 0.5 cm: it is {right}."
+    assert near.feedback[0] == f"Right, near enough: it is {right}."
     assert session.answer(right).feedback[0] == f"Right: it is {right}."
 
 

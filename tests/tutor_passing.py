@@ -55,7 +55,7 @@ def pass_by_keys(terminal: Terminal) -> Iterator[str]:
     terminal.press("n")
     terminal.wait_for("Walk the seams")
     terminal.press("Enter j Enter j Enter j j Enter")
-    yield terminal.wait_for("Chosen: b and c and e.")
+    yield terminal.wait_for("Chosen: 2 and 3 and 5.")
     terminal.press("c")
     yield terminal.wait_for("Passed: 100 of 100")
     terminal.press("n")

@@ -166,8 +166,8 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
     right = shown(task.measure, part.aim.low, unit)
     if goal.met:
         # A figure that is near enough is not said to be the very one.
-        within = "" if shown(task.measure, part.figure, unit) == right else f", within {_tolerance(part, unit)}"
-        return (f"Right{within}: it is {right}.", *why)
+        near = "" if shown(task.measure, part.figure, unit) == right else ", near enough"
+        return (f"Right{near}: it is {right}.", *why)
     if passed:
         return (f"Near enough: it is {right}.", tolerance_reason(part, unit, asked=True), *why)
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
