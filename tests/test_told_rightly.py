@@ -130,15 +130,6 @@ def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:
     assert session.answer(right).feedback[0] == f"Right: it is {right}."
 
 
-def test_what_is_too_short_and_has_no_minus_is_a_wrong_sign() -> None:
-    session = Session(find_lesson("2"), Unit.CM)
-    session.go_to_task(2)
-    assert session.right_answer() == "-0.6 cm"
-    marked = session.answer("0.6 cm")
-    assert marked.mistake == "wrong-sign"
-    assert "a minus before it" in " ".join(marked.feedback)
-
-
 @pytest.mark.parametrize(("lesson", "task"), [("2", 1), ("5", 3), ("8", 5)])
 def test_the_way_to_a_difference_is_told_by_what_it_is_the_difference_of(lesson: str, task: int) -> None:
     """The cap ease, worked out again from the two seams in the worked solution's own sentence."""

@@ -16,16 +16,12 @@ from tutor.pattern.measures import words_for
 from tutor.units import Unit
 
 NEXT = "Think which way it has to go before how far."
-NEXT_SIGN = "Ask which of the two is the longer before you take the one from the other."
 
 
 def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if case.is_change:
         turned = -case.right
         yield Figured(turned, lambda show: f"{show(turned)} has the wrong sign: it goes the other way.", NEXT)
-    elif case.wanted is None and case.right < 0:
-        said = "has the wrong sign: what is too short has a minus before it."
-        yield Figured(-case.right, lambda show: f"{show(-case.right)} {said}", NEXT_SIGN)
     if case.wanted is not None:
         yield from _taken_off(case, case.wanted)
 
