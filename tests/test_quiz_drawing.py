@@ -60,7 +60,8 @@ def test_another_process_draws_the_same_bytes(lessons: dict[str, Lesson]) -> Non
         f"lessons = {{each.name: each for each in own_lessons()}}\n"
         f"print(draw_quiz(QuizSpec({spec.lessons!r}, 2, 12), lessons).text)"
     )
-    environment = {**os.environ, "PYTHONHASHSEED": "77", "LC_ALL": "C", "TZ": "Asia/Tokyo"}
+    strange = {"PYTHONHASHSEED": "77", "LC_ALL": "C", "TZ": "Asia/Tokyo"}
+    environment = {**os.environ, **strange, "PYTHONPATH": str(ROOT / "tests")}
     ran = subprocess.run(
         [sys.executable, "-c", program], cwd=ROOT, env=environment, capture_output=True, text=True, check=True
     )
