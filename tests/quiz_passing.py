@@ -16,7 +16,8 @@ from pathlib import Path
 from lessons_for_tests import own_lessons
 from terminal import ROOT, Terminal, environment, tutor_in_terminal
 
-from tutor.quiz.asked import LETTERS, Chosen
+from tutor.quiz.asked import LETTERS
+from tutor.quiz.chosen import Chosen
 from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.sitting import Sitting
 from tutor.quiz.spec import QuizSpec

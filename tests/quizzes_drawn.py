@@ -28,7 +28,9 @@ from lessons_for_tests import own_lessons
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import NumberTask
 from tutor.quiz import drawing, making
-from tutor.quiz.asked import LETTERS, Asked, Chosen, ask
+from tutor.quiz.asked import LETTERS, Asked
+from tutor.quiz.asking import ask
+from tutor.quiz.chosen import Chosen
 from tutor.quiz.drawing import BAND, BODIES, draw_quiz
 from tutor.quiz.forms import Asking, askings
 from tutor.quiz.making import is_offered

@@ -15,7 +15,8 @@ from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import DiagnoseTask
 from tutor.marking.finding import Finding
 from tutor.practice.session import Session
-from tutor.quiz.asked import Asked, ask
+from tutor.quiz.asked import Asked
+from tutor.quiz.asking import ask
 from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.forms import askings
 from tutor.quiz.making import question_of

@@ -25,7 +25,7 @@ from tutor.practice.plain import run_plain
 from tutor.practice.proving import prove
 from tutor.practice.session import Session
 from tutor.practice.variants import why_not
-from tutor.quiz.asked import ask
+from tutor.quiz.asking import ask
 from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.forms import askings
 from tutor.quiz.making import question_of

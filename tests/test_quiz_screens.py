@@ -19,7 +19,8 @@ from tutor_driving import Driven
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.listing import Listed
 from tutor.practice.session import Session
-from tutor.quiz.asked import LETTERS, Chosen
+from tutor.quiz.asked import LETTERS
+from tutor.quiz.chosen import Chosen
 from tutor.quiz.quiz import Quiz
 from tutor.quiz.sitting import Sitting
 from tutor.record import Record, open_record

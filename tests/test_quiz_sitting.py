@@ -10,9 +10,11 @@ from quiz_driving import SMALL, Hands, small_quiz, small_sitting
 
 from tutor.alteration.plan import Landmark
 from tutor.faults import Fault
-from tutor.quiz.asked import LETTERS, Chosen, Picked
+from tutor.quiz.asked import LETTERS
+from tutor.quiz.chosen import Chosen
 from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.outcome import outcome_of
+from tutor.quiz.picked import Picked
 from tutor.quiz.sitting import Sitting
 from tutor.quiz.spec import QuizSpec
 from tutor.record import open_record

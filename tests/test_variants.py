@@ -221,7 +221,7 @@ def test_a_variant_that_hides_a_mistake_is_drawn_again() -> None:
 
 def test_what_the_goals_let_pass_is_remarked_on() -> None:
     remarks = prove(find_lesson("7"), seeds=1).remarks
-    assert "07-armhole-answers: tasks 2: the goals let these mistakes pass: notches-left" in remarks
+    assert any("tasks 2: the goals let these mistakes pass: notches-left" in remark for remark in remarks)
     assert prove(find_lesson("7")).remarks == ()
 
 

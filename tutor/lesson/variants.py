@@ -30,7 +30,7 @@ from tutor.lesson.written import goal_figures, plan_figures, with_complaint, wit
 from tutor.pattern.measures import measure
 
 GENERATOR = 2
-"""Goes up whenever the same number would draw another variant."""
+"""Goes up whenever the same number and draw would come to other values."""
 LEAST, MOST = 0.05, 0.95
 """The percentiles between which arms are drawn: beyond them the sources give none."""
 NEAR = 0.15

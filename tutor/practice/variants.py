@@ -43,6 +43,9 @@ TYPED = frozenset(mistake.name for mistake in MISTAKES.values() if mistake.typed
 MET = "the block meets the goals as it is"
 HARD = "too easy or too hard beside the lesson as written"
 UNSOLVED = "the worked solution does not get full marks"
+AT_LIMIT = "the worked solution of task {} leaves a hand no room within its tolerances"
+USED = 0.75
+"""The share of a tolerance that a worked plan may use up itself: the rest is for the hand that draws or reads it."""
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -152,7 +155,7 @@ def _unfair(lesson: Lesson, variant: Lesson, number: int) -> str | None:
 
 
 def _unsolved(lesson: Lesson, variant: Lesson, number: int) -> str | None:
-    """Whether a worked plan does not get full marks in both units."""
+    """Whether a worked plan does not get full marks in both units, or does and has more luck than room."""
     case = case_of(variant, number)
     if not isinstance(case, PlanCase) or case.plan is None:
         return None
@@ -160,7 +163,23 @@ def _unsolved(lesson: Lesson, variant: Lesson, number: int) -> str | None:
     if after is None:
         return NO_PLAN
     marks = (mark_plan(case.task, case.arm, unit, case.before, after).total for unit in UNITS)
-    return UNSOLVED if min(marks) < 1 else None
+    if min(marks) < 1:
+        return UNSOLVED
+    return AT_LIMIT.format(number) if _used(variant, number) > max(USED, _used_as_written(lesson, number)) else None
+
+
+def _used(lesson: Lesson, number: int) -> float:
+    """The largest share of a tolerance that a worked plan uses up: 0 where every figure is as it is wanted."""
+    case = case_of(lesson, number)
+    after = case.measures(case.plan) if isinstance(case, PlanCase) and case.plan is not None else None
+    if after is None:
+        return 0.0
+    return max((abs(aim.off(after[aim.measure])) / aim.tolerance for aim in aims_of(lesson, number)), default=0.0)
+
+
+@lru_cache(maxsize=AS_WRITTEN)
+def _used_as_written(lesson: Lesson, number: int) -> float:
+    return _used(lesson, number)
 
 
 def _untold(lesson: Lesson, variant: Lesson, number: int, *, strict: bool) -> str | None:

@@ -1,28 +1,19 @@
-"""A question being asked: its texts, the answer as it stands, and its mark."""
+"""A question being asked: its texts, the answer as it stands, and its mark. As it is here, a task of a lesson."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping
 from typing import Any
 
 from tutor.alteration.plan import Plan
-from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
-from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task
-from tutor.marking.case import Case, NumberCase, PlanCase
-from tutor.marking.figures import shown
-from tutor.marking.finding import Finding
+from tutor.lesson.task import PlanTask
 from tutor.marking.mark import mark_nothing
 from tutor.marking.marked import Marked
-from tutor.marking.usual import mistake_words
 from tutor.practice.session import Session
 from tutor.practice.stored import plan_from, stored_plan
-from tutor.practice.worked import case_of
-from tutor.quiz.choices import right_option, shown_by
 from tutor.quiz.question import Question
-from tutor.quiz.spotting import mistake_in, named_in
 from tutor.units import Unit
 
 LETTERS = "ABCDEFGH"
@@ -65,7 +56,7 @@ class Asked:
     @property
     def takes_several(self) -> bool:
         """Whether more than one of the options may be the answer."""
-        return bool(self.options) and not (isinstance(self, Chosen) or self.session.task_picks_one)
+        return bool(self.options) and not self.session.task_picks_one
 
     @property
     def is_built(self) -> bool:
@@ -126,205 +117,10 @@ class Asked:
         self.session.unit = unit
 
 
-class Picked(Asked):
-    """A task that gives something to choose among, as a question; one is to be chosen, or all that are right."""
-
-    @property
-    def options(self) -> tuple[str, ...]:
-        return tuple(option.words for option in self.session.options)
-
-    @property
-    def answer(self) -> str | None:
-        return self._told(self.session.chosen) or None
-
-    def right_answer(self) -> str:
-        try:
-            return self._told(self.session.right_options())
-        except Fault:
-            return ""
-
-    def _told(self, names: Sequence[str]) -> str:
-        """Options by their names in words, each with its letter."""
-        rows = zip(LETTERS, self.session.options, strict=False)
-        return "; ".join(f"{letter}, {option.words}" for letter, option in rows if option.name in names)
-
-
-class Diagnosed(Picked):
-    """A task that shows folds, as a question: signs can be looked for before a cause is named."""
-
-    @property
-    def story(self) -> tuple[str, ...]:
-        cautions = (f"Caution: {text}" for text in self.session.cautions)
-        return (*self.session.brief, *cautions)
-
-    def right_answer(self) -> str:
-        """The cause, and signs that prove it."""
-        try:
-            right = Finding.read(self.session.right_answer())
-        except Fault:
-            return ""
-        signs = [sign.words for sign in self.session.signs if sign.name in right.asked]
-        return f"{self._told((right.cause,))}; signs that prove it: {'; '.join(signs)}"
-
-
-class Chosen(Asked):
-    """A question with options; the answer is one of them."""
-
-    option: int | None = None
-
-    @property
-    def is_built(self) -> bool:
-        return False
-
-    def give(self, text: str) -> None:
-        self.option = self._option(text)
-
-    def _option(self, text: str) -> int:
-        """The option, from 0, that a letter, a number or its own words mean. Raises Fault."""
-        bare = " ".join(text.split()).casefold().rstrip(".)")
-        letters = LETTERS[: len(self.options)]
-        if len(bare) == 1 and bare.upper() in letters:
-            return letters.index(bare.upper())
-        words = [option.casefold() for option in self.options]
-        if bare in words:
-            return words.index(bare)
-        raise Fault("answer", f'"{text.strip()[:40]}" is none of the answers', f"write {_listed(letters)}")
-
-    @property
-    def answer(self) -> str | None:
-        return None if self.option is None else f"{LETTERS[self.option]}, {self.options[self.option]}"
-
-    def given(self) -> Given | None:
-        return None if self.option is None else {"option": LETTERS[self.option]}
-
-    def take(self, given: Mapping[str, Any]) -> None:
-        self.give(str(given["option"]))
-
-    def mark(self) -> Marked:
-        task = self.session.task
-        if self.option is None:
-            return mark_nothing(task, "There is no answer.")
-        if self.option == self.right():
-            return replace(mark_nothing(task, "Right."), total=1.0, passed=True)
-        return self.wrong(replace(mark_nothing(task, "That is not it."), total=0.0))
-
-    def right(self) -> int | None:
-        """The number of the right option, from 0; None where there is none."""
-        raise NotImplementedError
-
-    def right_answer(self) -> str:
-        right = self.right()
-        return "" if right is None else f"{LETTERS[right]}, {self.options[right]}"
-
-    def wrong(self, marked: Marked) -> Marked:
-        """What is said of the option that was chosen, which is wrong."""
-        return marked
-
-    def stored(self) -> dict[str, Any]:
-        return {"option": self.option}
-
-    def restore(self, stored: Mapping[str, Any]) -> None:
-        option = stored["option"]
-        if option is not None and not 0 <= int(option) < len(self.options):
-            raise ValueError(option)
-        self.option = None if option is None else int(option)
-
-
-class Choice(Chosen):
-    """Figures to choose from."""
-
-    @property
-    def case(self) -> NumberCase:
-        found = _case(self.session)
-        assert isinstance(found, NumberCase)
-        return found
-
-    @property
-    def ask(self) -> str:
-        return f"{self.session.ask} Choose the figure that comes nearest."
-
-    @property
-    def options(self) -> tuple[str, ...]:
-        return tuple(shown(self.case.of, figure, self.session.unit) for figure in self.question.figures)
-
-    def right(self) -> int | None:
-        return right_option(self.case, self.question.figures)
-
-    def wrong(self, marked: Marked) -> Marked:
-        case, unit = self.case, self.session.unit
-        assert self.option is not None
-        found = next(shown_by(case, self.question.figures[self.option]), None)
-        if found is None:
-            return marked
-        said = found.said(lambda value: shown(case.of, value, unit))
-        return replace(marked, mistake=found.mistake, feedback=(said, found.then))
-
-
-class Spot(Chosen):
-    """A pattern altered with one usual mistake made; which one is asked."""
-
-    def __init__(self, question: Question, lesson: Lesson, unit: Unit) -> None:
-        super().__init__(question, lesson, unit)
-        assert question.plan is not None
-        self.session.adopt(question.plan)
-
-    @property
-    def title(self) -> str:
-        return f"Find the mistake: {self.session.task.title}"
-
-    @property
-    def ask(self) -> str:
-        return (
-            f"It was asked: {self.session.ask} What came out is shown, and the pattern as it was."
-            " One usual mistake was made. Which?"
-        )
-
-    @property
-    def options(self) -> tuple[str, ...]:
-        return tuple(map(mistake_words, self.question.mistakes))
-
-    def right(self) -> int | None:
-        case = _case(self.session)
-        assert isinstance(case, PlanCase)
-        assert self.question.plan is not None
-        made = mistake_in(case, self.question.plan)
-        return self.question.mistakes.index(made) if made in self.question.mistakes else None
-
-    def wrong(self, marked: Marked) -> Marked:
-        case, plan = _case(self.session), self.question.plan
-        assert isinstance(case, PlanCase)
-        assert plan is not None
-        named = named_in(case, plan, self.session.unit)
-        return (
-            marked
-            if named is None
-            else replace(marked, feedback=(f"It was {mistake_words(named.mistake)}.", *named.said))
-        )
-
-
-_KINDS: dict[type[Task], type[Asked]] = {ChoiceTask: Picked, DiagnoseTask: Diagnosed}
-
-
-def ask(question: Question, lesson: Lesson, unit: Unit) -> Asked:
-    """The question, ready to be asked. Raises Fault for one that the lesson does not have, or no longer."""
-    kinds: dict[str, type[Asked]] = {"task": Asked, "choice": Choice, "spot": Spot}
-    if not 1 <= question.task <= len(lesson.tasks):
-        raise Fault(f"lesson {lesson.number}", f"has no task {question.task}", "draw the quiz again")
-    try:
-        kind = _KINDS.get(type(lesson.tasks[question.task - 1])) or kinds[question.form]
-        return kind(question, lesson, unit)
-    except (Refusal, ValueError) as reason:
-        raise Fault(f"lesson {lesson.number}", f"can't be set for these figures: {reason}", "draw it again") from None
-
-
 def _session(question: Question, lesson: Lesson, unit: Unit) -> Session:
     session = Session(lesson, unit, variant=question.variant(lesson))
     session.go_to_task(question.task)
     return session
-
-
-def _case(session: Session) -> Case:
-    return case_of(session.lesson, session.task_number)
 
 
 def _ask_of(session: Session, number: int) -> str:
@@ -333,7 +129,3 @@ def _ask_of(session: Session, number: int) -> str:
     text = session.ask
     session.go_to_task(here)
     return text
-
-
-def _listed(letters: str) -> str:
-    return f"{', '.join(letters[:-1])} or {letters[-1]}"

@@ -10,7 +10,8 @@ from tutor.practice.plain_looking import built
 from tutor.practice.plain_signs import folds_lines, signs_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import table, tape_lines, wrapped
-from tutor.quiz.asked import LETTERS, Asked, Spot
+from tutor.quiz.asked import LETTERS, Asked
+from tutor.quiz.chosen import Spot
 from tutor.quiz.clock import spell
 from tutor.quiz.outcome import Outcome, time_words
 from tutor.quiz.sitting import Result, Sitting

@@ -9,7 +9,8 @@ from typing import Any, Literal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.marking.marked import Marked
-from tutor.quiz.asked import Asked, Given, ask
+from tutor.quiz.asked import Asked, Given
+from tutor.quiz.asking import ask
 from tutor.quiz.clock import Clock, Times
 from tutor.quiz.question import Question
 from tutor.quiz.quiz import Quiz

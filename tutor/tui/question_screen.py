@@ -15,7 +15,8 @@ from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
 from tutor.practice.options import Option
 from tutor.practice.place_answer import kept_place
-from tutor.quiz.asked import LETTERS, Asked, Chosen
+from tutor.quiz.asked import LETTERS, Asked
+from tutor.quiz.chosen import Chosen
 from tutor.tui import guide
 from tutor.tui.actions import ACTIONS, ANSWERING, Action, Mode, bindings, for_key, named
 from tutor.tui.head import Head
@@ -41,6 +42,14 @@ ANSWERS = frozenset(
     | {action.name for action in ACTIONS if action.group in ("Slashes", "Amounts", "Signs")}
 )
 """Actions that change the answer, which none may once the question is settled."""
+HOW = {
+    Mode.CHOOSING: "↑↓ choose, Enter answers; b tells it all. ",
+    Mode.CHOICE: "↑↓ choose, Enter takes it or leaves it; b tells it all. ",
+    Mode.DIAGNOSE: "↑↓ choose, Enter looks for the sign or names the cause. ",
+    Mode.PLACE: "Arrows walk it, Tab: next mark or corner; Enter answers with it. ",
+    Mode.NUMBER: "Enter asks for your answer. ",
+}
+"""How a question is answered that is not built."""
 EVERY_SECOND = 1.0
 
 
@@ -154,24 +163,13 @@ class QuestionScreen(LessonScreen):
         settled = "Marked, and settled by that; c: its mark. " if self._is_settled else ""
         answered = f"{self._answer_told()} " if asked.answer is not None and not asked.is_built else ""
         onward = self._onward()
-        if self.mode is Mode.CHOOSING:
-            how = "" if settled else "↑↓ choose, Enter answers; b tells it all. "
-            return f"{settled}{answered}{how}{onward}"
-        if self.mode is Mode.CHOICE:
-            how = "" if settled else "↑↓ choose, Enter takes it or leaves it; b tells it all. "
-            return f"{settled}{answered}{how}{onward}"
         if self.mode is Mode.DIAGNOSE:
             row = next((row for row in self.session.signs if row.name == self.chosen and row.asked), None)
             if row is not None:
                 return f"{settled}{guide.sign_said(row)}"
-            how = "" if settled else "↑↓ choose, Enter looks for the sign or names the cause. "
-            return f"{settled}{answered}{how}{onward}"
-        if self.mode is Mode.PLACE:
-            where = seeking_words(self.seeking_now(), self.desk.unit)
-            how = "" if settled else "Arrows walk it, Tab: next mark or corner; Enter answers with it. "
-            return f"{settled}{answered}{where} {how}{onward}"
-        if self.mode is Mode.NUMBER:
-            return f"{settled}{answered}{'' if settled else 'Enter asks for your answer. '}{onward}"
+        if self.mode in HOW:
+            where = f"{seeking_words(self.seeking_now(), self.desk.unit)} " if self.mode is Mode.PLACE else ""
+            return f"{settled}{answered}{where}{'' if settled else HOW[self.mode]}{onward}"
         if settled:
             return f"{settled}{onward}"
         shown = self.pointing.refused is not None
