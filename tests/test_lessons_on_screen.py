@@ -137,3 +137,7 @@ async def test_a_lesson_is_passed_on_the_screen_by_keys_alone(number: str) -> No
         assert session.passed
         await tutor.press("n")
         assert re.search(rf"\b{number} {re.escape(session.lesson.title)} passed", tutor.text), tutor.text
+        # After the first the path goes on to the second; from any other it would lead back to what was left out.
+        onward = "2" if number == "1" else number
+        assert re.search(rf"> *{onward} ", tutor.text)
+        assert ("Enter opens it" in tutor.text) == (onward != number)

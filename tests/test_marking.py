@@ -193,7 +193,11 @@ def test_feedback_on_a_limit_crossed_from_the_wrong_side() -> None:
     ("measure", "figure", "said"),
     [
         ("notch-mismatch-front", 9, "The front notch is off by 0.9 cm: underarm to notch is longer on the sleeve."),
-        ("notch-mismatch-back-2", -9, "The back notch 2 is off by 0.9 cm: underarm to notch is longer on the armhole."),
+        (
+            "notch-mismatch-back-2",
+            -9,
+            "The upper back notch is off by 0.9 cm: underarm to notch is longer on the armhole.",
+        ),
         ("side-mismatch", 9, "The side seams differ by 0.9 cm: the front is longer. They should meet within 0.2 cm."),
         ("underarm-mismatch", -9, "The underarm seams differ by 0.9 cm: the back is longer."),
     ],

@@ -78,7 +78,7 @@ async def test_every_measure_is_made_for_the_window_it_comes_to_have() -> None:
         await tutor.press("i")
         await tutor.resize(60, 20)
         assert {len(row.split()) for row in _laid(tutor)[3:8]} <= set(range(5, 10))
-        assert all(re.search(r"\d°?$", row) for row in _laid(tutor)[3:8])
+        assert all(re.search(r"\d°?$| met$", row) for row in _laid(tutor)[3:8])
 
 
 @pytest.mark.parametrize("keys", ["question_mark", "n enter question_mark", "n enter s question_mark"])

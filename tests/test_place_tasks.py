@@ -117,7 +117,7 @@ def test_credit_goes_by_the_way_along_the_edge(lesson: Lesson, off: float, credi
         (2, "back underarm", "other-side", "That is the back underarm point."),
         (2, "0 cm along hem", "other-landmark", "That is the front hem corner."),
         (3, "lower back notch", "other-side", "The back has two notches and the front has one"),
-        (3, "upper back notch", "other-landmark", "That is the back notch 2."),
+        (3, "upper back notch", "other-landmark", "That is the upper back notch."),
         (4, "elbow-front", "other-side", "That is the front elbow point."),
         (1, "25% along hem from start", None, "it is far off"),
     ],

@@ -439,11 +439,11 @@ def test_moving_and_removing() -> None:
     script = """next
         slash crown to hem, hinge at hem
         move A to 3 cm along hem from hem-back
-        move A from back notch 2
+        move A from upper back notch
         remove A
         plan"""
     _, said = talked("4", script)
-    assert "Slash A: from the back notch 2 to 3.0 cm from the back hem corner along the hem" in flowing(said)
+    assert "Slash A: from the upper back notch to 3.0 cm from the back hem corner along the hem" in flowing(said)
     assert "The paper is as it was." in said
 
 
@@ -453,6 +453,9 @@ def test_hints_solution_and_help() -> None:
     )
     flat = flowing(said)
     assert [f"Hint {k} of 3:" in flat for k in (1, 2, 3)] == [True] * 3
+    # The fourth is the third once more, and says that it is.
+    assert flat.count("Hint 3 of 3:") == 2
+    assert flat.count("There are no others; solution shows the worked solution.") == 1
     assert "As it lies the bicep girth is 3.0 cm below what is wanted (36.0 cm)." in flat
     assert "This task now counts as shown, not as passed." in flat
     assert "Task 2, Open it: shown, best mark 100 of 100 in 1 try." in flat

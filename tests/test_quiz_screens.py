@@ -184,6 +184,14 @@ async def test_a_settled_question_takes_no_answer_and_its_footer_offers_its_mark
             assert isinstance(tutor.app.screen, QuestionScreen)
             assert sitting.asked.given() == given
         assert "settled by that" in tutor.text
+        if form == "plan":
+            # Nor by mouse: no slash is begun at the edge, none is picked up by its end.
+            sleeve = tutor.lesson.session.pattern.sleeve
+            for place in (sleeve.underarm_point_back, sleeve.crown):
+                await tutor.click(place)
+                assert tutor.lesson.placing is None
+                assert "This question" in tutor.lesson.say.words
+            assert sitting.asked.given() == given
         await tutor.press("question_mark")
         assert "read its mark again" in tutor.page
         assert "write your answer" not in tutor.page

@@ -118,7 +118,13 @@ async def test_on_the_screen_a_tape_is_laid_by_keys(size: tuple[int, int]) -> No
         await tutor.write("front under")
         await tutor.press("enter")
         assert "34.0 cm straight, 34.0 cm across, 0.0 cm up, 46.0 cm along the edge." in tutor.lesson.say.words
-        await tutor.press("escape enter")
+        await tutor.press("escape")
+        assert tutor.lesson.say.words.endswith("46.0 cm along the edge. Enter: your answer.")
+        await tutor.press("enter")
+        # While the answer is written, what the tape read can still be read.
+        assert "From the back underarm point to the front underarm point: 34.0 cm straight" in " ".join(
+            tutor.text.replace("│", " ").split()
+        )
         await tutor.write("34")
         await tutor.press("enter")
         assert tutor.lesson.session.standing() == "passed"

@@ -16,8 +16,8 @@ LANDMARK_WORDS = {
     "grain-cap": "cap at the grain",
     "grain-bicep": "bicep line at the grain",
     "notch-front": "front notch",
-    "notch-back-1": "back notch 1",
-    "notch-back-2": "back notch 2",
+    "notch-back-1": "lower back notch",
+    "notch-back-2": "upper back notch",
     "elbow-back": "back elbow point",
     "elbow-front": "front elbow point",
 }

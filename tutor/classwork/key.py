@@ -38,11 +38,11 @@ def _wrong_figures(question: Question, session: Session) -> Iterator[str]:
         return
     case = case_of(session.lesson, question.task_number)
     if isinstance(case, NumberCase):
-        lines = (
-            f"{shown(case.of, each.value, session.unit)}: {mistake_words(each.mistake)}"
-            for each in candidates(case, session.unit)
-        )
-        yield from dict.fromkeys(lines)
+        led_to: dict[str, dict[str, None]] = {}
+        for each in candidates(case, session.unit):
+            led_to.setdefault(each.mistake, {})[shown(case.of, each.value, session.unit)] = None
+        for mistake, figures in led_to.items():
+            yield f"{' or '.join(figures)}: {mistake_words(mistake)}"
 
 
 Keys = Mapping[str, Mapping[int, tuple[list[str], list[str]]]]

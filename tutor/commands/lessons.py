@@ -25,6 +25,7 @@ the lessons that come along are checked. The exit status is 1 if there was a fau
 measure, place, means, mistake, cause or sign that a lesson file can use, with what it means.
 """
 MANY = "paths"
+REMARKS = "No faults, but good to know when answers are marked:"
 MOST_SEEDS = 10_000
 EXAMPLE = "sleeve-tutor lessons check my-lesson.toml"
 
@@ -151,9 +152,11 @@ def _check(files: list[Path], seeds: int, *, as_json: bool) -> int:
         return 1 if found else 0
     for _, fault in found:
         print(fault)
-    for proof in proofs.values():
-        for remark in proof.remarks:
-            print(remark)
+    remarks = [remark for proof in proofs.values() for remark in proof.remarks]
+    if remarks:
+        print(REMARKS)
+    for remark in remarks:
+        print(f"  {remark}")
     right = sum(not proof.faults for proof in proofs.values())
     print(f"{right} of {len(files)} right" if len(files) > 1 or found else "right")
     return 1 if found else 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tutor.alteration.alter import Altered
 from tutor.alteration.outline import lower_part, whole
+from tutor.alteration.place_words import LANDMARK_WORDS
 from tutor.alteration.plan import Along, Landmark, Place, Share
 from tutor.alteration.refusal import Refusal
 
@@ -17,10 +18,7 @@ def hinge_words(place: Place) -> str:
         case Landmark(name) if name in _WORDS:
             return f"the {_WORDS[name]}"
         case Landmark(name):
-            for side in ("back", "front"):
-                if name.endswith(f"-{side}"):
-                    return f"the {side} {name.removesuffix(f'-{side}')} point"
-            return f"the {name.replace('-', ' ')}"
+            return f"the {LANDMARK_WORDS.get(name, name.replace('-', ' '))}"
         case Along(seam, _, _) | Share(seam, _):
             return f"the {seam.replace('-', ' ')} seam" if seam != "hem" else "the hem"
     return "that end"

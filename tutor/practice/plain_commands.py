@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tutor.faults import Fault
-from tutor.lesson.task import NumberTask, PlaceTask
+from tutor.lesson.task import HINTS, NumberTask, PlaceTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
@@ -70,8 +70,10 @@ def _marked(talk: Talk, marked: Marked) -> list[str]:
 
 
 def _hint(talk: Talk, rest: str) -> list[str]:
+    more = talk.session.hints_taken < HINTS
     text = talk.session.hint()
-    return talk.lines(f"Hint {talk.session.hints_taken} of 3: {text}")
+    lines = talk.lines(f"Hint {talk.session.hints_taken} of {HINTS}: {text}")
+    return lines if more else [*lines, *talk.lines("There are no others; solution shows the worked solution.")]
 
 
 def _solution(talk: Talk, rest: str) -> list[str]:

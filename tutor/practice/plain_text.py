@@ -7,12 +7,11 @@ from collections.abc import Callable, Sequence
 
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
-from tutor.practice.tape import TapeRow
+from tutor.practice.tape import MET, TapeRow
 from tutor.practice.whole_figures import NO_BREAK, kept_together
 from tutor.units import Unit
 
 NARROWEST = 40
-MET = "met"
 NARROWEST_COLUMN = 14
 
 

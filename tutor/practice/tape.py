@@ -12,6 +12,9 @@ from tutor.marking.figures import bounds
 from tutor.pattern.measures import Kind, kind_of, words_for
 from tutor.units import Unit
 
+MET = "met"
+"""What is said of a measure within its tolerance."""
+
 
 @dataclass(frozen=True, slots=True)
 class TapeRow:

@@ -76,9 +76,9 @@ def time_words(sitting: Sitting) -> tuple[str, ...]:
     """How long it took, by the clock and with the quiz open; and what was amiss with the clock."""
     clock = sitting.clock
     by_clock, at_work = spell(clock.elapsed), spell(clock.open)
-    said = [
-        f"It took {by_clock}." if by_clock == at_work else f"It took {by_clock}, {at_work} of it with the quiz open."
-    ]
+    # Answers that come by a pipe take no time of their own.
+    apart = at_work not in (by_clock, spell(0))
+    said = [f"It took {by_clock}, {at_work} of it with the quiz open." if apart else f"It took {by_clock}."]
     if sitting.ended_by_time:
         said = [f"The time was up after {spell(clock.limit or 0)}; what was answered by then is marked."]
     if clock.set_back:

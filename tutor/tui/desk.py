@@ -148,6 +148,12 @@ class Desk:
             for each in self.record.progress(self.lessons)
         }
 
+    def left_is_done(self) -> bool:
+        """Whether the lesson that was just left is done."""
+        if self.left is None or self.left.name not in self._open:
+            return False
+        return self._open[self.left.name][0].passed
+
     def left_words(self) -> str:
         """What is to be said of the lesson that was just left."""
         lesson = self.left

@@ -48,22 +48,30 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
 
 def measuring_words(session: Session, placing: Placing, unit: Unit) -> str:
     """What a tape measure reads, and what to do with it."""
-    track, here = placing.track, placing.track.words(placing.marker, unit)
+    here = placing.track.words(placing.marker, unit)
     if placing.first is None or placing.set_place is None:
         return (
             f"The tape starts where the marker @ stands: {here}."
             " Arrows walk it, n goes to the next named place, Enter holds the tape there."
         )
-    start, way = place_words(placing.set_place, unit), None
-    if placing.candidate is None:
+    read = tape_read(session, placing, unit)
+    if not read:
         return (
-            f"The tape is held at {start}."
+            f"The tape is held at {place_words(placing.set_place, unit)}."
             " Walk to its other end: arrows, n for the next named place, g by name. Esc takes the tape off."
         )
+    return f"{read} Enter starts anew here; Esc ends."
+
+
+def tape_read(session: Session, placing: Placing, unit: Unit) -> str:
+    """What a tape measure reads from end to end, in a sentence; "" while it has one end alone."""
+    track, way = placing.track, None
+    if placing.first is None or placing.set_place is None or placing.candidate is None:
+        return ""
     if not placing.first.line and not placing.marker.line:
         way = track.edge.way(placing.first.along, placing.marker.along)
     read = taped(track.point(placing.first), placing.point, way, grain_of(session.pattern.sleeve)).words(unit)
-    return f"From {start} to {here}: {read} Enter starts anew here; Esc ends."
+    return f"From {place_words(placing.set_place, unit)} to {track.words(placing.marker, unit)}: {read}"
 
 
 def refusal_words(refusal: Refusal, unit: Unit) -> str:

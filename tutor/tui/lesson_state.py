@@ -61,6 +61,8 @@ class LessonState(LessonPage):
         self._leave = leave
         self.session, remembered = desk.open(lesson)
         self.placing: Placing | None = None
+        self.taped: tuple[int, Placing] | None = None
+        """The task in which a tape was read last, and where it lay."""
         self.seeking: Seeking | None = None
         self.showing: Showing | None = None
         self.walking: Walking | None = None
@@ -165,6 +167,12 @@ class LessonState(LessonPage):
             self.seeking = seeking_of(self.session)
         return self.seeking
 
+    def taped_now(self) -> str:
+        """What the tape read last in the task at hand, to stand after a sentence; "" where it read nothing."""
+        if self.taped is None or self.taped[0] != self.session.task_number:
+            return ""
+        return f" {guide.tape_read(self.session, self.taped[1], self.desk.unit)}"
+
     def pattern_now(self) -> Pattern:
         """The pattern as the learner has it now."""
         found = self.found()
@@ -184,7 +192,7 @@ class LessonState(LessonPage):
 
     def forget(self) -> None:
         """Forgets what was chosen and under way, for another session of the lesson."""
-        self.placing = self.seeking = self.showing = self.walking = None
+        self.placing = self.taped = self.seeking = self.showing = self.walking = None
         self.chosen = ""
         self._listed = self._foreseen = None
         self._flat.clear()

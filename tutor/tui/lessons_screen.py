@@ -11,6 +11,7 @@ from textual.binding import BindingType
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
+from tutor.lesson.lesson import Lesson
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
 from tutor.tui.about import About
@@ -58,6 +59,8 @@ class LessonsScreen(Face):
     def on_screen_resume(self) -> None:
         # Below a lesson that is opened at once, it comes up while it is still being made.
         if self.query(LessonList):
+            if (onward := self._onward()) is not None:
+                self._list.choose(self._line_of(onward))
             self.show()
 
     def on_resize(self) -> None:
@@ -77,9 +80,18 @@ class LessonsScreen(Face):
 
     def _first(self) -> int:
         """The line that is chosen at first: the lesson just left, or the one that comes next."""
+        first = self._onward() or self.desk.left or self.desk.next_lesson()
+        return 0 if first is None else self._line_of(first)
+
+    def _onward(self) -> Listed | None:
+        """The lesson that the path leads to from the one that was just left, where that is done and it comes later."""
         left, coming = self.desk.left, self.desk.next_lesson()
-        name = left.name if left is not None else "" if coming is None else coming.name
-        return next((line for line, lesson in enumerate(self.desk.lessons) if lesson.name == name), 0)
+        if left is None or coming is None or not self.desk.left_is_done():
+            return None
+        return coming if coming.number > left.number else None
+
+    def _line_of(self, lesson: Lesson | Listed) -> int:
+        return next((line for line, each in enumerate(self.desk.lessons) if each.name == lesson.name), 0)
 
     def _guide(self) -> str:
         coming = self.desk.next_lesson()
@@ -89,14 +101,17 @@ class LessonsScreen(Face):
         return f"{path}. ↑↓ choose a lesson, Enter opens it. F2 is a walk round the tutor."
 
     def _left(self) -> str:
-        """What has become of the lesson that was just left, while it is the chosen one."""
-        chosen, left = self._chosen, self.desk.left
-        if left is None or chosen is None or chosen.name != left.name:
+        """What has become of the lesson that was just left, while it is the chosen one, or the one after it is."""
+        chosen, left, coming = self._chosen, self.desk.left, self.desk.next_lesson()
+        onward = chosen is not None and chosen is self._onward()
+        if left is None or chosen is None or not (onward or chosen.name == left.name):
             self.desk.left = None
             return ""
-        coming = self.desk.next_lesson()
-        path = "" if coming is None or coming is chosen else f"Next on the path: lesson {coming.number}. "
-        return f"{self.desk.left_words()} {path}↑↓ choose another lesson."
+        path = (
+            "" if coming is None or (coming is chosen and not onward) else f"Next on the path: lesson {coming.number}. "
+        )
+        opens = "Enter opens it, " if onward else ""
+        return f"{self.desk.left_words()} {path}{opens}↑↓ choose another lesson."
 
     def _lines(self) -> Iterator[str]:
         """A line for each lesson; where there is little room titles are cut, and never how a lesson stands."""

@@ -79,12 +79,13 @@ class MarkingKeys(LessonFace):
         def step(text: str, steps: int) -> str:
             return stepped_text(text, steps, unit, start) if kind_of(of) is Kind.LENGTH else stepped_figure(text, steps)
 
-        words = f"{task.title}: your answer, in {asked_in(unit, kind_of(of))}. Enter has it marked."
+        words = f"{task.title}: your answer, in {asked_in(unit, kind_of(of))}. Enter has it marked.{self.taped_now()}"
         example = "such as 4 7/8" if unit is Unit.INCH and kind_of(of) is Kind.LENGTH else "such as 12.5"
         prompt = Prompt(words, example, check, step, enter="have it marked", ascii=self.desk.ascii)
         self.app.push_screen(prompt, take)
 
     def do_hint(self) -> None:
+        more = self.session.hints_taken < HINTS
         text = self.session.hint()
         taken = self.session.hints_taken
         ways = (("h", "next hint"),) if taken < HINTS else (("w", "worked solution"),)
@@ -96,7 +97,8 @@ class MarkingKeys(LessonFace):
                 self.do_solution()
             self.show()
 
-        self.read(f"Hint {taken} of {HINTS}", paragraphs([text]), then, ways, beside=True)
+        heading = f"Hint {taken} of {HINTS}" if more else f"Hint {taken} of {HINTS} once more: there are no others"
+        self.read(heading, paragraphs([text]), then, ways, beside=True)
 
     def do_solution(self) -> None:
         def then(key: str | None) -> None:

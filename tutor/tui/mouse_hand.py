@@ -37,6 +37,9 @@ class MouseHand(SlashKeys):
             self._press(event)
         elif self._held is not None:
             self._drag_or_click(self._held, event)
+        else:
+            # Nothing is begun or held: what was said of the last press stays.
+            return
         self.show()
 
     def _seek_at(self, event: Picture.Pointed) -> None:

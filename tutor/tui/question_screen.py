@@ -22,6 +22,7 @@ from tutor.tui.actions import ACTIONS, ANSWERING, Action, Mode, bindings, for_ke
 from tutor.tui.head import Head
 from tutor.tui.lesson_screen import LessonScreen
 from tutor.tui.pages import Part, paragraphs
+from tutor.tui.picture import Picture
 from tutor.tui.plan_lines import PlanLine, stepped_figure, stepped_text
 from tutor.tui.prompt import Prompt, asked_in
 from tutor.tui.quiz_desk import QuizDesk
@@ -220,6 +221,10 @@ class QuestionScreen(LessonScreen):
 
     # Answers.
 
+    def _press(self, event: Picture.Pointed) -> None:
+        if self._takes_answers():
+            super()._press(event)
+
     def action_press(self, key: str) -> None:
         action = for_key(key, self.mode)
         if action is not None and action.name == "option" and not self.desk.sitting.is_over:
@@ -295,7 +300,7 @@ class QuestionScreen(LessonScreen):
                 self.said = self._answered()
             self.show()
 
-        words = f"{task.title}: your answer, in {asked_in(unit, kind)}. It is marked at the end."
+        words = f"{task.title}: your answer, in {asked_in(unit, kind)}. It is marked at the end.{self.taped_now()}"
         example = "such as 4 7/8" if unit is Unit.INCH and kind is Measured.LENGTH else "such as 12.5"
         prompt = Prompt(words, example, self.desk.sitting.give, step, enter="answer", ascii=self.desk.ascii)
         self.app.push_screen(prompt, take)

@@ -72,6 +72,10 @@ class SlashKeys(AmountKeys, WalkKeys):
             self.placing = replace(self.placing, first=self.placing.marker)
 
     def do_tape_off(self) -> None:
+        """Takes the tape off; what it read can be read until the answer is written."""
+        if self.placing is not None and (read := guide.tape_read(self.session, self.placing, self.desk.unit)):
+            self.taped = self.session.task_number, self.placing
+            self.said = f"{read} Enter: your answer."
         self.placing = None
 
     def do_move_start(self) -> None:

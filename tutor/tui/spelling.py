@@ -31,5 +31,10 @@ def spelled_out(text: str, *, ascii: bool) -> str:
 
 
 def fitted(text: str, width: int) -> str:
-    """A text in a column of so many letters: filled up, or cut."""
-    return (text if len(text) <= width else f"{text[: width - 1].rstrip(' ,')}…").ljust(width)
+    """A text in a column of so many letters: filled up, or cut after a word where that keeps most of it."""
+    if len(text) <= width:
+        return text.ljust(width)
+    kept = text[: width - 1]
+    words = kept if text[width - 1] == " " else kept.rpartition(" ")[0]
+    kept = words if 2 * len(words) >= width else kept
+    return f"{kept.rstrip(' ,')}…".ljust(width)

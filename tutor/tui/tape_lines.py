@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tutor.marking.figures import shown
-from tutor.pattern.measures import Kind, words_for
-from tutor.practice.tape import TapeRow
+from tutor.pattern.measures import words_for
+from tutor.practice.tape import MET, TapeRow
 from tutor.tui.spelling import spelled_out
 from tutor.units import Unit
 
@@ -183,8 +183,7 @@ def _wanted(row: TapeRow, ascii: bool) -> str:
 
 
 def _off(row: TapeRow, unit: Unit) -> str:
-    """How far off; nothing where that is no more than shows."""
+    """How far off, where that is beyond the tolerance."""
     if row.off is None:
         return ""
-    text = _bare(shown(row.measure, row.off, unit, signed=True))
-    return "0" if row.kind is Kind.LENGTH and text.lstrip("+-") in ("0.0", "0") else text
+    return MET if row.met else _bare(shown(row.measure, row.off, unit, signed=True))
