@@ -46,7 +46,8 @@ files:
 learn what a command does by its --help, such as sleeve-tutor learn --help"""
 HELP_WIDTH = 78
 LONGEST_LINE = 600
-DONE, NOT_PASSED, WRONG_USE, STOPPED = 0, 1, 2, 130
+DONE, NOT_PASSED, WRONG_USE, STOPPED, UNREAD = 0, 1, 2, 130, 141
+"""The last two are 128 and the number of the signal, as shells have it: SIGINT 2, SIGPIPE 13."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -65,7 +66,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         # Whoever read the output wanted no more of it, and has no use for a message either.
         _drop_output()
-        return WRONG_USE
+        return UNREAD
     except OSError as error:
         _drop_output()
         place = error.filename if isinstance(error.filename, str) else "output"
