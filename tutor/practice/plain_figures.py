@@ -71,10 +71,13 @@ def measure(talk: Talk, rest: str) -> list[str]:
 
 
 def measures(talk: Talk, rest: str) -> list[str]:
-    """Every measure of the pattern: before, now, and the change."""
+    """Every measure of the pattern: before, now, and the change; in one column where all is as it was."""
     session = talk.session
     before, now = session.measures_before(), session.measures_now()
     names = [name for name in (now or before) if name != session.hidden]
+    if now == before:
+        told = [("measure", session.lies), *((words_for(name), shown(name, now[name], session.unit)) for name in names)]
+        return table(told, talk.width)
     rows = [("measure", "before", "now", "change")]
     for name in names:
         was = shown(name, before[name], session.unit) if name in before else ""
