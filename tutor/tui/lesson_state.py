@@ -171,7 +171,7 @@ class LessonState(LessonPage):
         """What the tape read last in the task at hand, to stand after a sentence; "" where it read nothing."""
         if self.taped is None or self.taped[0] != self.session.task_number:
             return ""
-        return f" {guide.tape_read(self.session, self.taped[1], self.desk.unit)}"
+        return f" Tape: {guide.tape_read(self.session, self.taped[1], self.desk.unit)}"
 
     def pattern_now(self) -> Pattern:
         """The pattern as the learner has it now."""
