@@ -105,6 +105,15 @@ def read_toml(source: Path | bytes, where: str = "") -> Document:
     return Document(parse_toml(text, where), text, where)
 
 
+def _is_word(text: str, place: re.Match[str] | None) -> bool:
+    """Whether a letter stands at a place such as "line 2, column 9"."""
+    found = None if place is None else re.fullmatch(r"line (\d+), column (\d+)", place["place"])
+    if found is None:
+        return False
+    lines, line, column = text.split("\n"), int(found[1]), int(found[2])
+    return line <= len(lines) and lines[line - 1][column - 1 : column].isalpha()
+
+
 def parse_toml(text: str, where: str) -> dict[str, Any]:
     """The tables of TOML text. Raises Fault, with line and column where there is one, for what is none."""
     if match := _LONG_KEY.search(text):
@@ -119,6 +128,8 @@ def parse_toml(text: str, where: str) -> dict[str, Any]:
         at = f"{where}: {place['place']}" if place else where
         if what in _UNCLOSED:
             raise Fault(at, "a text has no closing quotation mark", "close it on the line that it begins on") from None
+        if what == "Invalid value" and _is_word(text, place):
+            raise Fault(at, "has a text without quotation marks", 'write it as in title = "A sleeve"') from None
         raise Fault(at, f"is not TOML: {what[:1].lower()}{what[1:]}", "write TOML 1.0") from None
     except ValueError:
         raise Fault(where, "has a number with thousands of figures", "write a shorter one") from None

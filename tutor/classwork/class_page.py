@@ -9,6 +9,7 @@ from tutor.classwork import html_page
 from tutor.classwork.class_figures import MOST_NAMES, ClassFigures, TaskFigures
 from tutor.classwork.homework import Homework
 from tutor.classwork.words import mistake_words
+from tutor.marking.credit import out_of_100
 
 BINS = 10
 MOST_TROUBLES = 200
@@ -62,11 +63,19 @@ def _teach_again(figures: ClassFigures) -> Iterator[str]:
         yield html_page.paragraph("Nothing stands out: no task went badly, and no mistake was made by many.")
     for task in weak:
         yield f"<h3>{html_page.text(task.question.title)}</h3>"
-        yield html_page.paragraph(f"{task.passed} of {task.answered} who answered passed.")
+        yield html_page.paragraph(_how_it_went(task, figures.handed_in))
         yield from html_page.bullets(
             f"{count} times: {mistake_words(name)}" for name, count in task.mistakes.most_common() if count > 1
         )
         yield html_page.paragraph(f"To look at together: {task.question.task.hints[0]}")
+
+
+def _how_it_went(task: TaskFigures, handed_in: int) -> str:
+    """How many passed a task and left it out; what was left out is in the mean, with 0."""
+    blank = handed_in - task.answered - task.unread
+    mean = "" if task.mean is None else f" The mean mark is {out_of_100(task.mean)} of 100"
+    left = f", as {blank} who handed in left it out, which counts 0" if blank > 0 and mean else ""
+    return f"{task.passed} of {task.answered} who answered passed.{mean}{left}{'.' if mean else ''}"
 
 
 def _tasks(figures: ClassFigures) -> list[str]:
@@ -81,7 +90,7 @@ def _tasks(figures: ClassFigures) -> list[str]:
 
 def _task_row(task: TaskFigures) -> Sequence[str]:
     tells = "-" if task.discrimination is None else f"{task.discrimination:.2f}"
-    mean = "-" if task.mean is None else f"{100 * task.mean:.0f}"
+    mean = "-" if task.mean is None else str(out_of_100(task.mean))
     name = f"{task.question.number}. {task.question.title}"
     return [name, str(task.answered), str(task.passed), mean, tells]
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from tutor.classwork import html_page
 from tutor.classwork.homework import Question
 from tutor.classwork.result import Result
-from tutor.classwork.standing import Standing, out_of_100
+from tutor.classwork.standing import Standing, mark_shown
 from tutor.classwork.words import given_words
 from tutor.faults import printable
 
@@ -24,8 +24,8 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
     said: list[str] = []
     if number in standing.overrides:
         override = standing.overrides[number]
-        instead = "" if result is None or result.total is None else f" in place of {out_of_100(result.total)}"
-        said.append(f"Your teacher's mark is {out_of_100(override.mark)} of 100{instead}: {override.reason}")
+        instead = "" if result is None or result.total is None else f" in place of {mark_shown(result.total)}"
+        said.append(f"Your teacher's mark is {mark_shown(override.mark)} of 100{instead}: {override.reason}")
     if result is None and standing.unread:
         said.append("Your form could not be marked, so nobody knows your answer here.")
     elif result is None:
@@ -43,7 +43,7 @@ def mark_words(standing: Standing, question: Question) -> str:
     if mark is None:
         return "not marked"
     passed = "passed" if standing.passed(question.number) else "not passed"
-    return f"{out_of_100(mark)} of 100, {passed}"
+    return f"{mark_shown(mark)} of 100, {passed}"
 
 
 def total_words(standing: Standing) -> str:
@@ -51,7 +51,7 @@ def total_words(standing: Standing) -> str:
     total = standing.total
     if total is None:
         return "The whole is not marked yet." if standing.handed_in else "Nothing was handed in."
-    return f"In all: {out_of_100(total)} of 100."
+    return f"In all: {mark_shown(total)} of 100."
 
 
 def feedback_text(standing: Standing) -> str:
@@ -78,7 +78,7 @@ def _task_lines(standing: Standing, question: Question) -> Iterator[str]:
         widest = max(len(goal.words) for goal in result.goals)
         figure = max(len(goal.figure) for goal in result.goals)
         for goal in result.goals:
-            mark = out_of_100(goal.credit)
+            mark = mark_shown(goal.credit)
             yield f"   {goal.words:<{widest}}  {goal.figure:>{figure}}   wanted {goal.wanted}: {mark} of 100"
     for difference in result.differences:
         yield from _wrapped(f"- {difference}", "   ")
@@ -127,7 +127,7 @@ def _section(standing: Standing, question: Question) -> Iterator[str]:
 def _details(result: Result) -> Iterator[str]:
     if result.goals:
         rows = [
-            ("" if goal.credit >= 1 else "missed", [goal.words, goal.figure, goal.wanted, out_of_100(goal.credit)])
+            ("" if goal.credit >= 1 else "missed", [goal.words, goal.figure, goal.wanted, mark_shown(goal.credit)])
             for goal in result.goals
         ]
         yield from html_page.table(["goal", "came to", "wanted", "of 100"], rows, 3)

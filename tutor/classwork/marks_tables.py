@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from tutor.classwork.homework import Homework
-from tutor.classwork.standing import Standing, out_of_100
+from tutor.classwork.standing import Standing, mark_shown
 from tutor.classwork.words import given_words
 
 Cells = list[str | float | None]
@@ -83,5 +83,5 @@ def answer_rows(standing: Standing) -> Iterator[Cells]:
 
 
 def _number(mark: float | None) -> str | float:
-    text = out_of_100(mark)
+    text = mark_shown(mark)
     return int(text) if text else ""

@@ -27,7 +27,7 @@ ANCHORS = {"start": "drawString", "middle": "drawCentredString", "end": "drawRig
 def check_pdf() -> None:
     """Raises Fault when PDF can't be written because its library is not installed."""
     if importlib.util.find_spec("reportlab") is None:
-        right = "install it with pip install 'sleeve-tutor[pdf]', or do with the SVG pages"
+        right = "install it with pip install reportlab, or do with the SVG pages"
         raise Fault("--pdf", "needs reportlab, which is not installed", right)
 
 

@@ -12,6 +12,7 @@ from tutor.classwork.learner import Learner
 from tutor.classwork.overrides import Override, Overrides
 from tutor.classwork.result import Result
 from tutor.classwork.store import Answer, Store
+from tutor.marking.credit import out_of_100
 
 Unread = Mapping[str, Mapping[str, str]]
 """By what learners' files are called, the lines of forms called so that could not be marked, by their names."""
@@ -97,6 +98,6 @@ def unread_forms(troubles: Mapping[str, str]) -> Unread:
     return found
 
 
-def out_of_100(mark: float | None) -> str:
-    """A mark as it is shown: whole numbers, nothing where there is none."""
-    return "" if mark is None else f"{100 * mark:.0f}"
+def mark_shown(mark: float | None) -> str:
+    """A mark as it is shown: whole points, nothing where there is none."""
+    return "" if mark is None else str(out_of_100(mark))

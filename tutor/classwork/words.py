@@ -30,12 +30,12 @@ def given_words(given: Given | None, source: str) -> str:
             parts = [_counted(slashes, "slash", "slashes"), _counted(openings, "opening", "openings")]
             if table.get("armhole"):
                 parts.append("the armhole's answer")
-            return f"a plan: {', '.join(filter(None, parts))} ({source})"
+            return f"a plan: {', '.join(filter(None, parts))} (from {source})"
         case GivenDrawing():
-            return f"the altered pattern, drawn ({source})"
+            return f"the altered pattern, drawn (from {source})"
         case GivenPoints(lines):
             count = sum(map(len, lines.values()))
-            return f"the altered pattern, traced in {count} points ({source})"
+            return f"the altered pattern, traced in {count} points (from {source})"
     return f"not readable ({source})"
 
 

@@ -134,8 +134,9 @@ def _check(files: list[Path], seeds: int, *, as_json: bool) -> int:
     from tutor.commands.progress_line import ProgressLine
 
     line = ProgressLine("checked", len(files) * (1 + seeds))
-    # Without variants it takes no time that anybody would have to be told of.
-    proofs = {path: _proof(path, seeds, line.step if seeds else lambda what: None) for path in files}
+    # One lesson without variants takes no time that anybody would have to be told of.
+    tells = seeds or len(files) > 1
+    proofs = {path: _proof(path, seeds, line.step if tells else lambda what: None) for path in files}
     line.done()
     found = [(path, fault) for path, proof in proofs.items() for fault in proof.faults]
     if as_json:

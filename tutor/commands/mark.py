@@ -176,7 +176,7 @@ def _print_json(taken: Taken, reported: Reported, lines: list[str]) -> None:
 
 def _again(args: argparse.Namespace, homework: Homework, store: Store) -> int:
     from tutor.classwork.again import marked_again
-    from tutor.classwork.standing import out_of_100
+    from tutor.classwork.standing import mark_shown
     from tutor.commands.output import print_table
     from tutor.commands.progress_line import ProgressLine
     from tutor.faults import Fault, printable
@@ -189,7 +189,7 @@ def _again(args: argparse.Namespace, homework: Homework, store: Store) -> int:
     progress.done()
     rows: list[tuple[str, ...]] = [("learner", "task", "before", "now", "mistake before", "mistake now")]
     for each in changes:
-        marks = [out_of_100(result.total) or "not marked" for result in (each.before, each.after)]
+        marks = [mark_shown(result.total) or "not marked" for result in (each.before, each.after)]
         mistakes = [result.mistake or "-" for result in (each.before, each.after)]
         rows.append((printable(each.learner.name), str(each.question.number), *marks, *mistakes))
     if changes:

@@ -105,10 +105,11 @@ def _print_table(progress: tuple[LessonProgress, ...]) -> None:
 
 def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
     from tutor.faults import printable
+    from tutor.marking.credit import out_of_100
 
     rows: list[tuple[str, ...]] = [("lesson", "standing", "tasks", "best mark", "tries", "last")]
     for each in progress:
-        mark = "" if each.best_mark is None else f"{100 * each.best_mark:.0f}"
+        mark = "" if each.best_mark is None else str(out_of_100(each.best_mark))
         last = "" if each.last is None else f"{each.last.astimezone():%Y-%m-%d %H:%M}"
         tries = str(each.tries or "")
         title = printable(f"{each.number:>2}  {each.title}")

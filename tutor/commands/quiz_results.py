@@ -82,6 +82,7 @@ def _may_be_results(path: Path) -> bool:
 
 
 def _row(path: Path, lessons: Mapping[str, Lesson], quiz: ClassQuiz | None) -> Row:
+    from tutor.marking.credit import out_of_100
     from tutor.quiz.results import changed_lessons, marked_again, read_results
 
     file = printable(str(path))
@@ -91,7 +92,7 @@ def _row(path: Path, lessons: Mapping[str, Lesson], quiz: ClassQuiz | None) -> R
         notes = [] if results.intact else ["was changed since it was written"]
         notes += [f"{name} has changed since" for name in changed_lessons(results, lessons)]
         if abs(results.stated - outcome.mark) > 1e-5:
-            notes.append(f"says {100 * results.stated:.0f}")
+            notes.append(f"says {out_of_100(results.stated)}")
         if results.set_back:
             notes.append("the computer's clock was set back meanwhile")
         if quiz is not None and not _is_drawn(results, quiz, lessons):
@@ -111,12 +112,14 @@ def _is_drawn(results: Results, quiz: ClassQuiz, lessons: Mapping[str, Lesson]) 
 def _cells(row: Row) -> tuple[str, ...]:
     if row.results is None or row.outcome is None:
         return (row.file, "", "", "", "", "", "; ".join(row.notes))
+    from tutor.marking.credit import out_of_100
+
     results, outcome = row.results, row.outcome
     return (
         row.file,
         printable(results.learner),
-        f"{100 * outcome.mark:.0f}",
-        f"{100 * results.stated:.0f}",
+        str(out_of_100(outcome.mark)),
+        str(out_of_100(results.stated)),
         "yes" if outcome.passed else "no",
         f"{results.elapsed / 60:.0f}",
         "; ".join(row.notes),

@@ -7,7 +7,7 @@ from typing import Literal
 
 from tutor.alteration.amounts import BY_NAME
 from tutor.lesson.recipe import Recipe
-from tutor.lesson.task import Task
+from tutor.lesson.task import NumberTask, Task
 from tutor.lesson.written import goal_figures, plan_figures
 from tutor.pattern.measures import MEASURES, Kind, kind_of
 
@@ -34,7 +34,7 @@ def amount_named(words: str, plans: Mapping[str, Recipe], task: Task | None = No
 
     It is told without its sign, which the text around it says in words; "half one-open opening 2" is half of it.
     "goal 1" is the figure of the task's first goal and "crossed for 1" the first that a plan is solved for; of what is
-    no length the text is given.
+    no length the text is given. "tolerance" is that of a task which asks for a figure.
     """
     part, _, rest = words.partition(" ")
     if part == "half":
@@ -50,6 +50,8 @@ def amount_named(words: str, plans: Mapping[str, Recipe], task: Task | None = No
 def _written(words: str, plans: Mapping[str, Recipe], task: Task | None) -> tuple[str, float] | None:
     """The measure and the figure that a goal of the task, or a plan, is written with."""
     match words.split():
+        case ["tolerance"] if isinstance(task, NumberTask):
+            return task.measure, task.tolerance.of(task.measure)
         case ["goal", number] if task is not None:
             figures = goal_figures(task)
         case [name, "for", number] if name in plans:

@@ -169,7 +169,12 @@ def number_feedback(task: NumberTask, goal: GoalMark, passed: bool, unit: Unit) 
         near = "" if shown(task.measure, part.figure, unit) == right else ", near enough"
         return (f"Right{near}: it is {right}.", *why)
     if passed:
-        return (f"Near enough: it is {right}.", tolerance_reason(part, unit, asked=True), *why)
+        return (
+            f"Beyond the tolerance, but near enough to pass: it is {right}.",
+            tolerance_reason(part, unit, asked=True),
+            *why,
+        )
     near = "a little " if part.credit > 0 else "far " if abs(part.off) > FAR * part.tolerance else ""
-    way = "much" if part.off > 0 else "little"
-    return (f"{shown(task.measure, part.figure, unit)} is {near}too {way}.", tolerance_reason(part, unit, asked=True))
+    way = "too much" if part.off > 0 else "too little"
+    way = {"a little too little": "a little less than it is"}.get(f"{near}{way}", f"{near}{way}")
+    return (f"{shown(task.measure, part.figure, unit)} is {way}.", tolerance_reason(part, unit, asked=True))

@@ -62,7 +62,8 @@ def _answer(talk: Talk, rest: str) -> list[str]:
 
 
 def _marked(talk: Talk, marked: Marked) -> list[str]:
-    lines = marked_lines(marked, talk.session.unit, talk.width)
+    shown = talk.session.standing() == "shown"
+    lines = marked_lines(marked, talk.session.unit, talk.width, as_shown=shown)
     if marked.passed:
         last = talk.session.task_number == len(talk.session.tasks)
         lines = [*lines, *talk.lines("next ends the lesson." if last else "next goes on to the next task.")]

@@ -28,8 +28,8 @@ from tutor.practice.taping import taped_words
 
 SIDES = ("back", "front")
 SECRET = (
-    "This task asks for the {words}, so that figures here tell no places: work it out from the tape, or lay a tape"
-    " measure between two places, as in measure crown to back underarm."
+    "This task asks for the {words}, so the figure tells no lengths along the edge: work it out from the tape, or"
+    " lay a tape measure between two places, as in measure crown to back underarm."
 )
 
 

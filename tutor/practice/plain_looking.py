@@ -9,6 +9,7 @@ from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
 from tutor.faults import Fault, printable
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
+from tutor.marking.credit import out_of_100
 from tutor.practice.editing import slash_named
 from tutor.practice.pattern_out import write_own_pattern
 from tutor.practice.plain_amounts import examples
@@ -86,7 +87,7 @@ def standing_lines(talk: Talk) -> list[str]:
     for number, task in enumerate(session.tasks, 1):
         tries = len(session.attempts(number))
         best = max((attempt.total for attempt in session.attempts(number)), default=0.0)
-        marks = f", best mark {100 * best:.0f} of 100 in {tries} {'try' if tries == 1 else 'tries'}" if tries else ""
+        marks = f", best mark {out_of_100(best)} of 100 in {tries} {'try' if tries == 1 else 'tries'}" if tries else ""
         standing = {"open": "not done"}.get(session.standing(number), session.standing(number))
         lines += talk.lines(f"Task {number}, {task.title}: {standing}{marks}.")
     return lines

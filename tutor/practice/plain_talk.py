@@ -39,6 +39,8 @@ class Talk:
         """What an edit did, and which measures it changed."""
         found = self.session.preview()
         if isinstance(found, Refusal):
+            # Whoever takes it back has no figures before them: then all that has changed is told.
+            self.told.clear()
             return self.lines(*said, refused(found, self.session.unit))
         rows = self.session.tape()
         changed = [row for row in rows if row.now is not None and self._is_news(row, row.now)]

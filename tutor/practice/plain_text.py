@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Sequence
 
+from tutor.marking.credit import out_of_100
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
 from tutor.practice.tape import MET, TapeRow
@@ -108,9 +109,13 @@ def changed_line(changed: Sequence[TapeRow], rows: Sequence[TapeRow], unit: Unit
     for row in changed:
         if row.now is not None:
             wanted = f", wanted {row.wanted}" if row.wanted else ""
-            change = _change(row, unit) or "as it was"
+            change = _change(row, unit) or ("as it was" if _shows_as_before(row, unit) else "hardly changed")
             said.append(f"{row.words} {shown(row.measure, row.now, unit)} ({change}{wanted})")
     return f"Now: {'; '.join(said)}." if said else "No measure changes by this."
+
+
+def _shows_as_before(row: TapeRow, unit: Unit) -> bool:
+    return row.now is not None and shown(row.measure, row.now, unit) == shown(row.measure, row.before, unit)
 
 
 def _change(row: TapeRow, unit: Unit) -> str:
@@ -119,11 +124,13 @@ def _change(row: TapeRow, unit: Unit) -> str:
     return change if change.startswith(("+", "-")) else ""
 
 
-def marked_lines(marked: Marked, unit: Unit, width: int) -> list[str]:
-    """A mark, goal by goal, with what it cost and what is said about it."""
+def marked_lines(marked: Marked, unit: Unit, width: int, *, as_shown: bool = False) -> list[str]:
+    """A mark, goal by goal, with what it cost and what is said about it; ``as_shown`` if the task counts as shown."""
     verdict = "passed" if marked.passed else "not passed"
-    total, needed = 100 * marked.total, 100 * marked.pass_mark
-    lines = wrapped(f"Mark: {total:.0f} of 100, {verdict} (pass mark {needed:.0f}).", width)
+    if as_shown:
+        verdict = "right, but the task counts as shown" if marked.passed else "not right yet"
+    points, needed = out_of_100(marked.total), 100 * marked.pass_mark
+    lines = wrapped(f"Mark: {points} of 100, {verdict} (pass mark {needed:.0f}).", width)
     if len(marked.goals) > 1:
         cells = [["goal", "credit", "came to", "wanted", "within"]]
         cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]
@@ -145,4 +152,4 @@ def _goal_rows(goal: GoalMark, unit: Unit) -> list[list[str]]:
 def _part_row(part: Part, must: bool, unit: Unit) -> list[str]:
     name = f"{part.words}{' *' if must else ''}"
     figures = [shown(part.measure, part.figure, unit), bounds(part.aim, unit)]
-    return [name, f"{100 * part.credit:.0f}%", *figures, shown(part.measure, part.tolerance, unit)]
+    return [name, f"{out_of_100(part.credit)}%", *figures, shown(part.measure, part.tolerance, unit)]

@@ -153,7 +153,7 @@ class Sitting:
         own = f"your own {'work' if isinstance(brought, Plan) else 'figure'} in task {self.task.goes_on_from}"
         if self._ground.goes_on:
             return f"This goes on from {own}."
-        return f"{own.capitalize()} can't be gone on from, so this goes by its worked answer."
+        return f"{own.capitalize()} can't be taken further, so this goes by its worked answer."
 
     def _figure_named(self, words: str) -> float | str | None:
         """A measure of the task's pattern, or a figure of its goals or of the lesson's plans, that a text names."""

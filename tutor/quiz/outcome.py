@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tutor.lesson.lesson import Lesson
+from tutor.marking.credit import out_of_100
 from tutor.marking.usual import mistake_words
 from tutor.quiz.clock import spell
 from tutor.quiz.sitting import Result, Sitting
@@ -69,7 +70,7 @@ def why(result: Result) -> str:
         return mistake_words(result.marked.mistake)
     if result.answer is None:
         return "not answered"
-    return f"{100 * result.marked.total:.0f} of 100"
+    return f"{out_of_100(result.marked.total)} of 100"
 
 
 def time_words(sitting: Sitting) -> tuple[str, ...]:

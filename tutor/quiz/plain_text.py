@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from tutor.marking.credit import out_of_100
 from tutor.marking.marked import Marked
 from tutor.marking.usual import mistake_words
 from tutor.practice.plain_looking import built
@@ -50,7 +51,7 @@ def about(sitting: Sitting) -> str:
 def terms(sitting: Sitting) -> str:
     """How it is taken."""
     spec = sitting.quiz.spec
-    marks = "and no marks before the end, unless you ask for one: mark settles a question"
+    marks = "and no marks before the end, unless you ask for one, by mark, which settles a question"
     if spec.marks == "end":
         marks = "and no marks before the end"
     return f"There are no hints, {marks}. Questions can be left and come back to."
@@ -115,7 +116,7 @@ def list_lines(sitting: Sitting, width: int) -> list[str]:
 def marked_text(marked: Marked) -> list[str]:
     """A mark in sentences."""
     verdict = "right" if marked.passed else "not right"
-    return [f"{100 * marked.total:.0f} of 100, {verdict}.", *marked.feedback]
+    return [f"{out_of_100(marked.total)} of 100, {verdict}.", *marked.feedback]
 
 
 def outcome_lines(sitting: Sitting, outcome: Outcome, width: int) -> list[str]:
@@ -128,7 +129,7 @@ def outcome_lines(sitting: Sitting, outcome: Outcome, width: int) -> list[str]:
 
 def result_words(sitting: Sitting, result: Result) -> list[str]:
     """The mark of one question, the answer, and where that was not right what is said of it."""
-    said = [f"{100 * result.marked.total:.0f} of 100.", f"Your answer: {result.answer or 'none'}."]
+    said = [f"{out_of_100(result.marked.total)} of 100.", f"Your answer: {result.answer or 'none'}."]
     if result.marked.passed:
         return said
     right = [f"Right is {result.right}."] if result.right and reveals(sitting) else []
@@ -156,5 +157,5 @@ def closing_words(sitting: Sitting, outcome: Outcome) -> list[str]:
 
 def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
     verdict = "passed" if outcome.passed else "not passed"
-    mark = f"Mark: {100 * outcome.mark:.0f} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed)."
+    mark = f"Mark: {out_of_100(outcome.mark)} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed)."
     return [*closing_words(sitting, outcome), mark]

@@ -13,6 +13,10 @@ from tutor.record.sound import Tasks, sound, time_of
 _LESSONS = "SELECT name, number, title, tasks, time FROM lesson ORDER BY number, name"
 _TRIES = """SELECT lesson, task, count(*), max(CASE WHEN shown THEN 0.0 ELSE mark END)
     FROM attempt WHERE quiz IS NULL AND typeof(mark) = 'real' AND mark BETWEEN 0 AND 1 GROUP BY lesson, task"""
+_BEGUN = (
+    "SELECT lesson FROM sitting UNION SELECT lesson FROM attempt WHERE quiz IS NULL UNION SELECT lesson FROM standing"
+)
+"""Lessons that were worked at; a quiz that asked of one has not begun it."""
 _Row = tuple[str, int, str, Tasks, str]
 
 LessonStanding = Literal["not begun", "begun", "shown", "passed"]
@@ -74,6 +78,7 @@ def read_progress(database: Database, lessons: Sequence[Titled]) -> tuple[Lesson
     standings = database.rows("SELECT lesson, task, passed, shown FROM standing")
     passed = {(lesson, task) for lesson, task, passed, _ in standings if passed}
     shown = {(lesson, task) for lesson, task, _, shown in standings if shown}
+    begun = {lesson for (lesson,) in database.rows(_BEGUN)}
     tries = {(lesson, task): (count, best) for lesson, task, count, best in database.rows(_TRIES)}
 
     def progress(known: _Known) -> LessonProgress:
@@ -84,7 +89,7 @@ def read_progress(database: Database, lessons: Sequence[Titled]) -> tuple[Lesson
             known.name,
             known.number,
             known.title,
-            _standing(len(tasks), done, sum(task in shown - passed for task in tasks), known.name in times),
+            _standing(len(tasks), done, sum(task in shown - passed for task in tasks), known.name in begun),
             done,
             len(tasks),
             sum(best for _, best in tried) / len(tasks) if tried else None,

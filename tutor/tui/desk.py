@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import next_on_path
+from tutor.marking.credit import out_of_100
 from tutor.record.record import Record
 from tutor.units import Unit
 
@@ -181,7 +182,7 @@ class Desk:
 
 def _words(standing: str, passed: int, tasks: int, best: float | None) -> tuple[str, ...]:
     """A standing with the best mark, out of 100, from the most words to the fewest."""
-    mark = "" if best is None else f"{100 * best:.0f}"
+    mark = "" if best is None else f"{out_of_100(best)}"
     if standing == "passed":
         return (f"passed, {mark} of 100", f"passed, {mark}")
     if standing == "begun":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from tutor.marking.credit import out_of_100
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import Cost, GoalMark, Marked
 from tutor.pattern.measures import words_for
@@ -42,11 +43,11 @@ def marked_parts(
     With ``secret`` what was wanted is kept back: it is the answer. With ``shown`` the task counts as shown, whatever
     the mark.
     """
-    score = f"{100 * marked.total:.0f} of 100, {100 * marked.pass_mark:.0f} needed"
+    score = f"{out_of_100(marked.total)} of 100, {100 * marked.pass_mark:.0f} needed"
     verdict = "Passed" if marked.passed else "Not passed yet"
     if shown:
         verdict = "Right" if marked.passed else "Not right yet"
-        score = f"{100 * marked.total:.0f} of 100, but it counts as shown" if marked.passed else score
+        score = f"{out_of_100(marked.total)} of 100, but it counts as shown" if marked.passed else score
     style = "bold $good" if marked.passed else "bold $bad"
     parts: list[Part] = [(f"{verdict}: {score}\n", style)]
     if marked.feedback:
@@ -73,7 +74,7 @@ def _goal(goal: GoalMark, unit: Unit) -> list[Part]:
         within = shown(part.measure, part.tolerance, unit)
         needed = "*" if goal.must else ""
         parts += [
-            (f"{sign} {100 * part.credit:3.0f}%  ", "bold $good" if part.met else "bold $bad"),
+            (f"{sign} {out_of_100(part.credit):3}%  ", "bold $good" if part.met else "bold $bad"),
             (f"{part.words} {figure}", "$text"),
             (f"; wanted {wanted} ±{within}{needed}\n", "$quiet"),
         ]

@@ -102,6 +102,9 @@ class LessonState(LessonPage):
         actions = super().foot
         if not self.session.may_use("slashes"):
             actions = tuple(named(name) for name in ("help", "quit", "more", "type_amount", "check", "hint"))
+        elif line is None and not self.session.draft.slashes:
+            # There is nothing to open yet.
+            actions = tuple(each for each in actions if each.name != "more")
         return _called(actions, short)
 
     @property

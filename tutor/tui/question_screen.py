@@ -11,6 +11,7 @@ from textual.binding import BindingType
 
 from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
+from tutor.marking.credit import out_of_100
 from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
 from tutor.practice.options import Option
@@ -340,7 +341,7 @@ class QuestionScreen(LessonScreen):
         marked = self.desk.sitting.settled(self.desk.sitting.number)
         if marked is not None:
             verdict = "Right" if marked.passed else "Not right"
-            parts: list[Part] = [(f"{verdict}: {100 * marked.total:.0f} of 100\n\n", "bold $strong")]
+            parts: list[Part] = [(f"{verdict}: {out_of_100(marked.total)} of 100\n\n", "bold $strong")]
             self.read(f"Mark: {self.asked.title}", [*parts, *paragraphs(marked.feedback)], beside=True)
 
     # From question to question.
@@ -369,9 +370,8 @@ class QuestionScreen(LessonScreen):
             self.do_brief()
 
     def do_lessons(self) -> None:
-        """Back to the questions; where a message is being told, only that is taken away."""
-        if not self.telling:
-            self.leave()
+        """Back to the questions, whatever is being told: the footer says so."""
+        self.leave()
 
     def leave(self) -> None:
         self._leave()

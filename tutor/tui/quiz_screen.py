@@ -12,6 +12,7 @@ from textual.containers import Vertical
 from textual.widgets import OptionList
 
 from tutor.faults import Fault
+from tutor.marking.credit import out_of_100
 from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting
@@ -121,7 +122,7 @@ class QuizScreen(Face):
         room = max(self.app.size.width - SPARE, 20)
         for number in self.sitting.numbers:
             asked, stands = self.sitting.question(number), self.sitting.standing(number)
-            says = stands if outcome is None else f"{100 * outcome.results[number - 1].marked.total:.0f} of 100"
+            says = stands if outcome is None else f"{out_of_100(outcome.results[number - 1].marked.total)} of 100"
             line = spelled_out(f"{number:>2}  {says:<10}  {asked.title} ({asked.lesson.number})", ascii=self.desk.ascii)
             yield str(number), line if len(line) <= room else f"{line[: room - 1].rstrip()}{dots}"
 
@@ -129,7 +130,7 @@ class QuizScreen(Face):
         if outcome is None:
             return paragraphs([about(self.sitting), terms(self.sitting), time_left(self.sitting)])
         verdict = "Passed" if outcome.passed else "Not passed"
-        needed = f"{100 * outcome.mark:.0f} of 100, {100 * outcome.pass_mark:.0f} needed"
+        needed = f"{out_of_100(outcome.mark)} of 100, {100 * outcome.pass_mark:.0f} needed"
         parts: list[Part] = [(f"{verdict}: {needed}\n\n", "bold $good" if outcome.passed else "bold $bad")]
         return [*parts, *paragraphs(closing_words(self.sitting, outcome))]
 

@@ -7,6 +7,7 @@ from typing import ClassVar
 from textual.binding import BindingType
 
 from tutor.alteration.alter import Altered
+from tutor.marking.credit import out_of_100
 from tutor.picture.scene import Scene
 from tutor.picture.sheet import Pointing, scene_of
 from tutor.practice.session import Session
@@ -78,7 +79,7 @@ class TourScreen(LessonPage):
         told = [Told(self.stop.heading, heading=True), Told(self.stop.text)]
         if self.stop.marked:
             marked = session.check()
-            told.append(Told(f"{100 * marked.total:.0f} of 100. {' '.join(marked.feedback)}", now=True))
+            told.append(Told(f"{out_of_100(marked.total)} of 100. {' '.join(marked.feedback)}", now=True))
         lines = plan_lines(session, "A", ascii=self.desk.ascii)
         chosen = next((line.key for line in lines if line.amount), "A")
         marks = tuple(explained(scene, ascii=self.desk.ascii))

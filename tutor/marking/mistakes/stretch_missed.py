@@ -22,7 +22,7 @@ def _figures(case: NumberCase, unit: Unit) -> Iterator[Figured]:
     if wanted.arm_and_ease and ease not in (0, float(case.arm.wearing_ease)):
         other = case.wanted_by(with_ease(case.arm, ease))
         cloth = "woven" if case.arm.cloth == "knit" else "knit"
-        yield Figured(other, lambda show: f"{show(other)} has the ease of a {cloth}.", NEXT)
+        yield Figured(other, lambda show: f"{show(other)} has the ease of a {cloth} cloth.", NEXT)
     if wanted.stretched:
         unstretched = case.wanted_by(case.arm, structs.replace(wanted, stretched=False))
         yield Figured(unstretched, lambda show: f"{show(unstretched)} is not stretched at all.", NEXT_STRETCHED)
@@ -40,13 +40,13 @@ def _plans(case: Case) -> Iterator[Wrong]:
 
     if case.goes_by_ease:
         other = "woven" if case.arm.cloth == "knit" else "knit"
-        yield Wrong(_reply, lambda: case.solved_for(ease), f"with the ease of a {other}", NEXT, likely=likely)
+        yield Wrong(_reply, lambda: case.solved_for(ease), f"with the ease of a {other} cloth", NEXT, likely=likely)
 
 
 def _reply(answer: PlanAnswer) -> tuple[str, str]:
     arm = answer.case.arm
     ease, other = answer.length(answer.after["bicep-girth"] - arm.girth), "woven" if arm.cloth == "knit" else "knit"
-    return f"The wearing ease comes to {ease}: that is for a {other}, and this cloth is a {arm.cloth}.", NEXT
+    return f"The wearing ease comes to {ease}: that is for a {other} cloth, and this one is {arm.cloth}.", NEXT
 
 
 MISTAKE = Mistake("stretch-missed", _figures, _plans, words="a knit treated as a woven, or the reverse")
