@@ -22,7 +22,9 @@ from tutor.faults import Fault
 from tutor.units import Unit
 
 DATES = ("handed-in", "handed in")
-_TASK = re.compile(r"(?:task )?(\d{1,3})(?:\D.*)?", re.DOTALL)
+_TASK = re.compile(r"(\d{1,3})[.:)]?|(?:task|question) (\d{1,3})(?:[.:)]?|[.:)]? [^\d].*)", re.ASCII | re.DOTALL)
+_YEAR_FIRST = re.compile(r"(\d{4})([-./])(\d{1,2})\2(\d{1,2})", re.ASCII)
+_YEAR_LAST = re.compile(r"(\d{1,2})([-./])(\d{1,2})\2(\d{4})", re.ASCII)
 
 
 class TableReader:
@@ -35,9 +37,9 @@ class TableReader:
         self._unit_of = unit_of
         self._names = column_of(table, NAMES)
         self._tasks = {
-            heading: int(match[1])
+            heading: number
             for heading in table.headings
-            if (match := _TASK.fullmatch(heading)) and int(match[1])
+            if (match := _TASK.fullmatch(heading)) and (number := int(match[1] or match[2]))
         }
         if not self._tasks:
             raise Fault(table.where, "has no column for a task", "write the numbers of the tasks as headings")
@@ -46,6 +48,8 @@ class TableReader:
         """What each row hands in, or why it can't be told whose it is."""
         for row in self._table.rows:
             try:
+                if row.fault is not None:
+                    raise row.fault
                 yield self._row(row)
             except Fault as fault:
                 yield fault
@@ -79,11 +83,7 @@ class TableReader:
 
     def _date(self, row: Row) -> datetime.date | None:
         text = self._cell(row, DATES)
-        try:
-            return datetime.date.fromisoformat(text) if text else None
-        except ValueError:
-            where = self._table.place(row, DATES[0])
-            raise Fault(where, f'"{text[:20]}" is no date', "write it as 2026-11-18") from None
+        return day_of(text, self._table.place(row, DATES[0])) if text else None
 
     def _answer(self, row: Row, heading: str, unit: Unit) -> Given | Fault:
         text, where = row.cells[heading], self._table.place(row, heading[:40])
@@ -95,3 +95,26 @@ class TableReader:
             return read_attachment(path, f"{self._table.place(row)}: {text}", unit)
         except Fault as fault:
             return fault
+
+
+def day_of(text: str, where: str) -> datetime.date:
+    """A day as it is written, or as spreadsheets rewrite it: 2026-11-18, 18-11-2026, 18.11.2026 or 18/11/2026.
+
+    Raises Fault for what is none, and where day and month may each be the other.
+    """
+    fault = Fault(where, f'"{text[:20]}" is no date', "write it as 2026-11-18")
+    if match := _YEAR_FIRST.fullmatch(text):
+        year, month, day = int(match[1]), int(match[3]), int(match[4])
+    elif match := _YEAR_LAST.fullmatch(text):
+        day, month, year = int(match[1]), int(match[3]), int(match[4])
+        if month > 12:
+            day, month = month, day
+        elif day <= 12 and day != month:
+            what = f'"{text}" can mean two days, {year}-{month:02}-{day:02} and {year}-{day:02}-{month:02}'
+            raise Fault(where, what, "write year, month and day, as in 2026-11-18")
+    else:
+        raise fault
+    try:
+        return datetime.date(year, month, day)
+    except ValueError:
+        raise fault from None

@@ -26,10 +26,14 @@ _QUOTED = re.compile(r'"[^"\n]*"')
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of a table: its line in the file, counted from 1, and its cells by their headings; empty ones as ""."""
+    """A row of a table: its line in the file, counted from 1, and its cells by their headings; empty ones as "".
+
+    ``fault`` says what makes the row unfit for use; its cells then only tell whose row it may be.
+    """
 
     line: int
     cells: Mapping[str, str]
+    fault: Fault | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +50,19 @@ class Table:
 
 
 def read_table(content: bytes, where: str) -> Table:
-    """The table in the bytes of a CSV file. Raises Fault for what is none, or beyond all use."""
+    """The table in the bytes of a CSV file. Raises Fault for what is none, or beyond all use, be it one row."""
+    table = read_rows(content, where)
+    fault = next((row.fault for row in table.rows if row.fault is not None), None)
+    if fault is not None:
+        raise fault
+    return table
+
+
+def read_rows(content: bytes, where: str) -> Table:
+    """The table in the bytes of a CSV file, where a row that is beyond use bears its own fault.
+
+    Raises Fault for what is no table.
+    """
     text = _decoded(content, where)
     text, sign = _parted(text)
     rows = _rows(text, sign, where)
@@ -118,14 +134,20 @@ def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
 
 
 def _row(line: int, cells: Sequence[str], headings: Sequence[str], where: str) -> Row:
-    beyond = [cell for cell in cells[len(headings) :] if cell.strip()]
-    if beyond:
-        raise Fault(f"{where}: line {line}", "has more cells than there are headings", "part cells as the headings are")
-    too_long = next((cell for cell in cells if len(cell) > LONGEST_CELL), None)
-    if too_long is not None:
-        raise Fault(f"{where}: line {line}", f"has a cell of {len(too_long)} letters", "a short answer is enough")
     padded = [cell.strip() for cell in cells] + [""] * (len(headings) - len(cells))
-    return Row(line, dict(zip(headings, padded, strict=False)))
+    return Row(line, dict(zip(headings, padded, strict=False)), _row_fault(cells, headings, f"{where}: line {line}"))
+
+
+def _row_fault(cells: Sequence[str], headings: Sequence[str], where: str) -> Fault | None:
+    if any(cell.strip() for cell in cells[len(headings) :]):
+        return Fault(where, "has more cells than there are headings", "part cells as the headings are")
+    longest = max(cells, key=len)
+    if len(longest) <= LONGEST_CELL:
+        return None
+    right = "a short answer is enough"
+    if "\n" in longest:
+        right = "look for a quote that is not closed"
+    return Fault(where, f"has a cell of {len(longest)} letters", right)
 
 
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")

@@ -16,7 +16,7 @@ from tutor.classwork.answer_form import FormReader, UnitOf, is_form
 from tutor.classwork.answer_table import TableReader
 from tutor.classwork.attachment import read_attachment
 from tutor.classwork.csv_table import LARGEST as LARGEST_TABLE
-from tutor.classwork.csv_table import read_table
+from tutor.classwork.csv_table import read_rows
 from tutor.classwork.given import Submission
 from tutor.classwork.safe_files import Found, plain_files, read_plain
 from tutor.faults import Fault
@@ -91,7 +91,7 @@ class HandedIn:
         self._use(found, reader.attached)
 
     def _csv(self, found: Found) -> Iterator[Submission | Trouble]:
-        table = read_table(read_plain(found.path, LARGEST_TABLE, found.name), found.name)
+        table = read_rows(read_plain(found.path, LARGEST_TABLE, found.name), found.name)
         if set(table.headings) >= POINTS:
             self._alone.append(found)
             return
