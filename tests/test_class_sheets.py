@@ -122,6 +122,18 @@ def test_a_folder_is_for_one_homework(room: Classroom) -> None:
     assert 'register.json: is of the homework "Small homework"; give each homework a folder of its own' in err
 
 
+@pytest.mark.parametrize("inner", ["learners", "learners/anouk", "key", "kept", "kept/given"])
+def test_no_folder_that_is_a_link_is_written_through(room: Classroom, tmp_path: Path, inner: str) -> None:
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    (room.out / inner).parent.mkdir(parents=True, exist_ok=True)
+    (room.out / inner).symlink_to(elsewhere)
+    status, _, err = room.sheet()
+    assert status == 2
+    assert f"{inner}: is a link; nothing is written through links: name the folder itself" in err
+    assert list(elsewhere.iterdir()) == []
+
+
 # To scale.
 
 
@@ -362,5 +374,5 @@ def test_pdf_without_its_library_is_refused_before_anything_is_written(
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
     status, _, err = room.sheet("--pdf")
     assert status == 2
-    assert "--pdf: needs reportlab, which is not installed; install it with pip install 'sleeve-tutor[pdf]'" in err
+    assert "--pdf: needs reportlab, which is not installed; install it with pip install reportlab" in err
     assert not room.out.exists()

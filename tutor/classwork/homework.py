@@ -84,6 +84,11 @@ class Question:
     def title(self) -> str:
         return f"{self.lesson.title}: {self.task.title}"
 
+    @property
+    def place(self) -> str:
+        """Which task of which lesson it is, in words that stay the same when either is corrected."""
+        return f"task {self.task_number} of {self.lesson.name}"
+
     def stands_alone(self, homework: Homework) -> bool:
         """Whether it builds on an earlier task that is no question of the same homework."""
         asked = {(each.lesson.name, each.task_number) for each in homework.questions}

@@ -21,13 +21,15 @@ FORMAT = 1
 class Register:
     """The learners of a homework in the order of the class list, and what they were dealt, by its code.
 
-    ``open`` is a register without a class list: whoever hands something in is one of the class.
+    ``open`` is a register without a class list: whoever hands something in is one of the class. ``tasks`` are the
+    places of the questions, in their order, as answers go by their numbers; none where nobody has noted them.
     """
 
     homework: str
     learners: tuple[Learner, ...] = ()
     deals: Mapping[str, Deal] = field(default_factory=dict)
     open: bool = False
+    tasks: tuple[str, ...] = ()
 
     def deal_of(self, learner: Learner) -> Deal:
         return self.deals[learner.deal]
@@ -42,6 +44,7 @@ class Register:
             "format": FORMAT,
             "homework": self.homework,
             "open": self.open,
+            "tasks": list(self.tasks),
             "learners": [
                 {"name": each.name, "units": each.unit.value, "file": each.file, "deal": each.deal}
                 for each in self.learners
@@ -75,7 +78,8 @@ def _register(table: Any) -> Register:
         raise ValueError("changed")
     if any(learner.deal not in deals for learner in learners):
         raise ValueError("a deal is missing")
-    return Register(str(table["homework"]), learners, deals, bool(table["open"]))
+    tasks = tuple(map(str, table.get("tasks", ())))
+    return Register(str(table["homework"]), learners, deals, bool(table["open"]), tasks)
 
 
 def dealt(
@@ -86,11 +90,11 @@ def dealt(
 ) -> Register:
     """The register with these learners, those in ``known`` as they are there and new ones after them.
 
-    ``drew`` is told after each learner that was dealt a variant. Raises Fault when a variant can't be drawn, or
-    ``known`` is of another homework or lacks one of its lessons.
+    ``drew`` is told after each learner that was dealt a variant. Raises Fault when a variant can't be drawn, or as
+    ``check_known`` does.
     """
     known = known or Register(homework.title)
-    _check_known(homework, known)
+    check_known(homework, known)
     there = known.by_key()
     deals = dict(known.deals)
     codes = {each.number: code for code, each in deals.items()}
@@ -105,7 +109,8 @@ def dealt(
             deals[made.code] = made
         all_of_them.append(replace(learner, deal=codes[number]))
         drew(learner)
-    return Register(homework.title, _with_files(all_of_them, len(known.learners)), deals, known.open)
+    tasks = tuple(question.place for question in homework.questions)
+    return Register(homework.title, _with_files(all_of_them, len(known.learners)), deals, known.open, tasks)
 
 
 def _with_files(learners: list[Learner], known: int) -> tuple[Learner, ...]:
@@ -122,7 +127,8 @@ def _with_files(learners: list[Learner], known: int) -> tuple[Learner, ...]:
     return tuple(named)
 
 
-def _check_known(homework: Homework, known: Register) -> None:
+def check_known(homework: Homework, known: Register) -> None:
+    """Raises Fault for a register of another homework, without one of its lessons, or with its tasks otherwise."""
     if known.homework != homework.title:
         what = f'is of the homework "{known.homework}"'
         raise Fault(NAME, what, "give each homework a folder of its own")
@@ -131,3 +137,9 @@ def _check_known(homework: Homework, known: Register) -> None:
         if missing:
             what = f"was dealt before {missing[0]} was part of the homework"
             raise Fault(NAME, what, "deal out the homework again, into a new folder")
+    for number, place in enumerate(known.tasks, 1):
+        question = homework.question(number)
+        if question is None or question.place != place:
+            now = "and now there is none" if question is None else f"and now that is {question.place}"
+            what = f"has {place} as task {number}, {now}"
+            raise Fault(NAME, what, "put the tasks back as they were numbered, and new ones after them")

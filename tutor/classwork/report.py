@@ -44,8 +44,8 @@ class Report:
         with self.store.locked():
             overrides, faults = read_overrides(self.store.folder, self.homework, self.register)
             begin_overrides(self.store.folder)
-            make_folder(self.store.folder / "feedback")
-            make_folder(self.store.own / "written")
+            make_folder(self.store.folder / "feedback", self.store.folder)
+            make_folder(self.store.own / "written", self.store.folder)
             figures = ClassFigures(self.homework)
             rows: list[Cells] = []
             answers: list[Cells] = []

@@ -53,7 +53,7 @@ class SheetsRun:
         marker = Marker(self.homework)
         for learner in self.register.learners:
             folder = self.folder / "learners" / learner.file
-            make_folder(folder)
+            make_folder(folder, self.folder)
             sessions = self._sessions(marker, learner)
             for name, content in self._files(learner, sessions):
                 self._put(folder / name, content)
@@ -90,7 +90,7 @@ class SheetsRun:
             if learner.deal not in keys:
                 sessions = self._sessions(marker, learner)
                 keys[learner.deal] = {q.number: key_lines(q, sessions[q.number]) for q in self.homework.questions}
-        make_folder(self.folder / "key")
+        make_folder(self.folder / "key", self.folder)
         learners = self.register.learners
         self._put(self.folder / "key" / "key.txt", key_text(self.homework, keys, learners).encode())
         self._put(self.folder / "key" / "key.html", key_page(self.homework, keys, learners).encode())

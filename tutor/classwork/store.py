@@ -52,21 +52,24 @@ class Answer:
 
 
 class Store:
-    """One homework's folder. Raises Fault when it can't be made or written to."""
+    """One homework's folder; it is made when it is first locked. Raises Fault when it can't be made or written to."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.own = folder / "kept"
-        for each in (folder, self.own, self.own / "given", self.own / "marked"):
-            make_folder(each)
-        self._locks = Locks(self.own / ".lock")
+        self._locks: Locks | None = None
 
     def close(self) -> None:
-        self._locks.close()
+        if self._locks is not None:
+            self._locks.close()
 
     @contextlib.contextmanager
     def locked(self, name: str = WHOLE) -> Iterator[None]:
         """Keeps other runs from one learner's files, or from those of the whole class. Raises Fault if they keep us."""
+        if self._locks is None:
+            for each in (self.own, self.own / "given", self.own / "marked"):
+                make_folder(each, self.folder)
+            self._locks = Locks(self.own / ".lock")
         with self._locks.holding(name, LONGEST_WAIT) as held:
             if not held:
                 raise Fault(str(self.folder), "is in use by another run", "wait until that is done")

@@ -12,14 +12,20 @@ from tutor.toml_reading import file_fault
 from tutor.whole_file import write_whole as write_over
 
 
-def make_folder(folder: Path) -> None:
-    """Makes a folder if it isn't there. Raises Fault when that can't be, or it is a link to somewhere else."""
+def make_folder(folder: Path, root: Path | None = None) -> None:
+    """Makes a folder if it isn't there.
+
+    Raises Fault when that can't be, or when it, ``root`` or any folder between the two is a link to somewhere else.
+    """
+    root = folder if root is None else root
+    inner = folder.relative_to(root).parts
+    for part in (root, *(root.joinpath(*inner[: k + 1]) for k in range(len(inner)))):
+        if part.is_symlink():
+            raise Fault(str(part), "is a link", "nothing is written through links: name the folder itself")
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
         raise file_fault(str(folder), error) from None
-    if folder.is_symlink():
-        raise Fault(str(folder), "is a link", "nothing is written through links: name the folder itself")
 
 
 def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> bool:

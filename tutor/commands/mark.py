@@ -176,12 +176,13 @@ def _print_json(taken: Taken, reported: Reported, lines: list[str]) -> None:
 
 def _again(args: argparse.Namespace, homework: Homework, store: Store) -> int:
     from tutor.classwork.again import marked_again
+    from tutor.classwork.enrolment import known_register
     from tutor.classwork.standing import mark_shown
     from tutor.commands.output import print_table
     from tutor.commands.progress_line import ProgressLine
     from tutor.faults import Fault, printable
 
-    register = store.register()
+    register = known_register(homework, store)
     if register is None:
         raise Fault(str(args.out), "holds nothing that was marked", "mark answers first")
     progress = ProgressLine("marked again", len(register.learners))

@@ -88,7 +88,7 @@ def _pattern(args: argparse.Namespace) -> int:
 
 
 def _homework(args: argparse.Namespace) -> int:
-    from tutor.classwork.enrolment import class_of
+    from tutor.classwork.enrolment import class_of, known_register
     from tutor.classwork.homework_reading import read_homework
     from tutor.classwork.page_pdf import check_pdf
     from tutor.classwork.register import dealt
@@ -106,7 +106,9 @@ def _homework(args: argparse.Namespace) -> int:
     try:
         with store.locked():
             dealing = ProgressLine("dealt", len(learners))
-            register = dealt(homework, learners, store.register(), lambda learner: dealing.step(learner.name))
+            register = dealt(
+                homework, learners, known_register(homework, store), lambda learner: dealing.step(learner.name)
+            )
             dealing.done()
             store.write_register(register)
             look = Look(SIZES[args.paper], args.scale, not args.seams_only)
