@@ -28,6 +28,7 @@ from tutor.classwork.seam_differences import differences, found_differences
 from tutor.classwork.traced import drawing_of
 from tutor.faults import Fault
 from tutor.geometry import cubic
+from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve
 from tutor.geometry.move import Move
 from tutor.geometry.smoothing import is_rough, smoothed
@@ -253,6 +254,58 @@ def test_armholes_may_be_left_out_or_lie_anywhere() -> None:
     marked, theirs, _ = marked_drawing(session, as_editors_write(sleeve_only, random.Random(2)))
     assert marked.untouched
     assert theirs.armhole_back == session.pattern.armhole_back
+
+
+@cache
+def lesson_seven() -> Session:
+    session = Session(find_lesson("7"), Unit.CM, 4)
+    session.go_to_task(2)
+    return session
+
+
+def is_bodice(name: str) -> bool:
+    return "armhole" in name or name.startswith(("side", "across"))
+
+
+def turned(lines: dict[str, Complexes], degrees: float, whole: bool) -> dict[str, Complexes]:
+    turn = np.exp(1j * np.radians(degrees))
+    return {name: rows * turn if whole or is_bodice(name) else rows for name, rows in lines.items()}
+
+
+@pytest.mark.parametrize("whole", [False, True], ids=["the bodice pieces", "the whole drawing"])
+@pytest.mark.parametrize("degrees", [-2, 0.3, 1, 5, 10, 45, 90, 137, 180, -90])
+def test_a_turned_piece_measures_as_one_that_lies_as_it_was(degrees: float, whole: bool) -> None:
+    """Outside the program: a turn changes no length, so the bust has gained what the plan moves the side seams by."""
+    session = lesson_seven()
+    wanted = right_pattern(session)
+    case = session.plan_case()
+    assert case.plan is not None
+    gain = 2 * sum(each.widen for each in (case.plan.back, case.plan.front) if each is not None)
+    svg = as_editors_write(turned(lines_of(wanted), degrees, whole), random.Random(2))
+    marked, _, after = marked_drawing(session, svg)
+    assert marked.total == 1
+    assert after["bust-gain"] == pytest.approx(gain, abs=0.02)
+
+
+@pytest.mark.parametrize("hand", HANDS, ids=["drawn", "traced"])
+@pytest.mark.parametrize(("degrees", "whole"), [(0.0, False), (0.5, True), (3.0, False), (10.0, True), (90.0, False)])
+def test_a_turned_piece_drawn_by_hand_is_laid_as_well_as_one_that_is_not(
+    hand: Hand, degrees: float, whole: bool
+) -> None:
+    """The gain is four distances, each off by about as much as the hand is: all within the task's tolerance of 2 mm."""
+    session = lesson_seven()
+    case = session.plan_case()
+    assert case.plan is not None
+    right = case.measures(case.plan)
+    assert right is not None
+    off = []
+    for seed in range(6):
+        rng = random.Random(seed)
+        lines = redrawn(turned(lines_of(right_pattern(session)), degrees, whole), hand, rng)
+        _, _, after = marked_drawing(session, as_editors_write(lines, rng))
+        off.append(after["bust-gain"] - right["bust-gain"])
+    assert max(map(abs, off)) <= 1.25
+    assert abs(np.mean(off)) <= 0.5
 
 
 @given(st.floats(-15, 15), st.floats(-15, 15))

@@ -1,7 +1,7 @@
 """A drawn pattern laid on the one it was altered from: what was left alone is taken from there, to the hair.
 
-An armhole is shifted so that its upper part, which no answer of the armhole changes, lies where it was; so it is known
-by how much its underarm point has moved, wherever on the page it was drawn.
+An armhole is turned and shifted so that its upper part, which no answer of the armhole changes, lies where it was; so
+it is known by how much its underarm point has moved, wherever on the page it was drawn.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from tutor.classwork.drawn_turn import Turns, turned_back, upper_share
 from tutor.classwork.outline_points import SHARES, laid_on, nearest_on, outline_points, spread_along
 from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.move import Move
@@ -21,24 +22,25 @@ ALONE = {False: 0.3, True: 0.006}
 """mm; a piece whose points differ by no more, in the root of the mean square, was left alone: drawn by hand, or not."""
 CORNER = {False: 0.8, True: 0.015}
 """mm; and by no more than this at any of them."""
-UPPER = (0.4, 0.03, 0.8)
-"""The share of an armhole's length from which on, counted from the underarm, it keeps its shape: from its across point
-and a little more, but from no lower than the first and no higher than the last of these."""
 ROUNDS = 4
 FINE = 0.002
 """mm by which broken lines may be off the seams that they stand for."""
 SIDES = ("back", "front")
+UNTURNED = Turns()
 
 
-def on_block(drawn: Pattern, block: Pattern, *, exact: bool = False) -> Pattern:
+def on_block(drawn: Pattern, block: Pattern, *, exact: bool = False, turns: Turns = UNTURNED) -> Pattern:
     """The drawn pattern with its armholes where the block's are, and with the block's own pieces where it is alike.
 
     Armholes that were not drawn are the block's. In an ``exact`` drawing only what is the same to the hair was left
-    alone.
+    alone. ``turns`` are what was turned when it was read.
     """
-    sleeve = block.sleeve if _sleeve_alike(drawn, block, exact) else drawn.sleeve
-    back, front = (_armhole(drawn.armhole(side), block.armhole(side), exact) for side in SIDES)
-    return replace(drawn, sleeve=sleeve, armhole_back=back, armhole_front=front)
+    alike = _sleeve_alike(drawn, block, exact)
+    if alike is not None:
+        turns = replace(turns, sleeve=alike * turns.sleeve)
+    found = {side: _armhole(drawn.armhole(side), block.armhole(side), exact, turns) for side in SIDES}
+    sleeve = drawn.sleeve if alike is None else block.sleeve
+    return replace(drawn, sleeve=sleeve, armhole_back=found["back"], armhole_front=found["front"])
 
 
 def bust_gain(drawn: Pattern, block: Pattern) -> float:
@@ -63,23 +65,26 @@ def _side_at(piece: Armhole, level: float) -> float:
     return point.real + (level - point.imag) * way.real / way.imag if way.imag else point.real
 
 
-def _sleeve_alike(drawn: Pattern, block: Pattern, exact: bool) -> bool:
+def _sleeve_alike(drawn: Pattern, block: Pattern, exact: bool) -> complex | None:
+    """By what a sleeve that was left alone is turned to lie on the block's; None for one that was altered."""
     here, there = outline_points(drawn), outline_points(block)
     move = laid_on(here.sleeve, there.sleeve)
     off = np.abs(move(here.sleeve) - there.sleeve)
     notches = [abs(move(point) - there.notches[name]) for name, point in here.notches.items() if name in there.notches]
     whole = set(here.notches) == set(there.notches)
-    return whole and _is_alike(off, exact) and max(notches, default=0.0) <= CORNER[exact]
+    alike = whole and _is_alike(off, exact) and max(notches, default=0.0) <= CORNER[exact]
+    return move.turn if alike else None
 
 
 def _is_alike(off: Floats, exact: bool) -> bool:
     return float(np.sqrt((off**2).mean())) <= ALONE[exact] and float(off.max()) <= CORNER[exact]
 
 
-def _armhole(drawn: Armhole | None, block: Armhole | None, exact: bool) -> Armhole | None:
+def _armhole(drawn: Armhole | None, block: Armhole | None, exact: bool, turns: Turns) -> Armhole | None:
     if drawn is None or block is None:
         return block if drawn is None else drawn
-    laid = _laid(drawn, block)
+    turn = turned_back(drawn, block, turns.left(drawn.side), exact=exact)
+    laid = _laid(drawn.moved(Move(turn)), block)
     if _alike(laid, block, exact):
         return block
     if exact:
@@ -98,7 +103,7 @@ def _is_near(level: float, other: float) -> bool:
 
 
 def _laid(drawn: Armhole, block: Armhole) -> Armhole:
-    """The drawn armhole shifted so that its upper part lies on the block's, as nearly as it goes."""
+    """An armhole that is not turned, shifted so that its upper part lies on the block's, as nearly as it goes."""
     line = block.seam.flatten(FINE)
     shift = block.shoulder_tip - drawn.shoulder_tip
     points = _upper(drawn)
@@ -112,9 +117,7 @@ def _laid(drawn: Armhole, block: Armhole) -> Armhole:
 
 def _upper(piece: Armhole) -> Complexes:
     """Points of the part of an armhole that keeps its shape."""
-    lowest, more, highest = UPPER
-    upper = min(max(piece.seam.distance_at(piece.across) / piece.seam.length() + more, lowest), highest)
-    return spread_along(piece.seam.flatten(FINE), SHARES[upper <= SHARES])
+    return spread_along(piece.seam.flatten(FINE), SHARES[upper_share(piece) <= SHARES])
 
 
 def _alike(drawn: Armhole, block: Armhole, exact: bool) -> bool:

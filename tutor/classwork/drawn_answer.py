@@ -50,7 +50,7 @@ def marked_drawing(session: Session, svg: bytes) -> tuple[Marked, Pattern, dict[
     block = session.pattern
     drawn = read_drawn(svg, WHERE, block)
     check_scale(drawn.pattern, block, WHERE)
-    theirs = on_block(drawn.pattern, block, exact=drawn.exact)
+    theirs = on_block(drawn.pattern, block, exact=drawn.exact, turns=drawn.turns)
     after = _measures(drawn, theirs, session)
     return _marked(session, theirs, after), theirs, after
 

@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from tutor.classwork.drawn_turn import Turns, upright
 from tutor.faults import Fault
 from tutor.geometry.curve import Curve
 from tutor.geometry.smoothing import smoothed
@@ -42,10 +43,11 @@ _BETWEEN = re.compile(r"[\s_]+")
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A pattern as drawn, and whether so exactly that its seams can be taken as they are."""
+    """A pattern as drawn, whether so exactly that its seams can be taken as they are, and what was turned."""
 
     pattern: Pattern
     exact: bool
+    turns: Turns
 
 
 @dataclass(slots=True)
@@ -56,6 +58,13 @@ class _Hand:
     traced: set[complex] = field(default_factory=set)
     """Ends of seams that were smoothed."""
     widest: float = 0.0
+    turned: dict[str, complex] = field(default_factory=dict)
+    """By what bodice pieces are turned to stand upright."""
+
+    def upright(self, name: str, seam: Curve) -> complex:
+        turn = upright(seam, self.like[name]) if name in self.like else 1 + 0j
+        self.turned[name.removeprefix("armhole-")] = turn
+        return turn
 
     def smooth(self, name: str, curve: Curve) -> Curve:
         found = smoothed(curve, self.like.get(name))
@@ -94,15 +103,15 @@ def read_drawn(svg: bytes, where: str, block: Pattern) -> Drawn:
     root = read_tree(svg, where)
     _rename(root)
     hand = _Hand(_seams(block))
-    care = Care(MEET, NEAR, hand.smooth, hand.corner, LOOP)
+    care = Care(MEET, NEAR, hand.smooth, hand.corner, LOOP, hand.upright)
     page = Page(Drawing(root, where, _is_looked_at), where, care)
     try:
-        pattern = pattern_drawn(page)
+        pattern, turn = pattern_drawn(page)
     except (ValueError, ArithmeticError, IndexError):
         raise Fault(
             where, "draws seams that make no pattern", "draw each seam as one line that doesn't cross itself"
         ) from None
-    return Drawn(pattern, hand.is_exact)
+    return Drawn(pattern, hand.is_exact, Turns(turn, hand.turned))
 
 
 def _seams(block: Pattern) -> dict[str, Curve]:

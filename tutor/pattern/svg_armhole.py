@@ -27,9 +27,9 @@ def read_armholes(page: Page, *, upright: bool) -> dict[str, Armhole]:
         if page.has(name) and not upright and not page.has(name.replace("armhole", "side")):
             right = f"draw all pieces upright, or give {name.replace('armhole', 'side')} too"
             raise page.fault(name, "may be drawn any way up, since the sleeve is not upright", right)
-    armholes = {side: armhole for side in SIDES if (armhole := _piece(page, side))}
-    armholes = _notched(page, armholes)
-    return {side: _settled(page, armhole) for side, armhole in armholes.items()}
+    pieces = {side: piece for side in SIDES if (piece := _piece(page, side))}
+    armholes = _notched(page, {side: armhole for side, (armhole, _) in pieces.items()})
+    return {side: _settled(page, armhole, pieces[side][1]) for side, armhole in armholes.items()}
 
 
 def across_by_default(seam: Curve) -> float:
@@ -62,8 +62,8 @@ def _upright(seam: Curve) -> list[float]:
     return places
 
 
-def _piece(page: Page, side: str) -> Armhole | None:
-    """One piece where it lies on the page, without its notches."""
+def _piece(page: Page, side: str) -> tuple[Armhole, complex] | None:
+    """One piece where it lies on the page, without its notches, and by what it is turned to stand upright."""
     name = f"armhole-{side}"
     if not page.has(name):
         for part in (f"side-{side}", f"across-{side}"):
@@ -71,21 +71,22 @@ def _piece(page: Page, side: str) -> Armhole | None:
                 raise page.fault(part, f"belongs to no {name}", f"give the armhole the id {name}")
         return None
     seam = page.seam(name)
-    seam = seam.reversed() if seam.start.imag > seam.end.imag else seam
-    rise = (seam.end - seam.start).imag
+    turn = 1 + 0j if page.care.upright is None else page.care.upright(name, seam)
+    rise = ((seam.end - seam.start) * turn).imag
+    seam, rise = (seam.reversed(), -rise) if rise < 0 else (seam, rise)
     if rise < LEAST_RISE:
         right = "draw the piece upright, the shoulder tip above the underarm point"
         raise page.fault(name, f"rises by {rise:.1f} mm from end to end", right)
-    side_seam = _side_seam(page, side, seam)
+    side_seam = _side_seam(page, side, seam, turn)
     if side_seam is not None and page.care.corner is not None:
         upper, side_seam = closed_gap(seam.reversed(), side_seam, page.care.corner)
         seam = upper.reversed()
     elif side_seam is not None:
         side_seam = with_start(side_seam, seam.start)
-    return Armhole(side, seam, _across(page, side, seam), side_seam)
+    return Armhole(side, seam, _across(page, side, seam, turn), side_seam), turn
 
 
-def _side_seam(page: Page, side: str, seam: Curve) -> Curve | None:
+def _side_seam(page: Page, side: str, seam: Curve, turn: complex) -> Curve | None:
     name = f"side-{side}"
     if not page.has(name):
         return None
@@ -95,17 +96,17 @@ def _side_seam(page: Page, side: str, seam: Curve) -> Curve | None:
     if gap > page.care.meet:
         right = f"the two should meet within {page.care.meet} mm at the underarm point, the piece upright"
         raise page.fault(name, f"misses the lower end of armhole-{side} by {gap:.2f} mm", right)
-    down = curve.start - curve.end
+    down = (curve.start - curve.end) * turn
     if down.imag <= abs(down.real):
         right = "draw the piece upright, the shoulder tip above the underarm point"
         raise page.fault(name, "does not run down from the underarm point", right)
     return curve
 
 
-def _across(page: Page, side: str, seam: Curve) -> float:
+def _across(page: Page, side: str, seam: Curve, turn: complex) -> float:
     name = f"across-{side}"
     if not page.has(name):
-        return across_by_default(seam)
+        return across_by_default(seam.moved(Move(turn)))
     u = page.mark(name, name, {f"armhole-{side}": seam}).u
     if u <= 0:
         raise page.fault(name, "lies at the underarm point", "it should lie part of the way up the armhole")
@@ -130,7 +131,7 @@ def _notched(page: Page, armholes: dict[str, Armhole]) -> dict[str, Armhole]:
     return notched
 
 
-def _settled(page: Page, armhole: Armhole) -> Armhole:
-    """The piece shifted to its own origin."""
+def _settled(page: Page, armhole: Armhole, turn: complex) -> Armhole:
+    """The piece turned upright, and shifted to its own origin."""
     origin = page.drawing.origin(f"armhole-{armhole.side}")
-    return armhole.moved(Move(shift=-(armhole.underarm_point if origin is None else origin)))
+    return armhole.moved(Move(turn, -turn * (armhole.underarm_point if origin is None else origin)))

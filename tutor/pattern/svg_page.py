@@ -30,7 +30,9 @@ class Care:
 
     Ends of seams may miss each other by ``meet`` mm, and marks their seam by ``near`` mm; ``smooth`` makes a seam of
     what is drawn under its id, and ``corner`` says where two seams meet that miss each other, in place of the middle.
-    Seams may cross within ``loop`` mm of their corner; they then end where they cross.
+    Seams may cross within ``loop`` mm of their corner; they then end where they cross. ``upright`` says by what a
+    bodice piece is turned to stand as it should, a complex number of modulus 1, from the id and line of its armhole;
+    None where pieces must be drawn upright.
     """
 
     meet: float = MEET
@@ -38,6 +40,7 @@ class Care:
     smooth: Callable[[str, Curve], Curve] = _as_drawn
     corner: Corner | None = None
     loop: float = 0.0
+    upright: Callable[[str, Curve], complex] | None = None
 
 
 EXACT = Care()

@@ -14,7 +14,6 @@ from pathlib import Path
 
 from tutor.faults import Fault
 from tutor.pattern.pattern import Pattern
-from tutor.pattern.sleeve import Sleeve
 from tutor.pattern.svg_armhole import read_armholes
 from tutor.pattern.svg_drawing import Drawing
 from tutor.pattern.svg_ids import is_known, is_mark
@@ -35,22 +34,22 @@ def read_svg(source: Path | bytes, where: str) -> Pattern:
     armhole lies deepest in the piece, or half way up if no place lies deeper than the shoulder tip. Raises Fault,
     with line and id where there are such, for whatever can't be read as a pattern.
     """
-    return pattern_drawn(Page(Drawing(read_tree(source, where), where, is_known), where))
+    pattern, _ = pattern_drawn(Page(Drawing(read_tree(source, where), where, is_known), where))
+    return pattern
 
 
-def pattern_drawn(page: Page) -> Pattern:
-    """The pattern drawn on a page. Raises Fault as ``read_svg``."""
+def pattern_drawn(page: Page) -> tuple[Pattern, complex]:
+    """The pattern drawn on a page, and by what its sleeve was turned to stand upright, a complex number of modulus 1.
+
+    Raises Fault as ``read_svg``.
+    """
     _refuse_marks(page)
     sleeve = read_sleeve(page)
-    armholes = read_armholes(page, upright=_upright(sleeve))
-    title = next((child.text for child in page.drawing.root.children if child.name == "title"), "")
-    return Pattern(sleeve.framed(), armholes.get("back"), armholes.get("front"), one_line(title))
-
-
-def _upright(sleeve: Sleeve) -> bool:
-    """Whether the grain line of a sleeve is within 45 degrees of the page's own upright."""
     top, bottom = sleeve.grain
-    return (top - bottom).imag > abs((top - bottom).real)
+    up = (top - bottom) / abs(top - bottom)
+    armholes = read_armholes(page, upright=page.care.upright is not None or up.imag > abs(up.real))
+    title = next((child.text for child in page.drawing.root.children if child.name == "title"), "")
+    return Pattern(sleeve.framed(), armholes.get("back"), armholes.get("front"), one_line(title)), 1j / up
 
 
 def one_line(title: str) -> str:
