@@ -27,6 +27,12 @@ class Change:
         """Whether the mark itself is another, and not only what is said of it."""
         return (self.before.total, self.before.passed) != (self.after.total, self.after.passed)
 
+    @property
+    def in_words_alone(self) -> bool:
+        """Whether mark and mistake stay, and only what is said to the learner is another."""
+        said = [(each.mistake, bool(each.trouble)) for each in (self.before, self.after)]
+        return not self.in_marks and said[0] == said[1]
+
 
 def marked_again(
     homework: Homework,

@@ -11,6 +11,7 @@ from tutor.classwork.class_page import class_page
 from tutor.classwork.csv_table import written_table
 from tutor.classwork.feedback import feedback_page, feedback_text
 from tutor.classwork.homework import Homework
+from tutor.classwork.learner import Learner
 from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_head, class_row, trouble_rows
 from tutor.classwork.overrides import begin_overrides, read_overrides
 from tutor.classwork.register import Register
@@ -19,6 +20,7 @@ from tutor.classwork.store import Store
 from tutor.classwork.writing import Ledger, make_folder, write_whole
 
 CLASS = "class"
+OF_CLASS = ("marks.csv", "marks-by-answer.csv", "class.html")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,23 +65,43 @@ class Report:
             self._write(CLASS, list(self._class(figures, rows, answers, troubles)))
         return Reported(figures, tuple(map(str, faults)))
 
-    def _feedback(self, standing: Standing) -> Iterator[tuple[Path, bytes]]:
+    def check(self) -> None:
+        """Raises Fault, before anything is kept or written, for whatever ``write`` would refuse to write over."""
+        overrides, _ = read_overrides(self.store.folder, self.homework, self.register)
+        unread = unread_forms(self.store.troubles())
+        if self.force:
+            return
+        for learner in self.register.learners:
+            standing = standing_of(learner, self.homework, self.store, overrides, unread)
+            if standing.handed_in or standing.overrides:
+                self._ledger(learner.file).refuse_changed((path, None) for path in self._feedback_paths(learner))
+        self._ledger(CLASS).refuse_changed((self.store.folder / name, None) for name in OF_CLASS)
+
+    def _feedback_paths(self, learner: Learner) -> tuple[Path, Path]:
         folder = self.store.folder / "feedback"
-        yield folder / f"{standing.learner.file}.txt", feedback_text(standing).encode()
-        yield folder / f"{standing.learner.file}.html", feedback_page(standing).encode()
+        return folder / f"{learner.file}.txt", folder / f"{learner.file}.html"
+
+    def _feedback(self, standing: Standing) -> Iterator[tuple[Path, bytes]]:
+        plain, page = self._feedback_paths(standing.learner)
+        yield plain, feedback_text(standing).encode()
+        yield page, feedback_page(standing).encode()
 
     def _class(
         self, figures: ClassFigures, rows: list[Cells], answers: list[Cells], troubles: Mapping[str, str]
     ) -> Iterator[tuple[Path, bytes]]:
-        folder = self.store.folder
         table = [class_head(self.homework), *rows, *trouble_rows(self.homework, troubles)]
-        yield folder / "marks.csv", written_table(table, self.sign).encode()
-        yield folder / "marks-by-answer.csv", written_table([answer_head(), *answers], self.sign).encode()
-        yield folder / "class.html", class_page(self.homework, figures, troubles).encode()
+        marks = written_table(table, self.sign).encode()
+        by_answer = written_table([answer_head(), *answers], self.sign).encode()
+        page = class_page(self.homework, figures, troubles).encode()
+        for name, content in zip(OF_CLASS, (marks, by_answer, page), strict=True):
+            yield self.store.folder / name, content
 
     def _write(self, name: str, files: list[tuple[Path, bytes]]) -> None:
-        ledger = Ledger(self.store.folder, self.store.own / "written" / f"{name}.json")
+        ledger = self._ledger(name)
         ledger.check(files, force=self.force)
         for path, content in files:
             write_whole(path, content)
         ledger.settle(files)
+
+    def _ledger(self, name: str) -> Ledger:
+        return Ledger(self.store.folder, self.store.own / "written" / f"{name}.json")

@@ -63,17 +63,31 @@ class Ledger:
 
         It is noted before anything is written: killed half way, what was written is known all the same.
         """
+        files = list(files)
+        if not force:
+            self.refuse_changed(files)
         planned = {}
         for path, content in files:
             name = path.relative_to(self.folder).as_posix()
             there = content_of(path)
-            new, old = _digest(content), None if there is None else _digest(there)
-            if old not in (None, new, *self._known.get(name, [])) and not force:
-                what = "was changed since it was written"
-                raise Fault(str(path), what, "move it away, or give --force to write over it")
-            planned[name] = sorted({new, *([old] if old else [])})
+            planned[name] = sorted({_digest(content), *([_digest(there)] if there is not None else [])})
         self._known |= planned
         write_whole(self._file, json.dumps(self._known, sort_keys=True, indent=0).encode())
+
+    def refuse_changed(self, files: Iterable[tuple[Path, bytes | None]]) -> None:
+        """Raises Fault for a file that somebody else has changed, unless it holds what is going to be written.
+
+        The content is None where nobody knows yet what is going to be written.
+        """
+        for path, content in files:
+            if not self.is_own(path) and content_of(path) != content:
+                what = "was changed since it was written"
+                raise Fault(str(path), what, "move it away, or give --force to write over it")
+
+    def is_own(self, path: Path) -> bool:
+        """Whether a file is as it was written, or not there."""
+        there = content_of(path)
+        return there is None or _digest(there) in self._known.get(path.relative_to(self.folder).as_posix(), [])
 
     def settle(self, files: Iterable[tuple[Path, bytes]]) -> None:
         """Keeps what was written, and forgets what it replaced."""

@@ -9,10 +9,13 @@ from typing import TYPE_CHECKING
 from tutor.commands.options import add_json, add_semicolons, sign_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tutor.classwork.again import Change
     from tutor.classwork.homework import Homework
     from tutor.classwork.marking_run import Taken
-    from tutor.classwork.register import Register
-    from tutor.classwork.report import Reported
+    from tutor.classwork.report import Report, Reported
+    from tutor.classwork.result import Result
     from tutor.classwork.store import Store
 
 SUMMARY = "mark answers to a homework: feedback, marks, and what the class gets wrong"
@@ -86,6 +89,7 @@ def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
 
     from tutor.classwork.enrolment import enrolled, handed_in
     from tutor.classwork.marking_run import MarkingRun
+    from tutor.classwork.report import Report
     from tutor.commands.progress_line import ProgressLine
 
     register = enrolled(homework, store, args.class_list, args.answers)
@@ -94,7 +98,7 @@ def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
         progress = ProgressLine("marked")
         run.take(handed_in(args.answers, register), progress.step)
         progress.done()
-    reported = _report(args, homework, register, store)
+    reported = _report(Report(homework, register, store, sign_of(args), args.force))
     lines = [*run.taken.lines, *reported.lines]
     _complain(lines)
     if args.json:
@@ -106,12 +110,11 @@ def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
     return 1 if run.taken.marked or run.taken.before or not args.answers else 2
 
 
-def _report(args: argparse.Namespace, homework: Homework, register: Register, store: Store) -> Reported:
-    from tutor.classwork.report import Report
+def _report(report: Report) -> Reported:
     from tutor.commands.progress_line import ProgressLine
 
-    progress = ProgressLine("written", len(register.learners))
-    reported = Report(homework, register, store, sign_of(args), args.force).write(progress.step)
+    progress = ProgressLine("written", len(report.register.learners))
+    reported = report.write(progress.step)
     progress.done()
     return reported
 
@@ -130,7 +133,8 @@ def _print_summary(args: argparse.Namespace, homework: Homework, taken: Taken, r
 
     figures = reported.figures
     print(printable(homework.title))
-    before = f", {taken.before} were marked before" if taken.before else ""
+    were = "was" if taken.before == 1 else "were"
+    before = f", {taken.before} {were} marked before" if taken.before else ""
     print(f"{taken.marked} answer{'s' * (taken.marked != 1)} marked{before}")
     if taken.stale:
         print(f"{taken.stale} of them by an earlier lesson or tolerance; --again shows whose marks would change")
@@ -177,29 +181,90 @@ def _print_json(taken: Taken, reported: Reported, lines: list[str]) -> None:
 def _again(args: argparse.Namespace, homework: Homework, store: Store) -> int:
     from tutor.classwork.again import marked_again
     from tutor.classwork.enrolment import known_register
-    from tutor.classwork.standing import mark_shown
-    from tutor.commands.output import print_table
+    from tutor.classwork.report import Report
     from tutor.commands.progress_line import ProgressLine
-    from tutor.faults import Fault, printable
+    from tutor.faults import Fault
 
     register = known_register(homework, store)
     if register is None:
         raise Fault(str(args.out), "holds nothing that was marked", "mark answers first")
+    report = Report(homework, register, store, sign_of(args), args.force)
+    if args.write:
+        report.check()
     progress = ProgressLine("marked again", len(register.learners))
     changes = list(marked_again(homework, register, store, write=args.write, went_on=progress.step))
     progress.done()
+    lines = list(_report(report).lines) if args.write else []
+    _complain(lines)
+    if args.json:
+        _print_changes_json(changes, lines, written=args.write)
+    else:
+        _print_changes(changes, written=args.write)
+    return 1 if lines else 0
+
+
+def _print_changes(changes: Sequence[Change], *, written: bool) -> None:
+    """Whose marks change, and how; what is only said otherwise is counted."""
+    from tutor.commands.output import print_table
+    from tutor.faults import printable
+
     rows: list[tuple[str, ...]] = [("learner", "task", "before", "now", "mistake before", "mistake now")]
     for each in changes:
-        marks = [mark_shown(result.total) or "not marked" for result in (each.before, each.after)]
-        mistakes = [result.mistake or "-" for result in (each.before, each.after)]
-        rows.append((printable(each.learner.name), str(each.question.number), *marks, *mistakes))
-    if changes:
+        if not each.in_words_alone:
+            mistakes = [result.mistake or "-" for result in (each.before, each.after)]
+            rows.append((printable(each.learner.name), str(each.question.number), *_marks(each), *mistakes))
+    if len(rows) > 1:
         print_table(rows)
     whose = len({each.learner.file for each in changes if each.in_marks})
-    print(f"{whose} learners' marks change" if changes else "no mark changes")
-    if args.write:
-        _report(args, homework, register, store)
+    print(f"marks of {whose} learner{'s' * (whose != 1)} change" if whose else "no mark changes")
+    in_words = sum(each.in_words_alone for each in changes)
+    if in_words:
+        print(f"{in_words} answer{'s' * (in_words != 1)} with the same mark and mistake, and other feedback")
+    if written:
         print("written")
     elif changes:
         print("nothing is written; --again --write keeps the new marks")
-    return 0
+
+
+def _marks(change: Change) -> tuple[str, str]:
+    """The marks before and now as they are shown, more closely where whole points don't tell them apart."""
+    from tutor.classwork.standing import mark_shown
+
+    shown = [mark_shown(each.total) or "not marked" for each in (change.before, change.after)]
+    if shown[0] == shown[1] and change.in_marks:
+        shown = [
+            f"{word}, {'passed' if each.passed else 'not passed'}"
+            for word, each in zip(shown, (change.before, change.after), strict=True)
+        ]
+    return shown[0], shown[1]
+
+
+def _print_changes_json(changes: Sequence[Change], lines: list[str], *, written: bool) -> None:
+    from tutor.commands.output import print_json
+
+    print_json(
+        {
+            "changes": [
+                {
+                    "learner": each.learner.name,
+                    "task": each.question.number,
+                    "title": each.question.title,
+                    "before": _result_json(each.before),
+                    "now": _result_json(each.after),
+                }
+                for each in changes
+            ],
+            "written": written,
+            "faults": lines,
+        }
+    )
+
+
+def _result_json(result: Result) -> dict[str, object]:
+    return {
+        "mark": result.total,
+        "passed": result.passed,
+        "mistake": result.mistake,
+        "feedback": list(result.feedback),
+        "trouble": result.trouble,
+    }
