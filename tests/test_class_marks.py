@@ -88,6 +88,30 @@ def test_answer_automatic_mark_and_the_teachers_own_are_kept_apart(room: Classro
     assert json.loads((room.out / "kept" / "given" / "tove.json").read_text())["1"]["given"] == {"text": "3 cm"}
 
 
+def test_the_teachers_marks_count_without_an_answer(room: Classroom) -> None:
+    filled(room).mark()
+    first = json.loads(room.mark(more=("--json",))[1])
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nMirjam,1,90,told me\nMirjam,2,70,showed me\n")
+    status, out, _ = room.run("mark", room.folder / "homework.toml", "--out", room.out, "--json")
+    assert status == 0
+    row = room.marks("Mirjam")
+    assert [row[key] for key in ("task 1", "task 2", "mark")] == ["90", "70", "75"]
+    assert row["note"] == "nothing handed in; task 1: the teacher's mark; task 2: the teacher's mark"
+    found = json.loads(out)
+    assert found["handed-in"] == first["handed-in"] == 3
+    assert sorted(found["marks"]) == pytest.approx(sorted([*first["marks"], 0.75]))
+    assert [task["answered"] for task in found["tasks"]] == [task["answered"] + 1 for task in first["tasks"]]
+    for task, before, mark in zip(found["tasks"], first["tasks"], (0.9, 0.7), strict=True):
+        assert task["mean"] == pytest.approx((before["mean"] * 3 + mark) / 4)
+    page = (room.out / "class.html").read_text()
+    assert "3 of 4 learners handed something in, 1 more with marks of the teacher&#x27;s alone" in page
+    # With one task marked the other counts 0, as in the whole.
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nMirjam,1,80,told me\n")
+    room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    row = room.marks("Mirjam")
+    assert [row[key] for key in ("task 1", "task 2", "mark")] == ["80", "0", "20"]
+
+
 @pytest.mark.parametrize(
     ("row", "what"),
     [

@@ -240,3 +240,23 @@ def test_what_is_written_reads_back(rows: list[list[str]]) -> None:
         table = read_table(written_table([["a", "b"], *rows], sign).encode(), "t.csv")
         expected = [[str(safe_cell(cell)) for cell in row] for row in rows if any(cell.strip() for cell in row)]
         assert [list(row.cells.values()) for row in table.rows] == expected
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t"])
+@pytest.mark.parametrize("other", [",", ";", "\t"])
+@given(
+    rows=st.lists(
+        st.lists(st.text(alphabet="ab =+-@;,\t\"'\uff1d|!", max_size=9), min_size=2, max_size=2), min_size=1, max_size=4
+    )
+)
+def test_no_cell_is_a_formula_by_whichever_sign_a_row_is_parted(sign: str, other: str, rows: list[list[str]]) -> None:
+    """Parted by the standard library's reader, as a spreadsheet set to another sign would."""
+    text = written_table(rows, sign).removeprefix("\ufeff")
+    for row in csv.reader(io.StringIO(text, newline=""), delimiter=other):
+        assert not any(cell.lstrip().startswith(("=", "+", "-", "@", "\uff1d")) for cell in row)
+
+
+def test_a_cell_with_any_sign_that_parts_cells_is_quoted() -> None:
+    text = written_table([["x;=cmd|'/c calc'!A1;y", "a,b", "c", "2, -3 cm", 1.5]], ",")
+    assert text == '\ufeff"x;\'=cmd|\'/c calc\'!A1;y","a,b",c,"2, \'-3 cm",1.5\r\n'
+    assert written_table([["a,b", "c;d", "e"]], ";") == '\ufeff"a,b";"c;d";e\r\n'

@@ -21,10 +21,11 @@ MOST_NAMES = 12
 
 @dataclass(slots=True)
 class TaskFigures:
-    """What the class did with one task."""
+    """What the class did with one task: ``answered`` also counts marks of the teacher's without an answer."""
 
     question: Question
     answered: int = 0
+    blank: int = 0
     passed: int = 0
     unread: int = 0
     mistakes: Counter[str] = field(default_factory=Counter)
@@ -44,22 +45,27 @@ class TaskFigures:
 
 
 class ClassFigures:
-    """Gathers the figures of a class, learner by learner; of each only the marks are kept."""
+    """Gathers the figures of a class, learner by learner; of each only the marks are kept.
+
+    ``by_hand`` are those who handed nothing in and have marks of the teacher's.
+    """
 
     def __init__(self, homework: Homework) -> None:
         self.tasks = [TaskFigures(question) for question in homework.questions]
         self.totals: list[float] = []
         self.learners = 0
         self.handed_in = 0
+        self.by_hand = 0
         self.late = 0
         self._marks: list[list[float]] = []
 
     def add(self, standing: Standing) -> None:
         """Takes one learner in."""
         self.learners += 1
-        if not standing.handed_in:
+        if not standing.counts:
             return
-        self.handed_in += 1
+        self.handed_in += standing.handed_in
+        self.by_hand += not standing.handed_in
         self.late += standing.late
         total = standing.total
         if total is not None:
@@ -100,7 +106,8 @@ class ClassFigures:
 
 def _add(task: TaskFigures, standing: Standing) -> None:
     number = task.question.number
-    if number not in standing.answers:
+    if number not in standing.answers and number not in standing.overrides:
+        task.blank += not standing.unread
         return
     task.answered += 1
     result = standing.results.get(number)

@@ -40,7 +40,8 @@ def _head(homework: Homework, figures: ClassFigures) -> str:
     said = f"{figures.handed_in} of {figures.learners} learners handed something in"
     due = "" if homework.text.due is None else f", due on {homework.text.due.isoformat()}"
     late = f", {figures.late} of them late" if figures.late else ""
-    return f"{said}{late}{due}."
+    by_hand = f", {figures.by_hand} more with marks of the teacher's alone" if figures.by_hand else ""
+    return f"{said}{late}{by_hand}{due}."
 
 
 def _spread(figures: ClassFigures) -> Iterator[str]:
@@ -63,18 +64,17 @@ def _teach_again(figures: ClassFigures) -> Iterator[str]:
         yield html_page.paragraph("Nothing stands out: no task went badly, and no mistake was made by many.")
     for task in weak:
         yield f"<h3>{html_page.text(task.question.title)}</h3>"
-        yield html_page.paragraph(_how_it_went(task, figures.handed_in))
+        yield html_page.paragraph(_how_it_went(task))
         yield from html_page.bullets(
             f"{count} times: {mistake_words(name)}" for name, count in task.mistakes.most_common() if count > 1
         )
         yield html_page.paragraph(f"To look at together: {task.question.task.hints[0]}")
 
 
-def _how_it_went(task: TaskFigures, handed_in: int) -> str:
+def _how_it_went(task: TaskFigures) -> str:
     """How many passed a task and left it out; what was left out is in the mean, with 0."""
-    blank = handed_in - task.answered - task.unread
     mean = "" if task.mean is None else f" The mean mark is {out_of_100(task.mean)} of 100"
-    left = f", as {blank} who handed in left it out, which counts 0" if blank > 0 and mean else ""
+    left = f", as {task.blank} left it out, which counts 0" if task.blank and mean else ""
     return f"{task.passed} of {task.answered} who answered passed.{mean}{left}{'.' if mean else ''}"
 
 

@@ -154,6 +154,9 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20
 """What a spreadsheet takes a cell that begins with it for; the last four are the wide forms of the first."""
 
 
+_INNER_FORMULA = re.compile(rf'([{SIGNS}][\s"]*)(?=[{re.escape("".join(FORMULA))}])')
+
+
 def safe_cell(value: str | float | None) -> str | float:
     """What is written into a cell: text on one line, and never anything that a spreadsheet would work out."""
     if value is None:
@@ -161,6 +164,7 @@ def safe_cell(value: str | float | None) -> str | float:
     if isinstance(value, float | int):
         return value
     line = " ".join("".join(letter if _is_plain(letter) else " " for letter in value).split())
+    line = _INNER_FORMULA.sub(r"\1'", line)
     return f"'{line}" if line.startswith(FORMULA) else line
 
 
@@ -170,8 +174,15 @@ def _is_plain(letter: str) -> bool:
 
 def written_table(rows: Sequence[Sequence[str | float | None]], sign: str = ",") -> str:
     """Rows as CSV text that begins with a byte order mark, by which spreadsheets know UTF-8."""
-    out = io.StringIO(newline="")
-    writer = csv.writer(out, delimiter=sign, lineterminator="\r\n")
-    for row in rows:
-        writer.writerow([safe_cell(value) for value in row])
-    return "\ufeff" + out.getvalue()
+    return "\ufeff" + "".join(written_row(row, sign) for row in rows)
+
+
+def written_row(row: Sequence[str | float | None], sign: str) -> str:
+    """A row as a line of CSV text. A cell with any sign that may part cells is quoted, whichever does here."""
+    return sign.join(_quoted(safe_cell(value)) for value in row) + "\r\n"
+
+
+def _quoted(value: str | float) -> str:
+    text = str(value)
+    doubled = text.replace('"', '""')
+    return f'"{doubled}"' if any(letter in text for letter in f'{SIGNS}"') else text

@@ -18,7 +18,7 @@ def class_head(homework: Homework) -> Cells:
 def class_row(standing: Standing) -> Cells:
     """One learner's marks out of 100: empty where there is none."""
     marks = [standing.mark(question.number) for question in standing.homework.questions]
-    cells: list[str | float | None] = [_number(mark) if standing.handed_in else "" for mark in marks]
+    cells: list[str | float | None] = [_number(mark) if standing.counts else "" for mark in marks]
     on = "" if standing.on is None else standing.on.isoformat()
     learner = standing.learner
     return [learner.name, learner.deal, *cells, _number(standing.total), on, note_of(standing)]

@@ -58,7 +58,7 @@ class Report:
                 figures.add(standing)
                 rows.append(class_row(standing))
                 answers += answer_rows(standing)
-                if standing.handed_in or standing.overrides:
+                if standing.counts:
                     self._write(learner.file, list(self._feedback(standing)))
                 went_on(learner.name)
             figures.finish()
@@ -73,7 +73,7 @@ class Report:
             return
         for learner in self.register.learners:
             standing = standing_of(learner, self.homework, self.store, overrides, unread)
-            if standing.handed_in or standing.overrides:
+            if standing.counts:
                 self._ledger(learner.file).refuse_changed((path, None) for path in self._feedback_paths(learner))
         self._ledger(CLASS).refuse_changed((self.store.folder / name, None) for name in OF_CLASS)
 

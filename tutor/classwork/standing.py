@@ -37,6 +37,11 @@ class Standing:
     def handed_in(self) -> bool:
         return bool(self.answers or self.unread)
 
+    @property
+    def counts(self) -> bool:
+        """Whether there is anything to mark by: answers, or the teacher's own marks."""
+        return self.handed_in or bool(self.overrides)
+
     def mark(self, number: int) -> float | None:
         """The mark that counts, 0 to 1: 0 for a task left out, None where an answer could not be read or marked."""
         if number in self.overrides:
@@ -60,7 +65,7 @@ class Standing:
         """The mark for the whole, 0 to 1, by points; None while nothing is handed in, or an answer can't be marked."""
         marks = [(question.points, self.mark(question.number)) for question in self.homework.questions]
         known = [(points, mark) for points, mark in marks if mark is not None]
-        if not (self.handed_in or self.overrides) or len(known) < len(marks):
+        if not self.counts or len(known) < len(marks):
             return None
         return sum(points * mark for points, mark in known) / sum(points for points, _ in known)
 
