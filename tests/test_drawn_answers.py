@@ -21,7 +21,7 @@ from hypothesis import strategies as st
 from tutor.alteration.alter import alter
 from tutor.alteration.plan import Answer, Plan
 from tutor.classwork.block_alignment import bust_gain, on_block
-from tutor.classwork.drawn_answer import marked_drawing
+from tutor.classwork.drawn_answer import mark_drawing, marked_drawing
 from tutor.classwork.drawn_pattern import read_drawn
 from tutor.classwork.outline_points import apart, outline_points
 from tutor.classwork.seam_differences import differences, found_differences
@@ -49,6 +49,9 @@ PLAIN = (
     "underarm-seam-back",
     "underarm-seam-front",
 )
+
+
+RNG = random.Random(6)
 
 
 @cache
@@ -490,6 +493,34 @@ def test_points_that_make_no_sense_are_told(room: Classroom, points: str, what: 
     assert what in err
     assert err.count("\n") == 1
     assert err.isprintable() or set(err) - set("\n") <= {letter for letter in err if letter.isprintable()}
+
+
+def test_a_notch_that_is_left_out_is_told_as_missing() -> None:
+    """By which one it is, where it belongs, and what to do; and nothing is said to have grown by nothing."""
+    session = lesson_seven()
+    lines = lines_of(right_pattern(session))
+    for name, where in (("notch-front", "sleeve"), ("armhole-notch-back-2", "back armhole")):
+        notch = "front notch" if name == "notch-front" else "upper back notch"
+        result = mark_drawing(session, as_editors_write({n: r for n, r in lines.items() if n != name}, RNG), "")
+        assert result.passed is False
+        assert result.feedback[0] == f"The drawing lacks the {notch} of the {where} ({name})."
+        assert result.feedback[1].startswith("Draw it as a short line that starts on the seam")
+        assert not re.search(r"\b0\.0 cm", " ".join(result.feedback))
+        assert (f"{notch} apart", "missing") in [(goal.words, goal.figure) for goal in result.goals]
+    whole = mark_drawing(session, as_editors_write(lines, RNG), "")
+    assert whole.passed
+    assert "missing" not in " ".join(whole.feedback)
+
+
+def test_a_notch_that_should_stay_is_not_said_to_have_grown() -> None:
+    session = Session(find_lesson("13"), Unit.CM)
+    number = next(k for k, task in enumerate(session.lesson.tasks, 1) if "notch-mismatch-front" in str(task))
+    session.go_to_task(number)
+    lines = {n: r for n, r in lines_of(right_pattern(session)).items() if n != "notch-front"}
+    result = mark_drawing(session, as_editors_write(lines, RNG), "")
+    assert result.feedback[0] == "The drawing lacks the front notch of the sleeve (notch-front)."
+    assert [said for said in result.feedback if said.startswith("The front notch is missing, so it can't be seen")]
+    assert not [said for said in result.feedback if "grew" in said]
 
 
 def test_points_become_lines_under_their_ids() -> None:

@@ -200,6 +200,17 @@ def test_a_drawing_may_lie_anyhow_on_its_page(transform: str) -> None:
     assert furthest(read(f'<g transform="{transform}">{drawn(BLOCK) + EXTRAS}</g>').sleeve, BASE) < 1e-9
 
 
+def test_a_style_that_moves_nothing_is_no_matter() -> None:
+    """CSS Transforms Level 1, section 3: the first value of the property is none, which transforms nothing."""
+    inside = drawn(BLOCK) + EXTRAS
+    for style in ("transform:none", "fill:none; transform : none; stroke:#000", "rotate:none;scale:none"):
+        assert furthest(read(f'<g style="{style}">{inside}</g>').sleeve, BASE) < 1e-9
+    with pytest.raises(Fault, match="places lines by the style transform"):
+        read(f'<g style="transform:none" transform="translate(1)">{inside}</g>')
+    with pytest.raises(Fault, match="places lines by the style rotate"):
+        read(f'<g style="transform:none;rotate:3deg">{inside}</g>')
+
+
 def test_groups_inside_groups_add_their_transforms_up() -> None:
     inside = f"""
     <defs><path id="spare" d="M0 0H1"/><g id="caps">{drawn({k: BLOCK[k] for k in ("cap-back", "cap-front")})}</g></defs>

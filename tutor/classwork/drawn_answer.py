@@ -9,6 +9,7 @@ from tutor.classwork.block_alignment import bust_gain, on_block
 from tutor.classwork.drawn_kink import drawn_kink
 from tutor.classwork.drawn_pattern import Drawn, read_drawn
 from tutor.classwork.drawn_scale import check_scale
+from tutor.classwork.missing_notches import missing_notches
 from tutor.classwork.outline_mistake import recognise_outline
 from tutor.classwork.plan_result import plan_result
 from tutor.classwork.result import Result
@@ -66,7 +67,10 @@ def _marked(session: Session, theirs: Pattern, after: Mapping[str, float]) -> Ma
     assert isinstance(task, PlanTask)
     watched = tuple(dict.fromkeys((*task.watch, *session.lesson.watch)))
     marked = mark_plan(case.task, case.arm, session.unit, case.before, after, watched)
-    if marked.settled:
+    missing = missing_notches(theirs, session.pattern, marked)
+    marked = replace(marked, feedback=(*missing, *marked.feedback))
+    # Where a notch was left out nobody can tell a mistake by what the measures came to.
+    if marked.settled or missing:
         return marked
     answer = PlanAnswer(case, session.unit, after)
     named = recognise_outline(theirs, answer) or recognise_plan(answer)

@@ -52,13 +52,14 @@ def plan_feedback(
     said = [missed_words(goal, before, unit) for goal in missed[:TOLD]]
     if len(missed) > TOLD:
         said.append(f"{_count(len(missed) - TOLD)} not met.")
-    reasons = tolerance_reasons([goal.worst for goal in missed[:TOLD]], unit)
+    reasons = tolerance_reasons([goal.worst for goal in missed[:TOLD] if not goal.worst.is_missing], unit)
     if passed:
         return ("Passed, though not to the full.", *said, *reasons)
     if enough:
         said.append("The marks would do, but this goal must be met.")
     said += reasons
-    return (*said, *filter(None, [_look(missed[0].worst.measure)]))
+    look = "" if missed[0].worst.is_missing else _look(missed[0].worst.measure)
+    return (*said, *filter(None, [look]))
 
 
 def named_feedback(feedback: Sequence[str], said: Sequence[str]) -> tuple[str, ...]:
@@ -80,7 +81,9 @@ def _count(number: int) -> str:
 def missed_words(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str:
     """What one missed goal's worst part came to, what was wanted, and the lesson's reason for it."""
     part = goal.worst
-    if part.aim.low == part.aim.high == 0 and ("mismatch" in part.measure):
+    if part.is_missing:
+        said = _missing(part)
+    elif part.aim.low == part.aim.high == 0 and ("mismatch" in part.measure):
         said = _unequal(part, unit)
     elif goal.kind == "keep":
         said = _kept(part, before, unit)
@@ -93,6 +96,14 @@ def missed_words(goal: GoalMark, before: Mapping[str, float], unit: Unit) -> str
             f" wanted is {wanted}, within {_tolerance(part, unit)}."
         )
     return f"{said} {goal.why}" if goal.why else said
+
+
+def _missing(part: Part) -> str:
+    """What is said of a measure that can't be taken any more, as what it is taken from is gone."""
+    if part.measure.startswith("notch-"):
+        notch = part.words.removesuffix(" apart")
+        return f"The {notch} is missing, so it can't be seen whether sleeve and armhole meet there."
+    return f"The {part.words} can't be measured: what it is taken from is missing."
 
 
 def _unequal(part: Part, unit: Unit) -> str:

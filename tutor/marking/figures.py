@@ -10,7 +10,9 @@ from tutor.units import Unit, format_area, format_length
 
 
 def shown(measure: str, figure: float, unit: Unit, signed: bool = False) -> str:
-    """A figure with its unit: "36.0 cm", "14 1/8 in", "0.4°", "3.1%"."""
+    """A figure with its unit: "36.0 cm", "14 1/8 in", "0.4°", "3.1%"; "missing" for what is not a number."""
+    if math.isnan(figure):
+        return "missing"
     kind = kind_of(measure)
     if kind is Kind.LENGTH:
         return format_length(figure, unit, signed)

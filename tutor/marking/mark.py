@@ -85,7 +85,7 @@ def _goal_mark(goal: Goal, aims: Sequence[Aim], unit: Unit, after: Mapping[str, 
 def _part(aim: Aim, unit: Unit, figure: float | None) -> Part:
     tolerance = tolerance_of(aim, unit)
     if figure is None:
-        return Part(aim, words_for(aim.measure), 0.0, 0.0, tolerance, 0.0)
+        return Part(aim, words_for(aim.measure), math.nan, 0.0, tolerance, 0.0)
     off = aim.off(figure)
     return Part(aim, words_for(aim.measure), figure, off, tolerance, credit(off, tolerance))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from tutor.alteration.refusal import Refusal
@@ -10,7 +11,10 @@ from tutor.lesson.goal import Aim
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One measure of a goal: its figure, how far off its bounds, the tolerance that held, and the credit, 0 to 1."""
+    """One measure of a goal: its figure, how far off its bounds, the tolerance that held, and the credit, 0 to 1.
+
+    The figure is not a number (nan) where the pattern lacks what the measure is taken from.
+    """
 
     aim: Aim
     words: str
@@ -23,6 +27,11 @@ class Part:
     def measure(self) -> str:
         """The measure that it is about."""
         return self.aim.measure
+
+    @property
+    def is_missing(self) -> bool:
+        """Whether the pattern lacks what is measured."""
+        return math.isnan(self.figure)
 
     @property
     def met(self) -> bool:

@@ -32,6 +32,8 @@ SHAPES = frozenset({"path", "line", "polyline", "polygon", "rect", "circle", "el
 DRAWN = CONTAINERS | SHAPES | {"use"}
 _STYLED = re.compile(r"(?<![\w-])(transform|translate|rotate|scale|offset|offset-path|zoom|d|cx|cy|x|y)\s*:")
 _MOVED_BY_SHEET = re.compile(r"(?<![\w-])(transform|translate|rotate|scale|offset|offset-path|zoom|d)\s*:")
+_IDLE = re.compile(r"(?<![\w-])(transform|translate|rotate|scale|offset-path)\s*:\s*none\s*(?=;|$)")
+"""What says in a style only that nothing is moved, where no attribute moves it either."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +235,10 @@ class Drawing:
 
     def _step(self, element: Element, where: str) -> Affine:
         """The map from an element's own units to those of what it stands in."""
-        self._refuse_styled(element, element.attributes.get("style", ""), _STYLED)
+        style = element.attributes.get("style", "")
+        # A style goes before the attribute, which would then move nothing.
+        style = style if "transform" in element.attributes else _IDLE.sub("", style)
+        self._refuse_styled(element, style, _STYLED)
         own = self._own(element, where)
         if element is self.root:
             return own @ page_scale(element, where)
