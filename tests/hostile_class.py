@@ -98,6 +98,8 @@ PATHS: dict[str, Bad] = {
     "an escape sequence": second("plan", '"\\u001b[31m.toml"', "plan"),
     "itself": second("plan", '"tove.toml"', "tove.toml"),
     "in a cell": table("name,2\nTove,../../secret.svg\n", "is no name of a file beside this one"),
+    "another learner's": second("plan", '"anouk.toml"', "is called as a file of Anouk's"),
+    "another learner's in a cell": table("name,2\nTove,anouk-2.svg\n", "is called as a file of Anouk's"),
     "nothing there": second("pattern", '"gone.svg"', "there is no such file"),
 }
 NAMES: dict[str, Bad] = {
@@ -126,6 +128,7 @@ FORMS: dict[str, Bad] = {
     "ten thousand answers": form("[[answers]]\ntask = 1\n" * 10_000, "write at most 200"),
     "code": Bad("tove.toml", b"import os; os.system('rm -rf /')", "is not TOML"),
     "an unknown key": head('learner = "Tove"\nexec = "rm -rf /"', "is no key here"),
+    "an ending more": Bad("tove.toml.txt", HEAD.encode(), "is no answer known here"),
     "an archive": Bad("tove.zip", zipped(), "is no answer known here"),
     "a program": Bad("tove.exe", b"MZ\x90\x00", "is no answer known here"),
     "a drawing for a form": Bad("tove.toml", BLOCK.encode(), "is not TOML"),
@@ -226,6 +229,7 @@ DRAWINGS: dict[str, Bad] = {
         BLOCK.replace("<title>", "<style>g{transform:scale(2)}</style><title>"), "places lines by the style"
     ),
     "ids twice": drawing(BLOCK.replace("</svg>", '<path id="hem" d="M0 0H9"/></svg>'), "is the id of two elements"),
+    "called as handed out": Bad("tove-2-pattern.svg", SVG.encode(), "is not well-formed XML"),
     "in UTF-7": drawing('<?xml version="1.0" encoding="UTF-7"?><svg/>', "is written in UTF-7"),
 }
 TABLES: dict[str, Bad] = {

@@ -176,7 +176,7 @@ def test_a_form_that_can_t_be_read_gets_its_learner_no_noughts(room: Classroom) 
     assert (row["task 1"], row["task 2"], row["mark"]) == ("", "100", "")
     assert row["note"] == "mirjam.toml could not be marked"
     text = (room.out / "feedback" / "mirjam.txt").read_text()
-    assert "Your form could not be marked. mirjam.toml: line 2" in " ".join(text.split())
+    assert "Something that you handed in could not be marked. mirjam.toml: line 2" in " ".join(text.split())
     assert "No answer was handed in" not in text
     assert room.marks("Tove")["note"] == "nothing handed in"
     room.hand_in("mirjam.toml", room.form("Mirjam", CAP_HEIGHT))

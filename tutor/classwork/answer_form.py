@@ -23,6 +23,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping
+from pathlib import Path
 from typing import Any, Literal
 
 from msgspec import Struct
@@ -42,6 +43,8 @@ MOST_ANSWERS = 200
 KEYS = ("answer", "plan", "pattern", "points")
 UnitOf = Callable[[str], Unit]
 """The unit that a learner works in, by name."""
+CheckOwn = Callable[[Path, str, str], None]
+"""Given a file, a learner's name and a place, raises Fault where that learner may not give that file."""
 
 
 class FormText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename="kebab"):
@@ -73,11 +76,13 @@ def is_form(document: Document) -> bool:
 class FormReader:
     """Reads one form; ``attached`` are the files beside it that its answers name."""
 
-    def __init__(self, found: Found, document: Document, unit_of: UnitOf) -> None:
+    def __init__(self, found: Found, document: Document, unit_of: UnitOf, check_own: CheckOwn) -> None:
         self.found = found
         self.attached: list[str] = []
         self._document = document
         self._unit_of = unit_of
+        self._check_own = check_own
+        self._learner = ""
         self._reader = Reader(found.name, Unit.CM, key_lines(document.text))
 
     def read(self) -> Submission:
@@ -87,6 +92,7 @@ class FormReader:
         if form is None:
             raise self._reader.faults[0]
         name = read_name(form.learner, self._reader.where(("learner",)))
+        self._learner = name
         unit = Unit(form.units) if form.units else None
         return Submission(
             source=self.found.name,
@@ -137,6 +143,7 @@ class FormReader:
             return (given_plan if key == "plan" else given_points)(value, where, unit)
         ending = {"plan": ".toml", "pattern": ".svg", "points": ".csv"}[key]
         path = file_beside(self.found.path, value, (ending,), where)
+        self._check_own(path, self._learner, where)
         self.attached.append(value)
         return read_attachment(path, f"{self.found.name}: {value}", unit)
 

@@ -11,7 +11,7 @@ import datetime
 import re
 from collections.abc import Iterator
 
-from tutor.classwork.answer_form import UnitOf, given_text
+from tutor.classwork.answer_form import CheckOwn, UnitOf, given_text
 from tutor.classwork.attachment import ENDINGS, read_attachment
 from tutor.classwork.class_list import NAMES, UNITS, column_of
 from tutor.classwork.csv_table import Row, Table
@@ -30,11 +30,12 @@ _YEAR_LAST = re.compile(r"(\d{1,2})([-./])(\d{1,2})\2(\d{4})", re.ASCII)
 class TableReader:
     """Reads the rows of one table; ``attached`` are the files beside it that cells name."""
 
-    def __init__(self, found: Found, table: Table, unit_of: UnitOf) -> None:
+    def __init__(self, found: Found, table: Table, unit_of: UnitOf, check_own: CheckOwn) -> None:
         self.found = found
         self.attached: list[str] = []
         self._table = table
         self._unit_of = unit_of
+        self._check_own = check_own
         self._names = column_of(table, NAMES)
         self._tasks = {
             heading: number
@@ -44,15 +45,15 @@ class TableReader:
         if not self._tasks:
             raise Fault(table.where, "has no column for a task", "write the numbers of the tasks as headings")
 
-    def rows(self) -> Iterator[Submission | Fault]:
-        """What each row hands in, or why it can't be told whose it is."""
+    def rows(self) -> Iterator[tuple[str, Submission | Fault]]:
+        """The name in each row, and what it hands in or why it can't be read."""
         for row in self._table.rows:
             try:
                 if row.fault is not None:
                     raise row.fault
-                yield self._row(row)
+                yield row.cells[self._names], self._row(row)
             except Fault as fault:
-                yield fault
+                yield row.cells[self._names], fault
 
     def _row(self, row: Row) -> Submission:
         name = read_name(row.cells[self._names], self._table.place(row, self._names))
@@ -60,7 +61,7 @@ class TableReader:
         answers: list[tuple[int, Given | Fault]] = []
         for heading, number in self._tasks.items():
             if row.cells[heading]:
-                answers.append((number, self._answer(row, heading, unit or self._unit_of(name))))
+                answers.append((number, self._answer(row, heading, name, unit or self._unit_of(name))))
         return Submission(
             source=self._table.place(row),
             learner=name,
@@ -85,12 +86,13 @@ class TableReader:
         text = self._cell(row, DATES)
         return day_of(text, self._table.place(row, DATES[0])) if text else None
 
-    def _answer(self, row: Row, heading: str, unit: Unit) -> Given | Fault:
+    def _answer(self, row: Row, heading: str, learner: str, unit: Unit) -> Given | Fault:
         text, where = row.cells[heading], self._table.place(row, heading[:40])
         try:
             if not text.casefold().endswith(ENDINGS):
                 return given_text(text, where)
             path = file_beside(self.found.path, text, ENDINGS, where)
+            self._check_own(path, learner, where)
             self.attached.append(text)
             return read_attachment(path, f"{self._table.place(row)}: {text}", unit)
         except Fault as fault:

@@ -9,12 +9,14 @@ from pathlib import Path
 from tutor.classwork.class_list import read_class
 from tutor.classwork.csv_table import LARGEST
 from tutor.classwork.given import Submission
-from tutor.classwork.handed_in import HandedIn, Trouble
+from tutor.classwork.handed_in import HandedIn
 from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner, key_of
+from tutor.classwork.owners import Owners
 from tutor.classwork.register import NAME as REGISTER
 from tutor.classwork.register import Register, check_known, dealt
 from tutor.classwork.store import Store
+from tutor.classwork.trouble import Trouble
 from tutor.faults import Fault
 from tutor.toml_reading import file_fault, read_bytes
 from tutor.units import Unit
@@ -75,7 +77,7 @@ def _check_marks(homework: Homework, register: Register, store: Store) -> None:
 def _those_of(answers: Iterable[Path], unit: Unit) -> tuple[Learner, ...]:
     """Whoever hands something in, by name."""
     found: dict[str, Learner] = {}
-    for item in HandedIn(answers, lambda name: unit, lambda file: None).read():
+    for item in HandedIn(answers, lambda name: unit, Owners()).read():
         if isinstance(item, Submission):
             found.setdefault(key_of(item.learner), Learner(item.learner, item.unit or unit))
     return tuple(found.values())
@@ -84,5 +86,4 @@ def _those_of(answers: Iterable[Path], unit: Unit) -> tuple[Learner, ...]:
 def handed_in(paths: Iterable[Path], register: Register) -> Iterator[Submission | Trouble]:
     """What some paths hold, read for the learners of a register."""
     units = {key_of(learner.name): learner.unit for learner in register.learners}
-    names = {learner.file: learner.name for learner in register.learners}
-    return HandedIn(paths, lambda name: units.get(key_of(name), Unit.CM), names.get).read()
+    return HandedIn(paths, lambda name: units.get(key_of(name), Unit.CM), Owners(register.learners)).read()

@@ -26,8 +26,8 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
         override = standing.overrides[number]
         instead = "" if result is None or result.total is None else f" in place of {mark_shown(result.total)}"
         said.append(f"Your teacher's mark is {mark_shown(override.mark)} of 100{instead}: {override.reason}")
-    if result is None and standing.unread:
-        said.append("Your form could not be marked, so nobody knows your answer here.")
+    if result is None and standing.is_unread(number):
+        said.append("What you handed in could not be marked, so nobody knows your answer here.")
     elif result is None:
         said.append("No answer was handed in.")
     elif result.trouble:
@@ -54,12 +54,17 @@ def total_words(standing: Standing) -> str:
     return f"In all: {mark_shown(total)} of 100."
 
 
+def unread_words(standing: Standing) -> list[str]:
+    """A sentence for each thing that could not be read."""
+    return [f"Something that you handed in could not be marked. {each.line}." for each in standing.unread.values()]
+
+
 def feedback_text(standing: Standing) -> str:
     """The feedback as plain text, at most 76 letters to the line."""
     lines = [standing.homework.title, _whose(standing), "", total_words(standing)]
     lines += [LATE] if standing.late else []
-    for line in standing.unread.values():
-        lines += _wrapped(f"Your form could not be marked. {line}.")
+    for words in unread_words(standing):
+        lines += _wrapped(words)
     for question in standing.homework.questions:
         lines += ["", *_wrapped(f"Task {question.number}. {question.title}"), f"   {mark_words(standing, question)}"]
         lines += _task_lines(standing, question)
@@ -102,7 +107,7 @@ def feedback_page(standing: Standing) -> str:
     ]
     if standing.late:
         body.append(html_page.paragraph(LATE))
-    body += [html_page.paragraph(f"Your form could not be marked. {line}.") for line in standing.unread.values()]
+    body += map(html_page.paragraph, unread_words(standing))
     for question in standing.homework.questions:
         body += _section(standing, question)
     return html_page.page(title, body)

@@ -52,6 +52,8 @@ class Submission:
     """What one learner handed in at one time, read but not marked; ``source`` names the file, and the line if any.
 
     ``homework`` and ``variant`` are None where the file does not say. An answer that can't be read is its Fault.
+    ``alone`` is a file that is one answer, and no form or row; ``dealt`` one that is called as the pattern that was
+    handed out, and an answer only where it is another.
     """
 
     source: str
@@ -61,6 +63,8 @@ class Submission:
     variant: str | None = None
     unit: Unit | None = None
     on: datetime.date | None = None
+    alone: bool = False
+    dealt: bool = False
 
 
 def stored_given(given: Given) -> dict[str, Any]:

@@ -1,13 +1,13 @@
 """Everything that was handed in: forms, tables of a class, and drawings or plans that lie beside them by themselves.
 
 A drawing, plan or list of points that no form names is the answer of the learner and to the task that its own name
-says: ``anouk-2.svg``.
+says: ``anouk-2.svg``. The pattern that was handed out for it, ``anouk-2-pattern.svg``, is one where it was altered.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,55 +15,48 @@ from tutor.classwork.answer_form import LARGEST as LARGEST_FORM
 from tutor.classwork.answer_form import FormReader, UnitOf, is_form
 from tutor.classwork.answer_table import TableReader
 from tutor.classwork.attachment import read_attachment
+from tutor.classwork.class_list import NAMES
 from tutor.classwork.csv_table import LARGEST as LARGEST_TABLE
-from tutor.classwork.csv_table import read_rows
+from tutor.classwork.csv_table import Table, read_rows
 from tutor.classwork.given import Submission
+from tutor.classwork.learner import key_of
+from tutor.classwork.owners import Owner, Owners
 from tutor.classwork.safe_files import Found, plain_files, read_plain
+from tutor.classwork.trouble import Trouble
 from tutor.faults import Fault
 from tutor.toml_reading import read_toml
 
-_OWN_NAME = re.compile(r"(?P<file>.+?)-(?P<task>\d{1,3})\.[a-z]+", re.IGNORECASE)
 _SHEET = re.compile(r"(?P<file>.+)-sheet(-\d+)?\.(svg|pdf)", re.IGNORECASE)
-_PATTERN = re.compile(r"(?P<file>.+)-(?P<task>\d{1,3})-pattern\.svg", re.IGNORECASE)
+_PATTERN = re.compile(r".+-pattern\.svg", re.IGNORECASE)
 POINTS = {"seam", "x", "y"}
-
-
-@dataclass(frozen=True, slots=True)
-class Trouble:
-    """A file, or a row of one, that could not be read at all: where, and the whole line that says why."""
-
-    source: str
-    line: str
-
-
-def trouble(source: str, fault: Fault) -> Trouble:
-    return Trouble(source, str(fault))
+NOBODY = Owner("")
 
 
 @dataclass(slots=True)
 class HandedIn:
-    """Reads all that some paths hold, one at a time. ``name_of`` gives the learner that a file's name belongs to."""
+    """Reads all that some paths hold, one at a time, for the learners whom ``owners`` knows."""
 
     paths: Iterable[Path]
     unit_of: UnitOf
-    name_of: Callable[[str], str | None]
+    owners: Owners
     _used: set[Path] = field(default_factory=set)
     _alone: list[Found] = field(default_factory=list)
-    _unread: list[tuple[Found, Fault]] = field(default_factory=list)
+    _unread: list[tuple[Found, Fault, str]] = field(default_factory=list)
 
     def read(self) -> Iterator[Submission | Trouble]:
         """What was handed in, form by form and row by row, and a line for each thing that can't be read."""
         for path in self.paths:
             for found in plain_files(path):
                 if isinstance(found, Fault):
-                    yield trouble(found.where, found)
+                    yield _trouble(found.where, found, self.owners.of_name(found.where))
                 elif not self._is_sheet(found):
                     yield from self._file(found)
         # What is wrong with a file that a form names is told with the form.
-        for found, fault in self._unread:
+        for found, fault, learner in self._unread:
             if found.path not in self._used:
-                yield trouble(found.name, fault)
-        for found in self._alone:
+                yield _trouble(found.name, fault, self._owners(found, learner))
+        # What was called as an answer goes before what is still called as it was handed out.
+        for found in sorted(self._alone, key=_is_called_as_dealt):
             if found.path not in self._used:
                 yield self._by_itself(found)
 
@@ -79,26 +72,39 @@ class HandedIn:
                 case _:
                     raise Fault(found.name, "is no answer known here", "give TOML, CSV or SVG files")
         except Fault as fault:
-            self._unread.append((found, fault))
+            self._unread.append((found, fault, ""))
 
     def _toml(self, found: Found) -> Iterator[Submission]:
         document = read_toml(read_plain(found.path, LARGEST_FORM, found.name), found.name)
         if not is_form(document):
             self._alone.append(found)
             return
-        reader = FormReader(found, document, self.unit_of)
-        yield reader.read()
+        reader = FormReader(found, document, self.unit_of, self._check_own)
+        try:
+            form = reader.read()
+        except Fault as fault:
+            if self.owners.of_file(found.path):
+                raise
+            self._unread.append((found, fault, str(document.tables.get("learner", ""))))
+            return
+        yield form
         self._use(found, reader.attached)
 
     def _csv(self, found: Found) -> Iterator[Submission | Trouble]:
         table = read_rows(read_plain(found.path, LARGEST_TABLE, found.name), found.name)
-        if set(table.headings) >= POINTS:
+        if self._is_points(found, table):
             self._alone.append(found)
             return
-        reader = TableReader(found, table, self.unit_of)
-        for row in reader.rows():
-            yield trouble(row.where, row) if isinstance(row, Fault) else row
+        reader = TableReader(found, table, self.unit_of, self._check_own)
+        for name, row in reader.rows():
+            yield _trouble(row.where, row, self._owners(found, name)) if isinstance(row, Fault) else row
         self._use(found, reader.attached)
+
+    def _is_points(self, found: Found, table: Table) -> bool:
+        """Whether a table has traced points, or is called as such and has nobody's name."""
+        if set(table.headings) >= POINTS:
+            return True
+        return self._own_task(found).task > 0 and not set(table.headings) & set(NAMES)
 
     def _use(self, found: Found, names: Iterable[str]) -> None:
         self._used.update(found.path.parent / name for name in names)
@@ -106,20 +112,45 @@ class HandedIn:
     def _is_sheet(self, found: Found) -> bool:
         """Whether a file is part of the sheet that was handed out, handed back with the rest."""
         match = _SHEET.fullmatch(found.path.name)
-        return match is not None and self.name_of(match["file"].casefold()) is not None
+        return match is not None and self.owners.name_of(match["file"].casefold()) is not None
+
+    def _owners(self, found: Found, name: str = "") -> tuple[Owner, ...]:
+        """Those whose a file may be: the learner of this name, if one of the class, or by what it is called."""
+        file = self.owners.file_of(name)
+        return (Owner(file),) if file else self.owners.of_file(found.path)
+
+    def _check_own(self, path: Path, learner: str, where: str) -> None:
+        """Raises Fault where a file that a learner gives is called as another's, which it is taken for."""
+        names = [self.owners.name_of(owner.learner) or "" for owner in self.owners.of_file(path)]
+        if names and key_of(learner) not in map(key_of, names):
+            what = f'"{path.name[:60]}" is called as a file of {names[0]}\'s'
+            raise Fault(where, what, f"give one of {learner}'s own, called by learner and task")
+
+    def _own_task(self, found: Found) -> Owner:
+        """The learner and the task that a file's own name says."""
+        if found.path.name.count(".") > 1:
+            return NOBODY
+        return next((owner for owner in self.owners.of_file(found.path) if owner.task), NOBODY)
 
     def _by_itself(self, found: Found) -> Submission | Trouble:
-        handed_out = _PATTERN.fullmatch(found.path.name)
-        if handed_out is not None:
-            right = f"save an answer as {handed_out['file']}-{handed_out['task']}.svg, or name it in the form"
-            return trouble(found.name, Fault(found.name, "is called as the pattern that was handed out", right))
-        match = _OWN_NAME.fullmatch(found.path.name)
-        learner = self.name_of(match["file"].casefold()) if match else None
-        if match is None or learner is None:
+        owner = self._own_task(found)
+        learner = self.owners.name_of(owner.learner)
+        if learner is None:
             right = "name it in a form, or call it by learner and task, such as anouk-2.svg"
-            return trouble(found.name, Fault(found.name, "belongs to no learner of the class", right))
+            fault = Fault(found.name, "belongs to no learner of the class", right)
+            return _trouble(found.name, fault, self._owners(found))
+        dealt = _is_called_as_dealt(found)
         try:
             given = read_attachment(found.path, found.name, self.unit_of(learner))
         except Fault as fault:
-            return Submission(found.name, learner, ((int(match["task"]), fault),))
-        return Submission(found.name, learner, ((int(match["task"]), given),))
+            return Submission(found.name, learner, ((owner.task, fault),), alone=True)
+        return Submission(found.name, learner, ((owner.task, given),), alone=True, dealt=dealt)
+
+
+def _is_called_as_dealt(found: Found) -> bool:
+    return _PATTERN.fullmatch(found.path.name) is not None
+
+
+def _trouble(source: str, fault: Fault, owners: tuple[Owner, ...]) -> Trouble:
+    owner = owners[0] if owners else NOBODY
+    return Trouble(source, str(fault), owner.learner, owner.task)

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from tutor.classwork.given import Given, Submission
-from tutor.classwork.handed_in import Trouble
+from tutor.classwork.given import Given, GivenDrawing, Submission
+from tutor.classwork.given_pattern import is_as_dealt
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner, key_of
 from tutor.classwork.marker import Marker
+from tutor.classwork.owners import Owner, Owners
 from tutor.classwork.register import Register
 from tutor.classwork.result import Result, unmarked
 from tutor.classwork.store import Answer, Store
+from tutor.classwork.trouble import Trouble, file_of
+from tutor.classwork.writing import content_of
 from tutor.faults import Fault
 from tutor.units import Unit
 
@@ -45,29 +48,39 @@ class MarkingRun:
         self._today = today
         self._replace = replace
         self._learners = register.by_key()
-        self._troubles: dict[str, str] = {}
+        self._owners = Owners(register.learners)
+        self._troubles: dict[str, Trouble] = {}
         self._sources: set[str] = set()
         self._first: dict[tuple[str, int], tuple[str, str]] = {}
 
     def take(self, items: Iterable[Submission | Trouble], went_on: Callable[[str], None] = lambda name: None) -> None:
         """Takes everything in, and keeps what can't be read as lines. ``went_on`` is told after each file or row."""
         for item in items:
-            self._sources.add(_file_of(item.source))
+            self._sources.add(file_of(item.source))
             if isinstance(item, Trouble):
-                self._trouble(item.source, item.line)
+                self._trouble(item)
             else:
                 try:
                     self._submission(item)
                 except Fault as fault:
-                    self._trouble(item.source, str(fault))
+                    owner = self._owner(item)
+                    self._trouble(Trouble(item.source, str(fault), owner.learner, owner.task))
             went_on(item.source)
         with self.store.locked():
-            kept = {name: line for name, line in self.store.troubles().items() if _file_of(name) not in self._sources}
+            kept = {name: line for name, line in self.store.troubles().items() if line.file not in self._sources}
             self.store.write_troubles(kept | self._troubles)
 
-    def _trouble(self, source: str, line: str) -> None:
-        self._troubles[source] = line
-        self.taken.lines.append(line)
+    def _trouble(self, trouble: Trouble) -> None:
+        self._troubles[trouble.source] = trouble
+        self.taken.lines.append(trouble.line)
+
+    def _owner(self, given: Submission) -> Owner:
+        """Whose a form or row is that can't be taken: the learner's it names, or those it is called as."""
+        file = self._owners.file_of(given.learner)
+        called = self._owners.of_name(file_of(given.source))
+        if file and (given.source != file_of(given.source) or not called):
+            return Owner(file)
+        return replace(called[0], task=0) if called else Owner("")
 
     def _submission(self, given: Submission) -> None:
         learner = self._learner(given)
@@ -77,7 +90,9 @@ class MarkingRun:
         for number, each in given.answers:
             question = self.homework.question(number)
             if question is None:
-                self._no_question(number, each, given.source)
+                self._no_question(number, each, given.source, learner)
+                continue
+            if given.dealt and self._is_as_dealt(learner, question, each):
                 continue
             if number in fresh:
                 what = f"answers task {number} twice"
@@ -108,11 +123,25 @@ class MarkingRun:
         if given.on is not None and given.on > self._today + DAY:
             raise Fault(given.source, f"was handed in on {given.on}, which is still to come", "put the date right")
 
-    def _no_question(self, number: int, given: Given | Fault, source: str) -> None:
+    def _is_as_dealt(self, learner: Learner, question: Question, given: Given | Fault) -> bool:
+        """Whether a drawing is the pattern that was handed out, as it was."""
+        if not isinstance(given, GivenDrawing):
+            return False
+        name = f"{learner.file}-{question.number}-pattern.svg"
+        if given.svg == content_of(self.store.folder / "learners" / learner.file / name):
+            return True
+        try:
+            session = self.marker.session(question, learner.deal, self.register.deal_of(learner), learner.unit)
+        except Fault:
+            return False
+        return is_as_dealt(given.svg, session.pattern)
+
+    def _no_question(self, number: int, given: Given | Fault, source: str, learner: Learner) -> None:
         """Notes an answer that belongs to no task of the homework; one that can't be read either says so itself."""
         what = f"answers task {number}" if number else "gives an answer to no task"
         fault = Fault(source, what, f"this homework has tasks 1 to {len(self.homework.questions)}")
-        self._trouble(f"{source}, task {number}", str(given if isinstance(given, Fault) else fault))
+        line = str(given if isinstance(given, Fault) else fault)
+        self._trouble(Trouble(f"{source}, task {number}" if number else source, line, learner.file))
 
     def _keep(self, learner: Learner, fresh: dict[int, tuple[Question, Answer, Fault | None]]) -> None:
         answers, results = self.store.answers(learner), self.store.results(learner)
@@ -122,7 +151,8 @@ class MarkingRun:
                 continue
             result = self._marked(learner, question, answer, fault)
             if result.trouble:
-                self._trouble(f"{answer.source}, task {number}", self._line(learner, question, answer, result))
+                line = self._line(learner, question, answer, result)
+                self._trouble(Trouble(f"{answer.source}, task {number}", line, learner.file, number))
             else:
                 self.taken.marked += 1
             answers[number], results[number] = answer, (answer.digest, result)
@@ -151,7 +181,7 @@ class MarkingRun:
             return False
         what = f"is another answer of {learner.name} to task {number} than that of {old.source}, which is marked"
         fault = Fault(new.source, what, "take one away, or give --replace to have the new one marked instead")
-        self._trouble(f"{new.source}, task {number}", str(fault))
+        self._trouble(Trouble(f"{new.source}, task {number}", str(fault), learner.file, number))
         return True
 
     def _marked(self, learner: Learner, question: Question, answer: Answer, fault: Fault | None) -> Result:
@@ -164,11 +194,6 @@ class MarkingRun:
         return self.marker.mark(question, learner.deal, self.register.deal_of(learner), unit, given)
 
     def _line(self, learner: Learner, question: Question, answer: Answer, result: Result) -> str:
-        if result.trouble.startswith(_file_of(answer.source)):
+        if result.trouble.startswith(file_of(answer.source)):
             return result.trouble
         return f"{answer.source}: {learner.name}, task {question.number}: {result.trouble}"
-
-
-def _file_of(source: str) -> str:
-    """The file of a source such as "answers.csv: line 3"."""
-    return source.partition(": line ")[0].partition(", task ")[0]

@@ -14,8 +14,9 @@ from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner
 from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_head, class_row, trouble_rows
 from tutor.classwork.overrides import begin_overrides, read_overrides
+from tutor.classwork.owners import Owners
 from tutor.classwork.register import Register
-from tutor.classwork.standing import Standing, standing_of, unread_forms
+from tutor.classwork.standing import Standing, standing_of, unread_of
 from tutor.classwork.store import Store
 from tutor.classwork.writing import Ledger, make_folder, write_whole
 
@@ -51,8 +52,9 @@ class Report:
             figures = ClassFigures(self.homework)
             rows: list[Cells] = []
             answers: list[Cells] = []
-            troubles = self.store.troubles()
-            unread = unread_forms(troubles)
+            kept = self.store.troubles()
+            troubles = {name: each.line for name, each in kept.items()}
+            unread = unread_of(kept.values(), Owners(self.register.learners))
             for learner in self.register.learners:
                 standing = standing_of(learner, self.homework, self.store, overrides, unread)
                 figures.add(standing)

@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from pathlib import PurePath
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 
 from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner
 from tutor.classwork.overrides import Override, Overrides
+from tutor.classwork.owners import Owners
 from tutor.classwork.result import Result
 from tutor.classwork.store import Answer, Store
+from tutor.classwork.trouble import Trouble
 from tutor.marking.credit import out_of_100
 
-Unread = Mapping[str, Mapping[str, str]]
-"""By what learners' files are called, the lines of forms called so that could not be marked, by their names."""
+Unread = Mapping[str, Mapping[str, Trouble]]
+"""By what learners' files are called, what could not be read of theirs, by its source."""
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A learner's answers, automatic marks and overrides, each by the number of the question.
 
-    ``unread`` are the lines of files called as the learner's form is that could not be marked, by those files' names:
-    nobody knows what they answer.
+    ``unread`` is what could not be read of theirs, by its source, and may answer a task that seems left out.
     """
 
     learner: Learner
@@ -31,7 +31,7 @@ class Standing:
     answers: Mapping[int, Answer]
     results: Mapping[int, Result]
     overrides: Mapping[int, Override]
-    unread: Mapping[str, str] = field(default_factory=dict)
+    unread: Mapping[str, Trouble] = field(default_factory=dict)
 
     @property
     def handed_in(self) -> bool:
@@ -48,7 +48,11 @@ class Standing:
             return self.overrides[number].mark
         if number in self.results:
             return self.results[number].total
-        return None if self.unread else 0.0
+        return None if self.is_unread(number) else 0.0
+
+    def is_unread(self, number: int) -> bool:
+        """Whether a task without an answer may have one in what could not be read."""
+        return any(each.task in (0, number) for each in self.unread.values())
 
     def passed(self, number: int) -> bool:
         """Whether a task is passed; by an override, where its mark reaches the pass mark."""
@@ -90,17 +94,31 @@ def standing_of(learner: Learner, homework: Homework, store: Store, overrides: O
         for number, (digest, result) in store.results(learner).items()
         if number in answers and digest == answers[number].digest
     }
-    return Standing(learner, homework, answers, results, own, unread.get(learner.file, {}))
+    # What is said of an answer stands with that answer; a task that isn't one of these may be any.
+    those = {
+        source: each if each.task in numbers else replace(each, task=0)
+        for source, each in unread.get(learner.file, {}).items()
+        if each.task not in answers
+    }
+    return Standing(learner, homework, answers, results, own, those)
 
 
-def unread_forms(troubles: Mapping[str, str]) -> Unread:
-    """Which of the things that could not be read are whole forms, and what they are called."""
-    found: dict[str, dict[str, str]] = {}
-    for source, line in troubles.items():
-        path = PurePath(source)
-        if path.suffix.casefold() == ".toml":
-            found.setdefault(path.stem.casefold(), {})[source] = line
+def unread_of(troubles: Iterable[Trouble], owners: Owners) -> Unread:
+    """Which of the things that could not be read are whose, by what they say or by what they are called."""
+    found: dict[str, dict[str, Trouble]] = {}
+    for each in troubles:
+        theirs = owned(each, owners)
+        if theirs is not None:
+            found.setdefault(theirs.learner, {})[theirs.source] = theirs
     return found
+
+
+def owned(trouble: Trouble, owners: Owners) -> Trouble | None:
+    """The trouble with its learner; None where nobody can tell whose it is."""
+    if trouble.learner:
+        return trouble
+    owner = next(iter(owners.of_name(trouble.file)), None)
+    return None if owner is None else replace(trouble, learner=owner.learner, task=owner.task)
 
 
 def mark_shown(mark: float | None) -> str:

@@ -24,6 +24,7 @@ from tutor.classwork.learner import Learner
 from tutor.classwork.register import NAME as REGISTER
 from tutor.classwork.register import Register, register_from
 from tutor.classwork.result import Result, result_from
+from tutor.classwork.trouble import Trouble, trouble_from
 from tutor.classwork.writing import content_of, make_folder, write_whole
 from tutor.faults import Fault
 from tutor.locks import Locks
@@ -99,12 +100,16 @@ class Store:
         table = {number: {"answer": digest, **result.stored()} for number, (digest, result) in results.items()}
         self._write(self.own / "marked" / f"{learner.file}.json", table)
 
-    def troubles(self) -> dict[str, str]:
-        """What could not be read: the line that says so, by its file, or file and row."""
-        return {name: str(line) for name, line in self._table(self.own / "troubles.json").items()}
+    def troubles(self) -> dict[str, Trouble]:
+        """What could not be read, by its file, or file and row."""
+        path = self.own / "troubles.json"
+        try:
+            return {name: trouble_from(name, each) for name, each in self._table(path).items()}
+        except (KeyError, TypeError, ValueError, OverflowError):
+            raise _unreadable(path) from None
 
-    def write_troubles(self, troubles: Mapping[str, str]) -> None:
-        self._write(self.own / "troubles.json", dict(sorted(troubles.items())))
+    def write_troubles(self, troubles: Mapping[str, Trouble]) -> None:
+        self._write(self.own / "troubles.json", {name: each.stored() for name, each in troubles.items()})
 
     def _read(self, path: Path, kept: Callable[[Any], T]) -> dict[int, T]:
         """What a file keeps of each question."""

@@ -1,0 +1,40 @@
+"""What could not be read of all that was handed in, and whose it is as far as anybody can tell."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A file, or a row of one, that could not be read: where, and the whole line that says why.
+
+    ``learner`` is what the files of the learner it comes from are called, "" where nobody can tell; ``task`` the
+    number of the task that it answers, 0 where it may be any.
+    """
+
+    source: str
+    line: str
+    learner: str = ""
+    task: int = 0
+
+    @property
+    def file(self) -> str:
+        return file_of(self.source)
+
+    def stored(self) -> Any:
+        """The trouble, but for its source, as plain data."""
+        return {"line": self.line, "learner": self.learner, "task": self.task} if self.learner else self.line
+
+
+def trouble_from(source: str, stored: Any) -> Trouble:
+    """The trouble that ``stored`` made plain data of. Raises KeyError, TypeError or ValueError for anything else."""
+    if isinstance(stored, str):
+        return Trouble(source, stored)
+    return Trouble(source, str(stored["line"]), str(stored["learner"]), int(stored["task"]))
+
+
+def file_of(source: str) -> str:
+    """The file of a source such as "answers.csv: line 3"."""
+    return source.partition(": line ")[0].partition(", task ")[0]
