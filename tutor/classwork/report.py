@@ -16,7 +16,7 @@ from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_
 from tutor.classwork.overrides import begin_overrides, read_overrides
 from tutor.classwork.owners import Owners
 from tutor.classwork.register import Register
-from tutor.classwork.standing import Standing, standing_of, unread_of
+from tutor.classwork.standing import Standing, Unread, standing_of, unread_of
 from tutor.classwork.store import Store
 from tutor.classwork.writing import Ledger, make_folder, write_whole
 
@@ -52,9 +52,8 @@ class Report:
             figures = ClassFigures(self.homework)
             rows: list[Cells] = []
             answers: list[Cells] = []
-            kept = self.store.troubles()
-            troubles = {name: each.line for name, each in kept.items()}
-            unread = unread_of(kept.values(), Owners(self.register.learners))
+            troubles = {name: each.line for name, each in self.store.troubles().items()}
+            unread = self._unread()
             for learner in self.register.learners:
                 standing = standing_of(learner, self.homework, self.store, overrides, unread)
                 figures.add(standing)
@@ -70,7 +69,7 @@ class Report:
     def check(self) -> None:
         """Raises Fault, before anything is kept or written, for whatever ``write`` would refuse to write over."""
         overrides, _ = read_overrides(self.store.folder, self.homework, self.register)
-        unread = unread_forms(self.store.troubles())
+        unread = self._unread()
         if self.force:
             return
         for learner in self.register.learners:
@@ -78,6 +77,9 @@ class Report:
             if standing.counts:
                 self._ledger(learner.file).refuse_changed((path, None) for path in self._feedback_paths(learner))
         self._ledger(CLASS).refuse_changed((self.store.folder / name, None) for name in OF_CLASS)
+
+    def _unread(self) -> Unread:
+        return unread_of(self.store.troubles().values(), Owners(self.register.learners))
 
     def _feedback_paths(self, learner: Learner) -> tuple[Path, Path]:
         folder = self.store.folder / "feedback"
