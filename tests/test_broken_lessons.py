@@ -240,6 +240,43 @@ def test_files_are_checked_together_wherever_options_stand(
         assert "good.toml" not in out
 
 
+# What is changed in the small lesson, the part on whose line it shows, and what is said.
+NOT_TOML: dict[str, tuple[Change, str, str]] = {
+    "a list not closed": (('"two", "three"]', '"two", "three"'), "[[tasks.goals]]", "a list is not closed"),
+    "a list not closed before a key": (('is {arm} round."]', 'is {arm} round.",'), "watch =", "] at the end"),
+    "no comma in a list": (('"one", "two"', '"one" "two"'), 'hints = ["one" "two"', "lacks a comma"),
+    "texts without brackets": (
+        ('hints = ["one", "two", "three"]', 'hints = "one", "two", "three"'),
+        'hints = "one"',
+        'write a list, as in ["one", "two"]',
+    ),
+    "texts on lines of their own": (
+        ('brief = ["Odd', 'brief = "Odd"\n"Odd'),
+        "\"Odd's",
+        "a text that belongs to no key",
+    ),
+    "a comma for a point": (("tolerance = 0.3", "tolerance = 0,3"), "tolerance = 0,3", "write a point, as in 0.3"),
+    "a comma for a point in braces": (("value = 35 }", "value = 35,5 }"), "value = 35,5", "write a point"),
+    "curly quotation marks": (('"Open it"', "\u201cOpen it\u201d"), "title = \u201cOpen", "write straight ones"),
+    "marks inside a text": (('"Open it"', '"Open "it" up"'), 'title = "Open', "quotation marks inside a text"),
+    "a length without marks": (("girth = 30\n", "girth = 30 cm\n"), "girth = 30 cm", 'write it as in girth = "30 cm"'),
+    "a key twice": (("wearing-ease = 5", "wearing-ease = 5\nwearing-ease = 5"), "", "wearing-ease stands twice"),
+    "a table twice": (("[block]", "[arm]\n[block]"), "", "arm stands twice"),
+}
+
+
+@pytest.mark.parametrize("case", NOT_TOML)
+def test_what_is_no_toml_is_told_in_words_that_help(case: str, checked: Callable[..., Ran]) -> None:
+    change, part, said = NOT_TOML[case]
+    broken = changed(SMALL, change)
+    status, lines = checked(broken)
+    assert status in (1, 2)
+    hits = [each for each in lines if each.startswith("broken.toml: line ")]
+    assert len(hits) == 1, lines
+    assert said in hits[0]
+    assert f"line {line(broken, part)}," in hits[0] or not part, hits
+
+
 TEXT = 'brief = ["Odd\'s arm is {arm} round."]'
 HOSTILE: dict[str, tuple[str | bytes, str]] = {
     "not text": (b"\xff\xfe\x00", "not UTF-8"),

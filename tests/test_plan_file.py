@@ -416,7 +416,11 @@ def test_without_headers_the_line_is_left_out_rather_than_guessed() -> None:
     ("data", "line"),
     [
         (b"a = ", "end of document: is not TOML: invalid value; write TOML 1.0"),
-        (b"a = 1\na = 2\n", "line 2, column 6: is not TOML: cannot overwrite a value; write TOML 1.0"),
+        (
+            b"a = 1\na = 2\n",
+            "line 2, column 6: is not TOML: the key or table a stands twice;"
+            " write each once, with all that belongs to it",
+        ),
         (b"[[slash]]\nname = '\xff'", "line 2: is not UTF-8 text; save the file as UTF-8"),
         (b"\0", "line 1, column 1: is not TOML: invalid statement; write TOML 1.0"),
         (b"#" * 1_000_001, "is over 1 MB; a smaller file is enough"),
