@@ -235,7 +235,7 @@ def number(tolerance: float = 5, why: str = "Because.") -> NumberTask:
     [
         (123, True, "Right: it is 12.3 cm."),
         (127, True, "Right"),
-        (129, True, "Near enough"),
+        (129, True, "Beyond the tolerance, but near enough to pass"),
         (134, False, "13.4 cm is a little too much."),
         (95, False, "9.5 cm is too little."),
         (500, False, "50.0 cm is far too much."),
@@ -336,6 +336,6 @@ def test_what_passes_in_part_is_told_what_was_allowed() -> None:
     said = marked((reach(350), keep(weight=4.0)), bicep_girth=355).feedback
     assert said[-1].startswith("Allowed is 0.3 cm: ")
     near, reason, why = mark_number(number(), Unit.CM, 123, 129).feedback
-    assert near == "Near enough: it is 12.3 cm."
+    assert near == "Beyond the tolerance, but near enough to pass: it is 12.3 cm."
     assert reason.startswith("Allowed is 0.5 cm: ")
     assert why == "Because."

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
 from tutor.cli import main
 from tutor.faults import Fault
@@ -15,7 +16,9 @@ from tutor.lesson.path import builds_on, next_on_path
 from tutor.lesson.reading import check_lesson, find_lesson
 from tutor.practice.plain import run_plain
 from tutor.practice.session import Session
+from tutor.practice.variants import variant_of
 from tutor.record import open_record
+from tutor.tui.desk import Desk
 from tutor.units import Unit
 
 
@@ -49,6 +52,18 @@ def test_a_task_is_practised_again_on_another_body() -> None:
     run_plain(lesson, io.StringIO("task 2\nagain\nagain\nstart over as written\nquit\n"), output, keep=keep)
     assert list(dict.fromkeys((each.seed, each.task_number) for each in kept))[-3:] == [(1, 2), (2, 2), (None, 1)]
     assert "Variant 2: another arm, another block." in output.getvalue()
+    # The second is the lesson's own second, not one drawn from the first; and as written is as it was written.
+    second = next(each for each in kept if each.seed == 2)
+    assert second.lesson == variant_of(lesson, 2).lesson
+    assert kept[-1].lesson == lesson
+
+
+def test_a_lesson_that_is_not_in_the_list_leads_nobody_astray(tmp_path: Path) -> None:
+    elsewhere = structs.replace(find_lesson("4"), name="elsewhere")
+    lessons = own_listing()
+    with open_record(tmp_path) as record:
+        record.save(Session(elsewhere, Unit.CM))
+        assert Desk(lessons, record=record).next_lesson() is lessons[0]
 
 
 def test_a_variant_is_where_the_lesson_goes_on(tmp_path: Path) -> None:

@@ -81,11 +81,11 @@ async def test_a_quiz_is_taken_by_keys_and_marked_at_its_end(tmp_path: Path) -> 
             await open_question(tutor, found[form])
             await tutor.press(right_letter(sitting, found[form]))
             assert "Your answer is " in tutor.text
-            await tutor.press("escape escape")
+            await tutor.press("escape")
         await open_question(tutor, found["number"])
         await tutor.press("enter")
         await tutor.write(sitting.question(found["number"]).right_answer())
-        await tutor.press("enter escape escape")
+        await tutor.press("enter escape")
         await open_question(tutor, found["plan"])
         solution = sitting.asked.session.solution()
         assert solution.plan is not None
@@ -115,7 +115,7 @@ async def test_after_the_last_question_there_is_no_next_one(size: tuple[int, int
             await open_question(tutor, number)
             await tutor.press("A")
             assert ("n: next question" in tutor.text) == (number != last)
-            await tutor.press("escape escape")
+            await tutor.press("escape")
 
 
 async def test_arrows_and_enter_choose_as_letters_and_clicks_do(tmp_path: Path) -> None:
@@ -145,7 +145,7 @@ async def test_there_are_no_hints_no_solutions_and_no_marks(tmp_path: Path) -> N
             await tutor.press("c")
             assert "this quiz is marked at its end" in tutor.text
             assert sitting.asked.session.hints_taken == 0
-            await tutor.press("escape escape")
+            await tutor.press("escape")
 
 
 async def test_a_mark_asked_for_settles_the_question(tmp_path: Path) -> None:

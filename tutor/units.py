@@ -98,8 +98,6 @@ def _quoted(text: str) -> str:
 
 
 def _length(text: str, default: Unit) -> float:
-    if not text:
-        raise _Unreadable("has nothing in it")
     if len(text) > LONGEST_TEXT:
         raise _Unreadable("is too long for a length")
     match = _LENGTH.fullmatch(text)

@@ -135,7 +135,7 @@ def _check(files: list[Path], seeds: int, *, as_json: bool) -> int:
 
     line = ProgressLine("checked", len(files) * (1 + seeds))
     # One lesson without variants takes no time that anybody would have to be told of.
-    tells = seeds or len(files) > 1
+    tells = seeds or (len(files) > 1 and sys.stderr.isatty())
     proofs = {path: _proof(path, seeds, line.step if tells else lambda what: None) for path in files}
     line.done()
     found = [(path, fault) for path, proof in proofs.items() for fault in proof.faults]

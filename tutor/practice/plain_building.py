@@ -161,7 +161,7 @@ def clear(talk: Talk, rest: str) -> list[str]:
 def another(talk: Talk, rest: str) -> list[str]:
     """The task at hand on another arm and block."""
     session = talk.session
-    fresh = Session(session.lesson, session.unit, (session.seed or 0) + 1)
+    fresh = Session(session.written, session.unit, (session.seed or 0) + 1)
     fresh.go_to_task(session.task_number)
     talk.session = fresh
     brief = [line for text in fresh.brief for line in ("", *talk.lines(text))]
@@ -172,9 +172,9 @@ def start(talk: Talk, rest: str) -> list[str]:
     session = talk.session
     match rest.casefold():
         case "over":
-            talk.session = Session(session.lesson, session.unit, session.seed, variant=session.variant)
+            talk.session = Session(session.written, session.unit, session.seed, variant=session.variant)
         case "over as written":
-            talk.session = Session(session.lesson, session.unit)
+            talk.session = Session(session.written, session.unit)
         case _:
             right = "write start over, or start over as written; clear takes fresh paper"
             raise Fault("start", "begins the lesson anew only as two words", right)

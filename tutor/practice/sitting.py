@@ -34,6 +34,8 @@ class Sitting:
         if variant is None and seed is not None:
             variant = variant_of(lesson, seed)
         self.variant = variant
+        self.written = lesson
+        """The lesson as it is written, of which ``lesson`` may be a variant."""
         self.lesson = lesson if variant is None else variant.lesson
         self.unit = unit
         self.seed = seed if variant is None else variant.seed

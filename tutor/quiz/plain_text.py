@@ -51,7 +51,7 @@ def about(sitting: Sitting) -> str:
 def terms(sitting: Sitting) -> str:
     """How it is taken."""
     spec = sitting.quiz.spec
-    marks = "and no marks before the end, unless you ask for one, by mark, which settles a question"
+    marks = "and no marks before the end, unless you ask for one, which settles the question"
     if spec.marks == "end":
         marks = "and no marks before the end"
     return f"There are no hints, {marks}. Questions can be left and come back to."

@@ -136,9 +136,10 @@ class Desk:
         """The lesson that the path through the course leads to next; None when all are done."""
         standings = {name: each[0] for name, each in self._progress().items()}
         last = self.last_lesson()
-        if last is not None and standings.get(last) == "begun":
-            return next((lesson for lesson in self.lessons if lesson.name == last), None)
-        return next_on_path(self.lessons, standings)
+        left = next((lesson for lesson in self.lessons if lesson.name == last), None)
+        return (
+            left if left is not None and standings.get(left.name) == "begun" else next_on_path(self.lessons, standings)
+        )
 
     def _progress(self) -> dict[str, tuple[str, int, int, float | None]]:
         """Standing, tasks passed, tasks and best mark of each lesson, by its name."""

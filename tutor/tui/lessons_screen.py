@@ -21,6 +21,7 @@ from tutor.tui.foot import Foot
 from tutor.tui.head import Head
 from tutor.tui.lesson_list import LessonList
 from tutor.tui.pages import Part, paragraphs
+from tutor.tui.prompt import asked_in
 from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
@@ -200,6 +201,10 @@ class LessonsScreen(Face):
     def do_open_lesson(self) -> None:
         if (lesson := self._chosen) is not None:
             self._open(lesson)
+
+    def do_units(self) -> None:
+        super().do_units()
+        self.said = f"Lengths are in {asked_in(self.desk.unit)} from now on."
 
     def do_take_quiz(self) -> None:
         from tutor.tui.quiz_choice import take_quiz

@@ -68,15 +68,26 @@ class SlashKeys(AmountKeys, WalkKeys):
         self.show_the_sleeve()
 
     def do_hold_tape(self) -> None:
-        if self.placing is not None:
-            self.placing = replace(self.placing, first=self.placing.marker)
+        """Holds the tape where the marker stands; what it read up to there is said once more, and kept."""
+        if self.placing is None:
+            return
+        if self._keep_reading():
+            self.said = f"{self.taped_now().strip()} It is held here now: walk on."
+        self.placing = replace(self.placing, first=self.placing.marker)
 
     def do_tape_off(self) -> None:
         """Takes the tape off; what it read can be read until the answer is written."""
-        if self.placing is not None and (read := guide.tape_read(self.session, self.placing, self.desk.unit)):
-            self.taped = self.session.task_number, self.placing
+        if self.placing is not None and self._keep_reading():
+            read = guide.tape_read(self.session, self.placing, self.desk.unit)
             self.said = f"{read} Enter: your answer."
         self.placing = None
+
+    def _keep_reading(self) -> bool:
+        """Keeps where the tape lies, if it reads anything there."""
+        if self.placing is None or not guide.tape_read(self.session, self.placing, self.desk.unit):
+            return False
+        self.taped = self.session.task_number, self.placing
+        return True
 
     def do_move_start(self) -> None:
         self.pick_up("start")
