@@ -83,6 +83,79 @@ def test_the_same_class_gives_the_same_bytes_and_more_learners_change_nothing_fo
     }
 
 
+def test_a_learner_is_added_to_a_class_that_has_its_sheets(room: Classroom) -> None:
+    room.sheet()
+    first = room.files()
+    room.change("class.csv", "Anouk", "Hedda\nAnouk")
+    status, _, err = room.sheet()
+    assert (status, err) == (0, "")
+    assert [row["learner"] for row in room.table("answers.csv")] == [*NAMES, "Hedda"]
+    files = room.files()
+    for name in ("key/key.txt", "key/key.html"):
+        assert b"Hedda" in files[name]
+    assert "learners/hedda/hedda.toml" in files
+    shared = {"register.json", "answers.csv", "key/key.txt", "key/key.html", "kept/written/sheets.json"}
+    assert {name: files[name] for name in first if name not in shared} == {
+        name: content for name, content in first.items() if name not in shared
+    }
+    assert room.sheet()[0] == 0
+    assert room.files() == files
+
+
+@pytest.mark.parametrize("force", [(), ("--force",)])
+@pytest.mark.parametrize(
+    ("sign", "ends", "encoding"),
+    [(",", "\r\n", "utf-8-sig"), (";", "\r\n", "utf-8-sig"), (";", "\n", "utf-8"), ("\t", "\r\n", "utf-16")],
+)
+def test_a_form_of_the_class_that_was_filled_in_gains_a_row(
+    room: Classroom, sign: str, ends: str, encoding: str, force: tuple[str, ...]
+) -> None:
+    room.sheet()
+    rows = [list(row.values()) for row in room.table("answers.csv")]
+    rows[1][4:] = ["12.5 cm", "tove-2.toml"]
+    lines = [sign.join(row) for row in [["learner", "variant", "units", "handed-in", "1", "2"], *rows]]
+    path = room.out / "answers.csv"
+    path.write_bytes(ends.join(lines).encode(encoding))
+    room.change("class.csv", "Anouk", "Hedda\nAnouk")
+    code = room.register()["learners"][0]["deal"]
+    status, _, err = room.sheet(*force)
+    assert (status, err) == (0, "")
+    assert path.read_bytes().decode(encoding) == ends.join([*lines, sign.join(["Hedda", code, "cm", "", "", ""]), ""])
+    room.change("class.csv", "Anouk", "Ida\nAnouk")
+    assert room.sheet(*force)[0] == 0
+    found = path.read_bytes().decode(encoding)
+    assert found.startswith(ends.join(lines))
+    assert found.count("Hedda") == found.count("Ida") == found.count("12.5 cm") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "what"),
+    [
+        ("answers.csv", "learner,1\nTove,12.5\n", "answers.csv: has no column called 2; write that heading"),
+        (
+            "answers.csv",
+            'learner,1,2\nTove,"12.5,\n',
+            "answers.csv: is no table that a row can be added to; look for a quote",
+        ),
+        ("answers.csv", "my notes\n", "answers.csv: has no column called name"),
+        ("key/key.txt", "my notes\n", "key.txt: was changed since it was written; move it away, or give --force"),
+    ],
+)
+def test_nobody_is_added_where_that_would_write_over_what_was_changed(
+    room: Classroom, name: str, content: str, what: str
+) -> None:
+    room.sheet()
+    (room.out / name).write_text(content)
+    first = room.files()
+    room.change("class.csv", "Anouk", "Hedda\nAnouk")
+    status, _, err = room.sheet()
+    assert status == 2
+    assert what in err
+    assert room.files() == first
+    assert room.sheet("--force")[0] == 0
+    assert b"Hedda" in room.files()[name]
+
+
 def test_sheets_that_would_come_out_otherwise_are_not_written_over(room: Classroom) -> None:
     room.sheet()
     first = room.files()

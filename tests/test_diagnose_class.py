@@ -8,12 +8,15 @@ from pathlib import Path
 import numpy as np
 import pytest
 from class_for_tests import Classroom, classroom
-from lessons_for_tests import CHOICES, FOLDS, small_lesson
+from lessons_for_tests import CHOICES, FIGURES, FOLDS, PLACES, own_lessons, small_lesson
 
 from tutor.classwork.canvas import FOLD, Stroke
 from tutor.classwork.folds_print import SCALE, folds_figure
 from tutor.classwork.homework_reading import read_homework
+from tutor.classwork.right_answer import right_answer
+from tutor.lesson.task import PlanTask
 from tutor.practice.session import Session
+from tutor.practice.worked import case_of
 from tutor.resources import lessons_folder
 from tutor.units import Unit
 
@@ -142,3 +145,49 @@ def test_an_answer_that_is_none_is_told_and_counts_neither_way(room: Classroom) 
     assert status == 2
     assert "none of the causes and none of the signs" in err
     assert "Traceback" not in err
+
+
+def test_the_key_goes_by_the_letters_and_numbers_of_each_sheet(room: Classroom) -> None:
+    room.sheet()
+    key = " ".join((room.out / "key" / "key.txt").read_text(encoding="utf-8").split())
+    for each in room.register()["learners"]:
+        part = key.split(f"Variant {each['deal']}: ")[1].split("Variant ")[0]
+        sheet = words(room, each["file"])
+        causes, _, signs = part.split("Causes on the sheet: ")[1].split("Task 2.")[0].partition(" Signs on the sheet: ")
+        for letter, cause in re.findall(r"([a-z])\) ([^;.]+)", causes):
+            assert f"{letter}) {cause}" in sheet
+        for number, sign in re.findall(r"(\d+)\. ([^;.]+)", signs.split(" First the folds")[0]):
+            assert f"{number}. {sign}." in sheet
+        for letter, option in re.findall(r"([a-c])\) ([^:]+):", part.split("Task 3.")[1]):
+            assert f"{letter}) {option}" in sheet
+        right = re.findall(r"In the answer form: ([a-z0-9, ]+?) (?=Task|$)", f"{part} ")
+        assert len(right) == 3
+        # What the key says is marked as right.
+        name = each["name"]
+        room.hand_in(f"{each['file']}.csv", "learner;1;2;3\n" + ";".join([name, *right]) + "\n")
+    status, _, err = room.mark()
+    assert (status, err) == (0, "")
+    for each in room.register()["learners"]:
+        row = room.marks(each["name"])
+        assert [row[f"task {number}"] for number in (1, 2, 3)] == ["100", "100", "100"]
+
+
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize("text", [CHOICES, FOLDS, PLACES, FIGURES])
+def test_the_right_answer_of_the_key_passes(tmp_path: Path, text: str, unit: Unit) -> None:
+    lesson = small_lesson(tmp_path, text=text)
+    for number, task in enumerate(lesson.tasks, 1):
+        session = Session(lesson, unit)
+        session.go_to_task(number)
+        answer = right_answer(session, case_of(lesson, number))
+        assert (answer == "") is isinstance(task, PlanTask)
+        assert not answer or session.answer(answer).passed, (lesson.name, number, answer)
+
+
+def test_the_right_answers_of_the_own_lessons_pass() -> None:
+    for lesson in own_lessons():
+        for number, task in enumerate(lesson.tasks, 1):
+            if not isinstance(task, PlanTask):
+                session = Session(lesson, Unit.CM)
+                session.go_to_task(number)
+                assert session.answer(right_answer(session, case_of(lesson, number))).passed, (lesson.name, number)

@@ -5,6 +5,7 @@ Which sign parts the cells is read off the heading. A line ``sep=;``, which some
 
 from __future__ import annotations
 
+import codecs
 import csv
 import io
 import re
@@ -186,3 +187,17 @@ def _quoted(value: str | float) -> str:
     text = str(value)
     doubled = text.replace('"', '""')
     return f'"{doubled}"' if any(letter in text for letter in f'{SIGNS}"') else text
+
+
+def with_rows(content: bytes, rows: Sequence[Sequence[str | float | None]]) -> bytes:
+    """A table with rows after its own, which stay as they are; the new ones are parted and encoded alike."""
+    if not rows:
+        return content
+    encoding = "utf-8"
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        encoding = "utf-16-le" if content.startswith(codecs.BOM_UTF16_LE) else "utf-16-be"
+    text = content.decode(encoding)
+    ends = "\r\n" if "\r\n" in text or "\n" not in text else "\n"
+    _, sign = _parted(text.lstrip("\ufeff").replace("\r\n", "\n").replace("\r", "\n"))
+    more = "".join(written_row(row, sign) for row in rows).replace("\r\n", ends)
+    return content + ("" if text.endswith(("\n", "\r")) else ends).encode(encoding) + more.encode(encoding)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import textwrap
 
-from tutor.classwork.csv_table import written_table
+from tutor.classwork.class_list import NAMES, column_of
+from tutor.classwork.csv_table import read_table, safe_cell, with_rows, written_table
 from tutor.classwork.homework import Homework, Question
-from tutor.classwork.learner import Learner
+from tutor.classwork.learner import Learner, key_of
 from tutor.classwork.register import Register
+from tutor.faults import Fault
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task
 
 WIDTH = 96
+HEAD = ("learner", "variant", "units", "handed-in")
 NUMBER = "Write the figure with its unit, or other words if those are asked for."
 PATTERN = 'Give one: a plan file beside this one, plan = "{file}-{n}.toml"; the altered pattern drawn, pattern ='
 REST = '"{file}-{n}.svg"; or points traced along its lines, points = "{file}-{n}.csv".'
@@ -53,13 +56,37 @@ def _answer(question: Question, learner: Learner, ask: str) -> list[str]:
 
 
 def _comment(text: str) -> list[str]:
-    return textwrap.wrap(" ".join(text.split()), WIDTH, initial_indent="# ", subsequent_indent="# ")
+    line = " ".join(text.split())
+    return textwrap.wrap(line, WIDTH, initial_indent="# ", subsequent_indent="# ", break_on_hyphens=False)
 
 
 def form_table(homework: Homework, register: Register, sign: str) -> str:
     """The forms of the whole class as one CSV file."""
-    numbers = [str(question.number) for question in homework.questions]
-    head = ["learner", "variant", "units", "handed-in", *numbers]
-    empty = ["", *("" for _ in numbers)]
-    rows = [[each.name, each.deal, each.unit.value, *empty] for each in register.learners]
+    head = [*HEAD, *(str(question.number) for question in homework.questions)]
+    rows = [[_cells(each).get(name, "") for name in head] for each in register.learners]
     return written_table([head, *rows], sign)
+
+
+def form_table_with(content: bytes, homework: Homework, register: Register, where: str) -> bytes:
+    """A form of the whole class that was filled in, with a row after the others for each learner who has none.
+
+    Raises Fault when it is no table with a column for the learners and one for each task.
+    """
+    table = read_table(content, where)
+    names = column_of(table, NAMES)
+    there = {heading.removeprefix("task ") for heading in table.headings}
+    missing = [str(question.number) for question in homework.questions if str(question.number) not in there]
+    if missing:
+        raise Fault(where, f"has no column called {missing[0]}", "write that heading, or give --force to write it anew")
+    known = {key_of(row.cells[names]) for row in table.rows}
+    new = [each for each in register.learners if not known & {key_of(each.name), key_of(str(safe_cell(each.name)))}]
+    cells = [_cells(each) | {names: each.name} for each in new]
+    longer = with_rows(content, [[each.get(heading, "") for heading in table.headings] for each in cells])
+    if len(read_table(longer, where).rows) != len(table.rows) + len(new):
+        raise Fault(where, "is no table that a row can be added to", "look for a quote that is not closed")
+    return longer
+
+
+def _cells(learner: Learner) -> dict[str, str]:
+    """What stands in a learner's row before it is filled in."""
+    return {"learner": learner.name, "variant": learner.deal, "units": learner.unit.value}

@@ -9,6 +9,7 @@ from tutor.alteration.refusal import Refusal
 from tutor.classwork import html_page
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner
+from tutor.classwork.right_answer import lettered, right_answer
 from tutor.classwork.words import mistake_words
 from tutor.faults import Fault, printable
 from tutor.lesson.task import NumberTask
@@ -24,10 +25,16 @@ WIDTH = 76
 def key_lines(question: Question, session: Session) -> tuple[list[str], list[str]]:
     """The worked answer to a question, and the figures that usual mistakes lead to, in the session's unit.
 
+    Letters and numbers are those of the sheet of the session's variant; last stands what a learner is to write.
+
     The session counts as shown afterwards.
     """
     try:
-        steps = list(session.solution().steps)
+        case = case_of(session.lesson, question.task_number)
+        steps = list(lettered(session, case, session.solution().steps))
+        answer = right_answer(session, case)
+        if answer:
+            steps.append(f"In the answer form: {answer}")
         return steps, list(_wrong_figures(question, session))
     except (Fault, Refusal, ValueError) as reason:
         return [f"It can't be worked out: {reason}."], []
@@ -82,4 +89,6 @@ def _head(code: str, learners: Sequence[Learner]) -> str:
 
 
 def _wrapped(words: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(words, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ") or [""]
+    return textwrap.wrap(
+        words, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False
+    ) or [""]

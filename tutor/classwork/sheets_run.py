@@ -9,7 +9,9 @@
         anouk-2-pattern.svg        the pattern that task 2 starts from, to be altered in an editor of drawings
     key/key.html, key/key.txt  the teacher's key
 
-A file that is there already, and differs, is a fault unless it is forced: sheets may have been handed out.
+A learner's file that is there already, and differs, is a fault unless it is forced: sheets may have been handed out.
+The key and the class's form are written anew with whoever is added, unless somebody has changed them: the key is then
+a fault, and a form that was filled in keeps its rows and gains those of the new learners.
 """
 
 from __future__ import annotations
@@ -18,7 +20,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from tutor.classwork.forms import form, form_table
+from tutor.classwork.forms import form, form_table, form_table_with
 from tutor.classwork.homework import Homework
 from tutor.classwork.key import key_lines, key_page, key_text
 from tutor.classwork.learner import Learner
@@ -27,20 +29,23 @@ from tutor.classwork.page_pdf import pages_pdf
 from tutor.classwork.page_svg import page_svg
 from tutor.classwork.register import Register
 from tutor.classwork.sheet import Look, sheet_pages
-from tutor.classwork.writing import content_of, make_folder, write_whole
+from tutor.classwork.store import Store
+from tutor.classwork.writing import Ledger, content_of, make_folder, refuse_links, write_whole
 from tutor.faults import Fault
 from tutor.lesson.task import PlanTask
 from tutor.pattern.svg_write import write_svg
 from tutor.practice.session import Session
 
+LEDGER = "sheets.json"
+
 
 @dataclass(slots=True)
 class SheetsRun:
-    """Writes everything for a class. ``force`` writes over files that differ; ``sign`` parts the cells of CSV."""
+    """Writes everything for a class, the register too. ``force`` writes over files that differ; ``sign`` is for CSV."""
 
     homework: Homework
     register: Register
-    folder: Path
+    store: Store
     look: Look
     pdf: bool = False
     force: bool = False
@@ -49,17 +54,58 @@ class SheetsRun:
     pages: int = 0
 
     def write(self, went_on: Callable[[str], None] = lambda name: None) -> None:
-        """Writes all of it; ``went_on`` is told after each learner. Raises Fault."""
+        """Writes all of it; ``went_on`` is told after each learner.
+
+        Raises Fault for what would be written over before a learner is added, be it to the register.
+        """
         marker = Marker(self.homework)
-        for learner in self.register.learners:
-            folder = self.folder / "learners" / learner.file
-            make_folder(folder, self.folder)
-            sessions = self._sessions(marker, learner)
-            for name, content in self._files(learner, sessions):
-                self._put(folder / name, content)
+        ledger = Ledger(self.folder, self.store.own / "written" / LEDGER)
+        refuse_links(self.folder / "key", self.folder)
+        own = list(self._key(marker))
+        if not self.force:
+            ledger.refuse_changed(own)
+        answers, empty = self._answers(ledger)
+        own += [answers] if empty else []
+        learners = self.register.learners
+        there = [learner for learner in learners if (self.folder / "learners" / learner.file).is_dir()]
+        for learner in there:
+            self._learner(marker, learner)
             went_on(learner.name)
-        self._put(self.folder / "answers.csv", form_table(self.homework, self.register, self.sign).encode())
-        self._key(marker)
+        self.store.write_register(self.register)
+        for learner in learners:
+            if learner not in there:
+                self._learner(marker, learner)
+                went_on(learner.name)
+        for folder in (self.folder / "key", self.store.own / "written"):
+            make_folder(folder, self.folder)
+        ledger.check(own, force=True)
+        for path, content in dict([*own, answers]).items():
+            self.written += write_whole(path, content)
+        ledger.settle(own)
+
+    @property
+    def folder(self) -> Path:
+        return self.store.folder
+
+    def _learner(self, marker: Marker, learner: Learner) -> None:
+        folder = self.folder / "learners" / learner.file
+        make_folder(folder, self.folder)
+        for name, content in self._files(learner, self._sessions(marker, learner)):
+            self._put(folder / name, content)
+
+    def _answers(self, ledger: Ledger) -> tuple[tuple[Path, bytes], bool]:
+        """The form of the whole class, and whether it is an empty one. Raises Fault for one that can't be added to."""
+        path = self.folder / "answers.csv"
+        empty = form_table(self.homework, self.register, self.sign).encode()
+        there = content_of(path)
+        if there is None or there == empty or ledger.is_own(path):
+            return (path, empty), True
+        try:
+            return (path, form_table_with(there, self.homework, self.register, str(path))), False
+        except Fault:
+            if self.force:
+                return (path, empty), True
+            raise
 
     def _sessions(self, marker: Marker, learner: Learner) -> dict[int, Session]:
         """A session at each question's task; those of one lesson's tasks share its patterns."""
@@ -84,16 +130,15 @@ class SheetsRun:
                 drawing = write_svg(sessions[question.number].pattern)
                 yield f"{learner.file}-{question.number}-pattern.svg", drawing.encode()
 
-    def _key(self, marker: Marker) -> None:
+    def _key(self, marker: Marker) -> Iterator[tuple[Path, bytes]]:
         keys = {}
         for learner in self.register.learners:
             if learner.deal not in keys:
                 sessions = self._sessions(marker, learner)
                 keys[learner.deal] = {q.number: key_lines(q, sessions[q.number]) for q in self.homework.questions}
-        make_folder(self.folder / "key", self.folder)
         learners = self.register.learners
-        self._put(self.folder / "key" / "key.txt", key_text(self.homework, keys, learners).encode())
-        self._put(self.folder / "key" / "key.html", key_page(self.homework, keys, learners).encode())
+        yield self.folder / "key" / "key.txt", key_text(self.homework, keys, learners).encode()
+        yield self.folder / "key" / "key.html", key_page(self.homework, keys, learners).encode()
 
     def _put(self, path: Path, content: bytes) -> None:
         there = content_of(path)

@@ -17,15 +17,19 @@ def make_folder(folder: Path, root: Path | None = None) -> None:
 
     Raises Fault when that can't be, or when it, ``root`` or any folder between the two is a link to somewhere else.
     """
-    root = folder if root is None else root
-    inner = folder.relative_to(root).parts
-    for part in (root, *(root.joinpath(*inner[: k + 1]) for k in range(len(inner)))):
-        if part.is_symlink():
-            raise Fault(str(part), "is a link", "nothing is written through links: name the folder itself")
+    refuse_links(folder, folder if root is None else root)
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except (OSError, ValueError) as error:
         raise file_fault(str(folder), error) from None
+
+
+def refuse_links(folder: Path, root: Path) -> None:
+    """Raises Fault when a folder, ``root``, or any folder between the two is a link."""
+    inner = folder.relative_to(root).parts
+    for part in (root, *(root.joinpath(*inner[: k + 1]) for k in range(len(inner)))):
+        if part.is_symlink():
+            raise Fault(str(part), "is a link", "nothing is written through links: name the folder itself")
 
 
 def write_whole(path: Path, content: bytes, *, lasting: bool = False) -> bool:
