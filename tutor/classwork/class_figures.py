@@ -107,7 +107,7 @@ class ClassFigures:
 def _add(task: TaskFigures, standing: Standing) -> None:
     number = task.question.number
     if number not in standing.answers and number not in standing.overrides:
-        task.blank += not standing.unread
+        task.blank += not standing.is_unread(number)
         return
     task.answered += 1
     result = standing.results.get(number)
