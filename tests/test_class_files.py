@@ -232,3 +232,87 @@ def test_a_given_pattern_that_was_altered_is_the_answer(room: Classroom) -> None
     assert status == 1
     assert "odd-2-pattern.svg: is another answer of Odd to task 2 than that of odd-2.svg" in err
     assert room.marks("Odd")["task 2"] == "100"
+
+
+# What ends a trouble.
+
+
+def lines_kept(room: Classroom) -> list[str]:
+    """The rows of the table of marks that stand for what could not be read."""
+    return [row["learner"] for row in room.table("marks.csv") if row["learner"].startswith("(")]
+
+
+def with_a_broken_form(room: Classroom, name: str = "tove.toml") -> Path:
+    path = room.hand_in(name, room.form("Tove", CAP_HEIGHT).replace('"Tove"', '"Tove'))
+    assert room.mark()[0] == 2
+    assert lines_kept(room) == [f"({name})"]
+    assert room.marks("Tove")["mark"] == ""
+    return path
+
+
+def test_a_form_handed_in_right_under_another_name_ends_the_trouble(room: Classroom) -> None:
+    with_a_broken_form(room).unlink()
+    room.hand_in("tove2.toml", room.form("Tove", CAP_HEIGHT))
+    assert room.mark()[::2] == (0, "")
+    assert lines_kept(room) == []
+    assert room.marks("Tove")["mark"] == "25"
+
+
+@pytest.mark.parametrize("given", ["g1/tove.toml", "tove.toml", "g2/tove.toml"])
+def test_a_form_read_by_another_way_to_it_ends_the_trouble(room: Classroom, given: str) -> None:
+    path = with_a_broken_form(room, "g1/tove.toml")
+    path.unlink()
+    assert room.mark(room.hand_in(given, room.form("Tove", CAP_HEIGHT)))[::2] == (0, "")
+    assert lines_kept(room) == []
+    assert room.marks("Tove")["mark"] == "25"
+
+
+def test_a_form_still_broken_has_one_line_by_whichever_way(room: Classroom) -> None:
+    path = with_a_broken_form(room, "g1/tove.toml")
+    assert room.mark(path)[0] == 2
+    assert lines_kept(room) == ["(tove.toml)"]
+
+
+def test_an_answer_marked_in_its_place_ends_the_trouble(room: Classroom) -> None:
+    room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT))
+    room.hand_in("tove-2.pdf", "%PDF")
+    assert room.mark()[0] == 1
+    (room.answers / "tove-2.pdf").unlink()
+    assert room.mark(room.hand_in("tove-2.toml", PLAN))[::2] == (0, "")
+    assert lines_kept(room) == []
+    assert room.marks("Tove")["mark"] == "100"
+
+
+def test_what_is_still_unread_is_kept(room: Classroom) -> None:
+    """Another learner's form of the same name, an answer to another task, or one that was there before ends nothing."""
+    with_a_broken_form(room, "g1/tove.toml")
+    room.hand_in("g1/form.toml", 'learner = "Odd')
+    room.mark()
+    (room.answers / "week").mkdir()
+    room.hand_in("week/g2/form.toml", room.form("Anouk", CAP_HEIGHT))
+    assert room.mark(room.answers / "week", room.hand_in("tove-2.toml", PLAN))[0] == 0
+    assert lines_kept(room) == ["(g1/form.toml)", "(g1/tove.toml)"]
+    assert [room.marks("Tove")[key] for key in ("task 1", "task 2", "mark")] == ["", "100", ""]
+    assert room.mark(room.answers / "tove-2.toml")[0] == 0
+    assert "(g1/tove.toml)" in lines_kept(room)
+    # With an answer to every task nothing is left that the broken form could tell.
+    assert room.mark(room.hand_in("table.csv", "name,1\nTove,12.5\n"))[0] == 0
+    assert lines_kept(room) == ["(g1/form.toml)"]
+    assert room.marks("Tove")["mark"] == "100"
+
+
+def test_a_file_that_nobody_knew_is_known_once_a_form_names_it(room: Classroom) -> None:
+    room.hand_in("sleeve.toml", PLAN)
+    assert room.mark()[0] == 2
+    room.hand_in("tove.toml", named(room, "Tove", "plan", "sleeve.toml"))
+    assert room.mark()[::2] == (0, "")
+    assert lines_kept(room) == []
+
+
+def test_an_answer_taken_out_of_a_form_is_left_out(room: Classroom) -> None:
+    room.hand_in("tove.toml", f'{room.form("Tove", CAP_HEIGHT)}[[answers]]\ntask = 2\nplan = "gone.toml"\n')
+    assert room.mark()[0] == 1
+    assert room.marks("Tove")["mark"] == ""
+    room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT))
+    assert room.mark()[::2] == (0, "")
+    assert room.marks("Tove")["mark"] == "25"

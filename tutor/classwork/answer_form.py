@@ -94,14 +94,16 @@ class FormReader:
         name = read_name(form.learner, self._reader.where(("learner",)))
         self._learner = name
         unit = Unit(form.units) if form.units else None
+        answers = tuple(self._answers(unit or self._unit_of(name)))
         return Submission(
             source=self.found.name,
             learner=name,
-            answers=tuple(self._answers(unit or self._unit_of(name))),
+            answers=answers,
             homework=form.homework or None,
             variant=form.variant or None,
             unit=unit,
             on=form.handed_in,
+            attached=tuple(self.attached),
         )
 
     def _answers(self, unit: Unit) -> list[tuple[int, Given | Fault]]:

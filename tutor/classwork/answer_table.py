@@ -58,6 +58,7 @@ class TableReader:
     def _row(self, row: Row) -> Submission:
         name = read_name(row.cells[self._names], self._table.place(row, self._names))
         unit = self._unit(row)
+        before = len(self.attached)
         answers: list[tuple[int, Given | Fault]] = []
         for heading, number in self._tasks.items():
             if row.cells[heading]:
@@ -70,6 +71,7 @@ class TableReader:
             variant=self._cell(row, ("variant",)) or None,
             unit=unit,
             on=self._date(row),
+            attached=tuple(self.attached[before:]),
         )
 
     def _cell(self, row: Row, headings: tuple[str, ...]) -> str:

@@ -53,7 +53,7 @@ class Submission:
 
     ``homework`` and ``variant`` are None where the file does not say. An answer that can't be read is its Fault.
     ``alone`` is a file that is one answer, and no form or row; ``dealt`` one that is called as the pattern that was
-    handed out, and an answer only where it is another.
+    handed out, and an answer only where it is another. ``attached`` are the files beside it that it names.
     """
 
     source: str
@@ -65,6 +65,7 @@ class Submission:
     on: datetime.date | None = None
     alone: bool = False
     dealt: bool = False
+    attached: tuple[str, ...] = ()
 
 
 def stored_given(given: Given) -> dict[str, Any]:

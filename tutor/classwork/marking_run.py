@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from pathlib import PurePosixPath
 
 from tutor.classwork.given import Given, GivenDrawing, Submission
 from tutor.classwork.given_pattern import is_as_dealt
@@ -12,6 +13,7 @@ from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner, key_of
 from tutor.classwork.marker import Marker
 from tutor.classwork.owners import Owner, Owners
+from tutor.classwork.read_now import ReadNow
 from tutor.classwork.register import Register
 from tutor.classwork.result import Result, unmarked
 from tutor.classwork.store import Answer, Store
@@ -50,13 +52,12 @@ class MarkingRun:
         self._learners = register.by_key()
         self._owners = Owners(register.learners)
         self._troubles: dict[str, Trouble] = {}
-        self._sources: set[str] = set()
-        self._first: dict[tuple[str, int], tuple[str, str]] = {}
+        self._read = ReadNow(self._owners)
 
     def take(self, items: Iterable[Submission | Trouble], went_on: Callable[[str], None] = lambda name: None) -> None:
         """Takes everything in, and keeps what can't be read as lines. ``went_on`` is told after each file or row."""
         for item in items:
-            self._sources.add(file_of(item.source))
+            self._read.read(file_of(item.source), *_attached(item))
             if isinstance(item, Trouble):
                 self._trouble(item)
             else:
@@ -67,7 +68,8 @@ class MarkingRun:
                     self._trouble(Trouble(item.source, str(fault), owner.learner, owner.task))
             went_on(item.source)
         with self.store.locked():
-            kept = {name: line for name, line in self.store.troubles().items() if line.file not in self._sources}
+            tasks = [question.number for question in self.homework.questions]
+            kept = {name: each for name, each in self.store.troubles().items() if not self._read.ends(each, tasks)}
             self.store.write_troubles(kept | self._troubles)
 
     def _trouble(self, trouble: Trouble) -> None:
@@ -101,7 +103,7 @@ class MarkingRun:
             answer = Answer(None if isinstance(each, Fault) else each, unit, given.source, given.on)
             fresh[number] = question, answer, fault
         with self.store.locked(learner.file):
-            self._keep(learner, fresh)
+            self._keep(learner, given, fresh)
 
     def _learner(self, given: Submission) -> Learner:
         learner = self._learners.get(key_of(given.learner))
@@ -143,8 +145,14 @@ class MarkingRun:
         line = str(given if isinstance(given, Fault) else fault)
         self._trouble(Trouble(f"{source}, task {number}" if number else source, line, learner.file))
 
-    def _keep(self, learner: Learner, fresh: dict[int, tuple[Question, Answer, Fault | None]]) -> None:
+    def _keep(
+        self, learner: Learner, given: Submission, fresh: dict[int, tuple[Question, Answer, Fault | None]]
+    ) -> None:
         answers, results = self.store.answers(learner), self.store.results(learner)
+        before = self.taken.marked
+        for number in [number for number, each in answers.items() if _is_gone(each, given) and number not in fresh]:
+            del answers[number]
+            results.pop(number, None)
         for number, (question, answer, fault) in fresh.items():
             old = answers.get(number)
             if self._stands(learner, question, old, answer, results):
@@ -157,6 +165,10 @@ class MarkingRun:
                 self.taken.marked += 1
             answers[number], results[number] = answer, (answer.digest, result)
         self.store.keep(learner, answers, results)
+        marked = {number for number in answers if number in results and not results[number][1].trouble}
+        whole = marked >= {question.number for question in self.homework.questions}
+        newly = not given.alone and self.taken.marked > before
+        self._read.marked(learner, marked & set(fresh), whole=whole or newly)
 
     def _stands(
         self,
@@ -197,3 +209,16 @@ class MarkingRun:
         if result.trouble.startswith(file_of(answer.source)):
             return result.trouble
         return f"{answer.source}: {learner.name}, task {question.number}: {result.trouble}"
+
+
+def _attached(item: Submission | Trouble) -> list[str]:
+    """The files beside a form or table that it names, called as the form is."""
+    if isinstance(item, Trouble):
+        return []
+    folder = PurePosixPath(file_of(item.source)).parent
+    return [str(folder / name) for name in item.attached]
+
+
+def _is_gone(answer: Answer, given: Submission) -> bool:
+    """Whether an answer that could not be read was in the form, file or row that is read now."""
+    return answer.given is None and answer.source == given.source

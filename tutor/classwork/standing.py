@@ -12,7 +12,7 @@ from tutor.classwork.overrides import Override, Overrides
 from tutor.classwork.owners import Owners
 from tutor.classwork.result import Result
 from tutor.classwork.store import Answer, Store
-from tutor.classwork.trouble import Trouble
+from tutor.classwork.trouble import Trouble, owned
 from tutor.marking.credit import out_of_100
 
 Unread = Mapping[str, Mapping[str, Trouble]]
@@ -48,7 +48,7 @@ class Standing:
             return self.overrides[number].mark
         if number in self.results:
             return self.results[number].total
-        return None if self.is_unread(number) else 0.0
+        return None if number in self.answers or self.is_unread(number) else 0.0
 
     def is_unread(self, number: int) -> bool:
         """Whether a task without an answer may have one in what could not be read."""
@@ -111,14 +111,6 @@ def unread_of(troubles: Iterable[Trouble], owners: Owners) -> Unread:
         if theirs is not None:
             found.setdefault(theirs.learner, {})[theirs.source] = theirs
     return found
-
-
-def owned(trouble: Trouble, owners: Owners) -> Trouble | None:
-    """The trouble with its learner; None where nobody can tell whose it is."""
-    if trouble.learner:
-        return trouble
-    owner = next(iter(owners.of_name(trouble.file)), None)
-    return None if owner is None else replace(trouble, learner=owner.learner, task=owner.task)
 
 
 def mark_shown(mark: float | None) -> str:

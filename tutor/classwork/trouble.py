@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
+
+from tutor.classwork.owners import Owners
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,3 +40,11 @@ def trouble_from(source: str, stored: Any) -> Trouble:
 def file_of(source: str) -> str:
     """The file of a source such as "answers.csv: line 3"."""
     return source.partition(": line ")[0].partition(", task ")[0]
+
+
+def owned(trouble: Trouble, owners: Owners) -> Trouble | None:
+    """The trouble with its learner; None where nobody can tell whose it is."""
+    if trouble.learner:
+        return trouble
+    owner = next(iter(owners.of_name(trouble.file)), None)
+    return None if owner is None else replace(trouble, learner=owner.learner, task=owner.task)

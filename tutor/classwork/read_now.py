@@ -1,0 +1,60 @@
+"""What one run has read and marked, and which troubles of earlier runs it has put an end to."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
+from pathlib import PurePosixPath
+
+from tutor.classwork.learner import Learner
+from tutor.classwork.owners import Owners
+from tutor.classwork.trouble import Trouble, owned
+
+
+@dataclass(slots=True)
+class ReadNow:
+    """Files read in a run, answers that stand marked after it, and learners of whom nothing is left to be read.
+
+    The latter are those who have a form or a row newly marked, or an answer to every task.
+    """
+
+    owners: Owners
+    _files: dict[str, set[PurePosixPath]] = field(default_factory=dict)
+    _marked: set[tuple[str, int]] = field(default_factory=set)
+    _whole: set[str] = field(default_factory=set)
+
+    def read(self, *files: str) -> None:
+        """Notes that files were read, or told anew why they can't be."""
+        for path in map(PurePosixPath, files):
+            self._files.setdefault(path.name, set()).add(path)
+
+    def marked(self, learner: Learner, tasks: Iterable[int], *, whole: bool) -> None:
+        """Notes which answers of a learner stand marked; ``whole`` is to say that nothing else is to be read."""
+        self._marked.update((learner.file, task) for task in tasks)
+        if whole:
+            self._whole.add(learner.file)
+
+    def ends(self, trouble: Trouble, tasks: Collection[int]) -> bool:
+        """Whether what could not be read before has been read now, or another answer marked in its place.
+
+        ``tasks`` are those of the homework; a trouble with any other may be one with each of them.
+        """
+        theirs = owned(trouble, self.owners) or trouble
+        if self._has_read(theirs):
+            return True
+        if theirs.task in tasks:
+            return (theirs.learner, theirs.task) in self._marked
+        return theirs.learner in self._whole
+
+    def _has_read(self, trouble: Trouble) -> bool:
+        """Whether a file was read from whichever folder it was given by, be that a learner's name or the same path."""
+        old = PurePosixPath(trouble.file)
+        files = self._files.get(old.name, set())
+        if files and any(owner.learner == trouble.learner for owner in self.owners.of_name(old.name)):
+            return True
+        return any(_is_part(old.parts, new.parts) or _is_part(new.parts, old.parts) for new in files)
+
+
+def _is_part(short: tuple[str, ...], long: tuple[str, ...]) -> bool:
+    """Whether one path is the end of another."""
+    return bool(short) and long[-len(short) :] == short
