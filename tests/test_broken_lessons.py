@@ -61,6 +61,34 @@ FAULTS: dict[str, tuple[str, Change, str, str, str]] = {
     "a lesson numbered nought": (SMALL, ("number = 90", "number = 0"), "number", "number", "write 1 to"),
     "a version below one": (SMALL, ("number = 90", "number = 90\nversion = 0"), "version", "version", "write 1 to"),
     "built on itself": (SMALL, ("number = 90", "number = 90\nafter = [90]"), "after", "after 1", "is no other lesson"),
+    "built on what it is": (
+        SMALL,
+        ("number = 90", "number = 90\nafter = [90]"),
+        "after",
+        "after 1",
+        "90 is this lesson",
+    ),
+    "a brace that is not closed": (
+        SMALL,
+        ('ask = "To {arm and ease}."', 'ask = "To {arm and ease?"'),
+        'ask = "To',
+        "tasks 1, ask",
+        "a brace without its other half: {arm and ease?",
+    ),
+    "a brace that is not opened": (
+        SMALL,
+        ('"one", "two"', '"one", "half of arm}"'),
+        'hints = ["one", "half',
+        "tasks 1, hints 2",
+        "a brace without its other half: }",
+    ),
+    "an amount of no plan": (
+        SMALL,
+        ('ask = "How high is the cap then?"', 'ask = "How high is the cap, opened {crosed opening 1}?"'),
+        'ask = "How high',
+        "tasks 2, ask",
+        "or {goal 1}, {crossed opening 1}, {crossed for 1}",
+    ),
     "built on a name": (
         SMALL,
         ("number = 90", 'number = 90\nafter = ["Width"]'),
@@ -275,6 +303,16 @@ def test_what_is_no_toml_is_told_in_words_that_help(case: str, checked: Callable
     assert len(hits) == 1, lines
     assert said in hits[0]
     assert f"line {line(broken, part)}," in hits[0] or not part, hits
+
+
+def test_an_alteration_gone_on_from_is_named_as_a_start_as_well(checked: Callable[..., Ran]) -> None:
+    """Where the learner's own work can't be gone on from, the task would start from the block."""
+    onward = SMALL[SMALL.index("[[tasks]]") :]
+    onward = onward[: onward.index("[[tasks]]", 5)]
+    onward = onward.replace('title = "Open it"', 'title = "Open it again"\ngoes-on-from = 1')
+    status, lines = checked(SMALL + "\n" + onward)
+    assert status == 1
+    assert any("tasks 3, start: goes on from task 1" in each and 'write start = "crossed"' in each for each in lines)
 
 
 TEXT = 'brief = ["Odd\'s arm is {arm} round."]'

@@ -42,7 +42,9 @@ def check(lesson: Lesson, reader: Reader, tried: bool = True) -> None:
         if not 1 <= number <= GREATEST_NUMBER:
             reader.fault((key,), "is no number of a lesson", f"write 1 to {GREATEST_NUMBER}")
     for place, number in enumerate(lesson.after):
-        if not 1 <= number <= GREATEST_NUMBER or number == lesson.number:
+        if number == lesson.number:
+            reader.fault(("after", place), "is no other lesson's number", f"{number} is this lesson itself")
+        elif not 1 <= number <= GREATEST_NUMBER:
             reader.fault(("after", place), "is no other lesson's number", f"write one of 1 to {GREATEST_NUMBER}")
     _check_arm(lesson, reader)
     for name, recipe in lesson.plans.items():

@@ -66,7 +66,8 @@ def complaint_trouble(task: DiagnoseTask, complaint: Complaint) -> tuple[str, st
     # Of all causes there are only those that are asked about, as each takes its time.
     alike = [name for name in task.names if name == complaint.cause or complaint.look_of(name) == complaint.look]
     if len(alike) < FEWEST:
-        right = f"add one of {', '.join(complaint.alike)} to suspects" if len(complaint.alike) > 1 else "take another"
+        others = [name for name in complaint.alike if name not in task.names]
+        right = f"add one of {', '.join(others)} to suspects" if others else "take another"
         return "its folds have no other cause", right
     if not complaint.settled(task.known_signs, alike):
         return "the signs leave more than one cause", f"add one of {', '.join(SIGNS)} to signs"

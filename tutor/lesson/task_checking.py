@@ -125,6 +125,10 @@ def check_goes_on(lesson: Lesson, number: int, path: Path, reader: Reader) -> No
     elif _asks_about(task) and not (plan_asked_after(task) and task.start == before.start):
         what = "asks for no figure after an alteration of the same pattern"
         reader.fault((*path, "goes-on-from"), what, "name its worked plan in after, and give both tasks the same start")
+    elif not _asks_about(task) and not task.start:
+        # Where the learner's own work can't be gone on from, or there is none, this is what it starts from.
+        what = f"goes on from task {earlier}, and names no plan to start from where that was not done"
+        reader.fault((*path, "start"), what, f'write start = "{before.solution}", which has figures of its own')
 
 
 def _asks_about(task: Task) -> bool:

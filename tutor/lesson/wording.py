@@ -22,6 +22,13 @@ Figures = Callable[[str], "float | str | None"]
 """The figure that words in braces name besides the usual: mm, or the text of one that is no length; or None."""
 
 
+def unclosed(text: str) -> str:
+    """The first words after a brace that has no partner, or the brace; nothing where each has one."""
+    left = _BRACES.sub("", text)
+    at = next((k for k, letter in enumerate(left) if letter in "{}"), None)
+    return "" if at is None else left[at : at + 24]
+
+
 def worded(text: str, arm: Arm, unit: Unit, figures: Figures | None = None) -> str:
     """The text with its braces filled. Raises Fault for braces that hold no length."""
     return _BRACES.sub(lambda match: _figure(match[1].strip(), arm, unit, figures), text)
