@@ -22,7 +22,7 @@ from tutor.toml_reading import parse_toml
 from tutor.tui.guide import left_words
 from tutor.units import Unit
 
-AS_IT_LIES = "This is the cap as it lies, before the change that is asked about."
+AS_IT_LIES = "This is the cap before the change."
 
 
 @pytest.fixture

@@ -39,7 +39,7 @@ SAME = 0.05
 
 def as_it_lies(task: Task) -> str:
     """What to know of a cap walked where something is asked about a plan's outcome: the plan is not carried out yet."""
-    return "This is the cap as it lies, before the change that is asked about." if plan_asked_after(task) else ""
+    return "This is the cap before the change." if plan_asked_after(task) else ""
 
 
 def sleeve_told(before: Pattern, altered: Altered | None, unit: Unit) -> Told:

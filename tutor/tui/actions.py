@@ -228,7 +228,14 @@ ACTIONS: tuple[Action, ...] = (
     Action("redo", ("r", "ctrl+y"), "", "do again what was taken back", STEPPING, "Marking", "r"),
     # Looking
     Action("brief", ("b",), "", "read what is asked", PAPER, "Looking"),
-    Action("zoom", ("z",), "", "closer: whole sleeve, cap, underarm", PAPER, "Looking"),
+    Action(
+        "zoom",
+        ("z",),
+        "",
+        "closer: whole sleeve, cap, underarm; where a place is shown, closer to the marker",
+        PAPER,
+        "Looking",
+    ),
     Action("overlay", ("o",), "", "the pattern as it was: show or hide", (*PLAN, *CHOOSING), "Looking"),
     Action("apart", ("e",), "", "the pieces pulled apart, or together", (*PLAN, *CHOOSING), "Looking"),
     Action("armholes", ("v",), "", "the armholes: beside the cap, by themselves, or hidden", BODICE, "Looking"),

@@ -47,13 +47,13 @@ def walking_words(walking: Walking, unit: Unit) -> str:
         rest = format_length(abs(walk.cap_length - walk.armhole_length), unit)
         longer = "cap" if walk.cap_length >= walk.armhole_length else "armhole"
         return f"The end after {here}: the {longer} has {rest} left over. That is the {walk.side} half's ease."
-    at = [
-        f"{LANDMARK_WORDS.get(name, name)} of the {what}"
-        for what, notches in (("cap", walk.cap_notches), ("armhole", walk.armhole_notches))
-        for name, far in notches
-        if abs(far - walking.along) < SAME
-    ]
-    where = f"the {' and the '.join(at)}" if at else "cap and armhole touch at @"
+    at: dict[str, list[str]] = {}
+    for what, notches in (("cap", walk.cap_notches), ("armhole", walk.armhole_notches)):
+        for name, far in notches:
+            if abs(far - walking.along) < SAME:
+                at.setdefault(name, []).append(what)
+    words = [f"the {LANDMARK_WORDS.get(name, name)} of the {' and the '.join(of)}" for name, of in at.items()]
+    where = " and ".join(words) or "cap and armhole touch at @"
     return f"{walk.side.capitalize()}, {here} from the underarm point: {where}. → rolls on, n goes to the next notch."
 
 
