@@ -25,6 +25,7 @@ from tutor.classwork.drawn_answer import mark_drawing, marked_drawing
 from tutor.classwork.drawn_pattern import read_drawn
 from tutor.classwork.outline_points import apart, outline_points
 from tutor.classwork.seam_differences import differences, found_differences
+from tutor.classwork.trace_spacing import trace_of
 from tutor.classwork.traced import drawing_of
 from tutor.faults import Fault
 from tutor.geometry import cubic
@@ -33,9 +34,11 @@ from tutor.geometry.curve import Curve
 from tutor.geometry.move import Move
 from tutor.geometry.smoothing import is_rough, smoothed
 from tutor.lesson.reading import find_lesson, read_lesson
+from tutor.lesson.task import PlanTask
 from tutor.pattern.corner_loops import without_loops
 from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
+from tutor.pattern.sleeve import SEAMS
 from tutor.pattern.svg_write import write_svg
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -521,6 +524,68 @@ def test_a_notch_that_should_stay_is_not_said_to_have_grown() -> None:
     assert result.feedback[0] == "The drawing lacks the front notch of the sleeve (notch-front)."
     assert [said for said in result.feedback if said.startswith("The front notch is missing, so it can't be seen")]
     assert not [said for said in result.feedback if "grew" in said]
+
+
+def traced_points(seam: Curve, count: int) -> list[tuple[float, float]]:
+    length = seam.length()
+    points = [seam.point(seam.at_distance(length * k / (count - 1))) for k in range(count)]
+    return [(point.real, point.imag) for point in points]
+
+
+def traced_sleeve(drawn: Pattern, counts: dict[str, int]) -> bytes:
+    """A sleeve traced in so many points to each seam, 40 where nothing is said, with its notches."""
+    sleeve = drawn.sleeve
+    lines = {name: traced_points(sleeve.seam(name), counts.get(name, 40)) for name in SEAMS}
+    notches = [mark for mark in sleeve.marks if mark.name.startswith("notch")]
+    return drawing_of(lines | {m.name: [(sleeve.mark_point(m).real, sleeve.mark_point(m).imag)] for m in notches})
+
+
+@pytest.mark.parametrize("count", [4, 9, 23])
+def test_what_chords_lose_of_a_circle(count: int) -> None:
+    """Closed form: of a quarter of a circle n chords leave 2 n r sin(pi / 4 n), and each bulges by r (1 - cos)."""
+    radius, half = 90.0, np.pi / 4 / (count - 1)
+    circle = smoothed(traced_circle(radius, 0.0, random.Random(0)))
+    for way in (circle, circle.reversed()):
+        trace = trace_of(Curve.line(*(complex(*point) for point in traced_points(circle, count))), way)
+        assert trace is not None
+        assert trace.points == count
+        assert trace.lost() == pytest.approx(radius * (np.pi / 2 - 2 * (count - 1) * np.sin(half)), abs=0.02)
+        assert trace.bulge() == pytest.approx(radius * (1 - np.cos(half)), abs=0.03)
+    assert trace_of(circle, circle) is None
+
+
+def mark_or_fault(session: Session, svg: bytes) -> dict[str, float] | str:
+    """What a drawing measures; of one that can't be marked, why."""
+    try:
+        return marked_drawing(session, svg)[2]
+    except Fault as fault:
+        return str(fault)
+
+
+@pytest.mark.parametrize("number", ["4", "6", "7"])
+def test_a_curve_traced_too_coarsely_is_told_and_not_marked(number: str) -> None:
+    """Whatever is marked is measured to a quarter of what the task allows for; with points as asked for it is."""
+    session = Session(find_lesson(number), Unit.CM)
+    places = [k for k, task in enumerate(session.lesson.tasks, 1) if isinstance(task, PlanTask)]
+    session.go_to_task(places[0])
+    right = right_pattern(session)
+    true, cap = measure(right)["cap-seam-back"], right.sleeve.cap_back
+    told = set()
+    for count in (3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 23, 40):
+        found = mark_or_fault(session, traced_sleeve(right, {"cap-back": count}))
+        if isinstance(found, str):
+            told.add(count)
+            assert f"draws cap-back through {count} points, too far apart" in found
+            (asked,) = re.findall(r"points at most (\d+\.\d) cm apart", found)
+            assert float(asked) * 10 < cap.length() / (count - 1)
+            enough = int(np.ceil(cap.length() / (float(asked) * 10))) + 1
+            found = mark_or_fault(session, traced_sleeve(right, {"cap-back": enough}))
+        assert isinstance(found, dict)
+        assert found["cap-seam-back"] == pytest.approx(true, abs=0.5)
+        assert found["kink"] == 0
+    assert {6, 9} <= told
+    assert not told & {23, 40}
+    marked_drawing(session, traced_sleeve(right, {"hem": 2}))
 
 
 def test_points_become_lines_under_their_ids() -> None:

@@ -16,7 +16,7 @@ from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Aim, AtLeast, AtMost, Balance, Goal, Keep, Reach, Sound
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
-from tutor.marking.credit import credit, tolerance_of
+from tutor.marking.credit import credit, out_of_100, tolerance_of
 from tutor.marking.figures import bounds, shown
 from tutor.marking.mark import mark_number, mark_plan, mark_refused
 from tutor.marking.marked import Marked, Part
@@ -141,6 +141,14 @@ def test_the_tolerance_has_a_floor(unit: Unit, floor: float) -> None:
     assert tolerance_of(Aim("bicep-girth", 1, 1, 0.01), unit) == pytest.approx(floor)
     assert tolerance_of(Aim("bicep-girth", 1, 1, 9), unit) == 9
     assert tolerance_of(Aim("kink", 1, 1, 0.01), unit) == 0.01
+
+
+@given(st.floats(0.1, 10), st.floats(1e-6, 1e-2))
+def test_what_is_missed_by_a_hair_is_never_told_as_full_marks(tolerance: float, over: float) -> None:
+    """A figure a hair beyond its tolerance is said to be too much, so its goal must not read 100 of 100 beside that."""
+    found = credit(tolerance * (1 + over), tolerance)
+    assert out_of_100(found) == 99
+    assert out_of_100(credit(tolerance, tolerance)) == 100
 
 
 @given(st.floats(200, 500))

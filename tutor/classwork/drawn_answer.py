@@ -13,6 +13,7 @@ from tutor.classwork.missing_notches import missing_notches
 from tutor.classwork.outline_mistake import recognise_outline
 from tutor.classwork.plan_result import plan_result
 from tutor.classwork.result import Result
+from tutor.classwork.trace_spacing import check_spacing
 from tutor.classwork.traced import drawing_of
 from tutor.faults import Fault
 from tutor.lesson.task import PlanTask
@@ -51,6 +52,7 @@ def marked_drawing(session: Session, svg: bytes) -> tuple[Marked, Pattern, dict[
     block = session.pattern
     drawn = read_drawn(svg, WHERE, block)
     check_scale(drawn.pattern, block, WHERE)
+    check_spacing(drawn.traces, session.plan_case(), session.unit, WHERE)
     theirs = on_block(drawn.pattern, block, exact=drawn.exact, turns=drawn.turns)
     after = _measures(drawn, theirs, session)
     return _marked(session, theirs, after), theirs, after

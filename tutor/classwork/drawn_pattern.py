@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tutor.classwork.drawn_turn import Turns, upright
+from tutor.classwork.trace_spacing import Trace, trace_of
 from tutor.faults import Fault
 from tutor.geometry.curve import Curve
 from tutor.geometry.smoothing import smoothed
@@ -43,11 +44,13 @@ _BETWEEN = re.compile(r"[\s_]+")
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A pattern as drawn, whether so exactly that its seams can be taken as they are, and what was turned."""
+    """A pattern as drawn, whether so exactly that its seams can be taken as they are, what was turned, how traced."""
 
     pattern: Pattern
     exact: bool
     turns: Turns
+    traces: Mapping[str, Trace]
+    """Of each seam that has straight stretches, and a seam it was altered from, how it was traced."""
 
 
 @dataclass(slots=True)
@@ -66,7 +69,12 @@ class _Hand:
         self.turned[name.removeprefix("armhole-")] = turn
         return turn
 
+    traces: dict[str, Trace] = field(default_factory=dict)
+
     def smooth(self, name: str, curve: Curve) -> Curve:
+        trace = trace_of(curve, self.like[name]) if name in self.like else None
+        if trace is not None:
+            self.traces[name] = trace
         found = smoothed(curve, self.like.get(name))
         if found is not curve:
             self.traced |= {found.start, found.end}
@@ -111,7 +119,7 @@ def read_drawn(svg: bytes, where: str, block: Pattern) -> Drawn:
         raise Fault(
             where, "draws seams that make no pattern", "draw each seam as one line that doesn't cross itself"
         ) from None
-    return Drawn(pattern, hand.is_exact, Turns(turn, hand.turned))
+    return Drawn(pattern, hand.is_exact, Turns(turn, hand.turned), hand.traces)
 
 
 def _seams(block: Pattern) -> dict[str, Curve]:
