@@ -539,6 +539,7 @@ def test_with_a_class_list_and_no_sheets_variants_are_dealt_as_sheets_would(
     [
         ("Tove;62;2,4;x", "line 4: has more cells than there are headings; part cells as the headings are"),
         ("Tove;" + "6" * 10_001 + ";", "line 4: has a cell of 10001 letters; a short answer is enough"),
+        ('Tove;"12,5;', "line 4: has a quote that is not closed; close it, or take it away"),
     ],
 )
 def test_one_bad_row_leaves_the_other_rows_of_a_table_alone(room: Classroom, row: str, what: str) -> None:
@@ -548,6 +549,13 @@ def test_one_bad_row_leaves_the_other_rows_of_a_table_alone(room: Classroom, row
     assert err == f"sleeve-tutor: table.csv: {what}\n"
     assert "3 answers marked" in out
     assert [room.marks(name)["task 1"] for name in ("Anouk", "Odd", "Mirjam", "Tove")] == ["100", "0", "100", ""]
+    assert room.marks("Tove")["note"] == "table.csv: line 4 could not be marked"
+
+
+def test_a_cell_may_hold_several_lines_and_the_last_quote_may_be_missing(room: Classroom) -> None:
+    room.hand_in("table.csv", 'name,note,1\nTove,"one\ntwo",12.5\nOdd,"one\n""two""",12.5\nMirjam,,"12.5\n')
+    assert room.mark()[::2] == (0, "")
+    assert [room.marks(name)["task 1"] for name in ("Tove", "Odd", "Mirjam")] == ["100", "100", "100"]
 
 
 @pytest.mark.parametrize("text", ["2025-11-18", "18-11-2025", "18.11.2025", "18/11/2025", "11/18/2025", "2025/11/18"])

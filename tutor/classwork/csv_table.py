@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import codecs
 import csv
-import io
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
@@ -20,6 +19,8 @@ LARGEST = 8_000_000
 LONGEST_CELL = 10_000
 MOST_COLUMNS = 200
 MOST_ROWS = 20_000
+MOST_UNCLOSED = 20
+"""Rows with a quote that is never closed after which reading goes on."""
 SIGNS = ";,\t"
 _SEP = re.compile(r"\A\"?sep=(.)\"?[ \t]*\n", re.IGNORECASE)
 _QUOTED = re.compile(r'"[^"\n]*"')
@@ -72,7 +73,7 @@ def read_rows(content: bytes, where: str) -> Table:
     except StopIteration:
         raise Fault(where, "is empty", "write a row of headings, and a row for each learner") from None
     headings = _headings(first[1], f"{where}: line {first[0]}")
-    return Table(where, headings, tuple(_row(number, cells, headings, where) for number, cells in rows))
+    return Table(where, headings, tuple(_row(*row, headings, where) for row in rows))
 
 
 def _decoded(content: bytes, where: str) -> str:
@@ -101,25 +102,50 @@ def _parted(text: str) -> tuple[str, str]:
     return text, max(SIGNS, key=bare.count)
 
 
-def _rows(text: str, sign: str, where: str) -> Iterator[tuple[int, list[str]]]:
-    """The rows that hold anything, each with its first line."""
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign)
-    count, line = 0, 1
-    while True:
-        try:
-            cells = next(reader)
-        except StopIteration:
-            return
-        except csv.Error:
-            raise Fault(
-                f"{where}: line {line}", "is no row of a table", "look for a quote that is not closed"
-            ) from None
+def _rows(text: str, sign: str, where: str) -> Iterator[tuple[int, list[str], bool]]:
+    """The rows that hold anything, each with its first line, and whether its quotes are closed."""
+    count = 0
+    for line, cells, closed in _records([f"{line}\n" for line in text.split("\n")], sign, where):
         if any(cell.strip() for cell in cells):
             count += 1
             if count > MOST_ROWS:
                 raise Fault(where, f"has more than {MOST_ROWS:,} rows", "part it into several files")
-            yield line, cells
-        line = reader.line_num + 1
+            yield line, cells, closed
+
+
+def _records(lines: Sequence[str], sign: str, where: str) -> Iterator[tuple[int, list[str], bool]]:
+    """Rows that are not empty. A quote never closed ends with its line, and takes none of the rows below it in."""
+    begun = 0
+    for again in range(MOST_UNCLOSED + 1):
+        reader = csv.reader(lines[begun:], delimiter=sign)
+        at = begun
+        try:
+            for cells in reader:
+                end = begun + reader.line_num
+                if end == len(lines) and again < MOST_UNCLOSED and _is_unclosed(lines[at:], sign):
+                    break
+                if cells:
+                    yield at + 1, cells, True
+                at = end
+            else:
+                return
+            yield at + 1, next(csv.reader([lines[at]], delimiter=sign)), False
+        except csv.Error:
+            what = "is no row of a table"
+            raise Fault(f"{where}: line {at + 1}", what, "look for a quote that is not closed") from None
+        begun = at + 1
+
+
+def _is_unclosed(lines: Sequence[str], sign: str) -> bool:
+    """Whether the last row has a quote that is never closed, and rows below it in the quote."""
+    if not any(line.strip() for line in lines[1:]):
+        return False
+    try:
+        for _ in csv.reader(lines, delimiter=sign, strict=True):
+            pass
+    except csv.Error as error:
+        return "unexpected end" in str(error)
+    return False
 
 
 def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
@@ -134,12 +160,15 @@ def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
     return headings
 
 
-def _row(line: int, cells: Sequence[str], headings: Sequence[str], where: str) -> Row:
+def _row(line: int, cells: Sequence[str], closed: bool, headings: Sequence[str], where: str) -> Row:
     padded = [cell.strip() for cell in cells] + [""] * (len(headings) - len(cells))
-    return Row(line, dict(zip(headings, padded, strict=False)), _row_fault(cells, headings, f"{where}: line {line}"))
+    fault = _row_fault(cells, closed, headings, f"{where}: line {line}")
+    return Row(line, dict(zip(headings, padded, strict=False)), fault)
 
 
-def _row_fault(cells: Sequence[str], headings: Sequence[str], where: str) -> Fault | None:
+def _row_fault(cells: Sequence[str], closed: bool, headings: Sequence[str], where: str) -> Fault | None:
+    if not closed:
+        return Fault(where, "has a quote that is not closed", "close it, or take it away")
     if any(cell.strip() for cell in cells[len(headings) :]):
         return Fault(where, "has more cells than there are headings", "part cells as the headings are")
     longest = max(cells, key=len)
