@@ -124,6 +124,8 @@ def test_where_all_are_asked_for_each_counts(lesson: Lesson) -> None:
     ("number", "given", "said"),
     [
         (1, "z", '"z" is none of the options'),
+        (1, "the third", '"the third" is none of the options; write a, b or c'),
+        (1, "a, the third", '"the" is none of the options'),
         (1, "a and b", "names 2 options; choose one of them"),
         (1, " ", "names none of the options; write a, b or c"),
         (1, "x" * 500, "is none of the options"),

@@ -12,6 +12,7 @@ import re
 import subprocess
 import sys
 import time
+import tomllib
 from pathlib import Path
 
 import numpy as np
@@ -24,7 +25,9 @@ from test_readme import quoted, table
 
 from tutor.classwork import html_page
 from tutor.classwork.class_figures import correlation
+from tutor.classwork.given import GivenPlan
 from tutor.classwork.result import Drawn
+from tutor.classwork.words import given_words
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -203,6 +206,20 @@ def test_the_same_answers_again_change_nothing(room: Classroom) -> None:
     assert (status, err) == (0, "")
     assert "0 answers marked, 5 were marked before" in out
     assert room.files() == first
+
+
+@pytest.mark.parametrize(
+    ("plan", "said"),
+    [
+        (PLAN, "a plan: 2 slashes, 1 opening"),
+        ('cap-raise = "5 mm"\n', "a plan: redrawing the top of the cap"),
+        ('pitch = "5 mm"\nset-back = true\n', "a plan: lifting the cap off, turning the cap"),
+        ('[armhole.back]\nwiden = "5 mm"\nlower = 0\n', "a plan: a change of the armhole"),
+        ('title = "Nothing"\n', "a plan: nothing in it"),
+    ],
+)
+def test_a_plan_is_told_by_all_its_means(plan: str, said: str) -> None:
+    assert given_words(GivenPlan(tomllib.loads(plan)), "anna.toml") == f"{said} (from anna.toml)"
 
 
 def test_answers_may_come_one_by_one(room: Classroom, tmp_path: Path) -> None:
@@ -712,7 +729,8 @@ def test_a_gigabyte_of_zeros_is_not_read(room: Classroom) -> None:
     status, _, err = room.mark()
     assert time.monotonic() - start < 5
     assert status == 2
-    assert err.count(" MB; a smaller file is enough\n") == 3
+    assert err.count("B; a smaller file is enough\n") == 3
+    assert "zeros.toml: is over 256 KB; a smaller" in err
     assert "zeros.svg: belongs to no learner of the class" in err
 
 

@@ -64,6 +64,16 @@ def test_a_form_is_toml_that_names_learner_homework_and_variant(room: Classroom)
     assert [row["learner"] for row in rows] == [each["name"] for each in room.register()["learners"]]
 
 
+def test_no_name_of_a_file_is_parted_in_a_form(room: Classroom) -> None:
+    names = [f"Jean-Pierre{'-x' * k} van-der-Berg" for k in range(1, 12)]
+    (room.folder / "class.csv").write_text("Name\n" + "\n".join(names) + "\n")
+    room.sheet()
+    for each in room.register()["learners"]:
+        file = each["file"]
+        text = (room.out / "learners" / file / f"{file}.toml").read_text(encoding="utf-8")
+        assert [text.count(f'"{file}-2.{ending}"') for ending in ("toml", "svg", "csv")] == [1, 1, 1]
+
+
 def test_the_pattern_that_is_handed_out_reads_back(room: Classroom) -> None:
     room.sheet()
     path = room.out / "learners" / "anouk" / "anouk-2-pattern.svg"

@@ -76,8 +76,13 @@ def read_bytes(path: Path, most: int = LARGEST) -> bytes:
     except (OSError, ValueError) as error:
         raise file_fault(str(path), error) from None
     if len(data) > most:
-        raise Fault(str(path), f"is over {most / 1e6:g} MB", "a smaller file is enough")
+        raise Fault(str(path), f"is over {size_words(most)}", "a smaller file is enough")
     return data
+
+
+def size_words(size: int) -> str:
+    """A limit of so many bytes as it is told: "256 KB", "1 MB"."""
+    return f"{size / 1024:.0f} KB" if size < 1_000_000 else f"{size / 1e6:g} MB"
 
 
 def file_fault(where: str, error: OSError | ValueError) -> Fault:
@@ -102,7 +107,7 @@ def read_toml(source: Path | bytes, where: str = "") -> Document:
     if isinstance(source, Path):
         where, source = where or str(source), read_bytes(source)
     if len(source) > LARGEST:
-        raise Fault(where, f"is over {LARGEST / 1e6:g} MB", "a smaller file is enough")
+        raise Fault(where, f"is over {size_words(LARGEST)}", "a smaller file is enough")
     try:
         # Spreadsheets and editors of one system put a mark before the first letter that TOML doesn't know.
         text = source.decode("utf-8").removeprefix("\ufeff").replace("\r\n", "\n")

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tutor.faults import Fault
+from tutor.toml_reading import size_words
 
 LARGEST = 8_000_000
 """Bytes; ten thousand learners with twenty answers each take four million."""
@@ -79,7 +80,7 @@ def read_rows(content: bytes, where: str) -> Table:
 def _decoded(content: bytes, where: str) -> str:
     """The text, its lines ended by single line feeds."""
     if len(content) > LARGEST:
-        raise Fault(where, f"is over {LARGEST / 1e6:g} MB", "a class takes a few thousand bytes")
+        raise Fault(where, f"is over {size_words(LARGEST)}", "a class takes a few thousand bytes")
     encoding = "utf-16" if content.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig"
     try:
         text = content.decode(encoding)

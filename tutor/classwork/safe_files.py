@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tutor.faults import Fault
-from tutor.toml_reading import file_fault
+from tutor.toml_reading import file_fault, size_words
 
 LONGEST_NAME = 100
 MOST_FILES = 40_000
@@ -31,10 +31,10 @@ def read_plain(path: Path, most: int, where: str) -> bytes:
         if not stat.S_ISREG(status.st_mode):
             raise Fault(where, "is no plain file", "give a file that holds an answer")
         if status.st_size > most:
-            raise Fault(where, f"is over {most / 1e6:g} MB", "a smaller file is enough")
+            raise Fault(where, f"is over {size_words(most)}", "a smaller file is enough")
         data = file.read(most + 1)
     if len(data) > most:
-        raise Fault(where, f"is over {most / 1e6:g} MB", "a smaller file is enough")
+        raise Fault(where, f"is over {size_words(most)}", "a smaller file is enough")
     return data
 
 

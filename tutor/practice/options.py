@@ -52,7 +52,7 @@ def read_choice(text: str, options: Sequence[Option], task: ChoiceTask) -> tuple
     Raises Fault.
     """
     found = _whole(text, options)
-    names = {found.name} if found is not None else {_one(word, options).name for word in _words(text)}
+    names = {found.name} if found is not None else _listed(text, options)
     if not names:
         raise Fault(WHERE, "names none of the options", f"write {_letters(options)}")
     if task.pick == "one" and len(names) > 1:
@@ -70,11 +70,22 @@ def _words(text: str) -> list[str]:
     return [word.strip(" .()") for word in _BETWEEN.split(text.strip()) if word.strip(" .()")]
 
 
-def _one(word: str, options: Sequence[Option]) -> Option:
+def _listed(text: str, options: Sequence[Option]) -> set[str]:
+    """The names of the options that the words of a text mean, each one. Raises Fault for a word that means none."""
+    words = _words(text)
+    found = [_one(word, options) for word in words]
+    if None in found:
+        # Of words none of which is an option no single one is wrong.
+        wrong = words[found.index(None)] if any(found) else " ".join(text.split())
+        raise Fault(WHERE, f'"{wrong[:40]}" is none of the options', f"write {_letters(options)}")
+    return {option.name for option in found if option is not None}
+
+
+def _one(word: str, options: Sequence[Option]) -> Option | None:
     for number, option in enumerate(options, 1):
         if word.casefold() in (option.letter, str(number), option.name.casefold()):
             return option
-    raise Fault(WHERE, f'"{word[:40]}" is none of the options', f"write {_letters(options)}")
+    return None
 
 
 def _letters(options: Sequence[Option]) -> str:
