@@ -176,7 +176,7 @@ PLANS: dict[str, Bad] = {
         " opening = [{ slash = 'a', at = 0, for = { measure = 'cap-height', value = '9 cm' } }] }",
         "says what it is for",
     ),
-    "a megabyte": second("plan", '"p.toml"', "is over 0.065536 MB", p_toml=b"#" * 1_000_000),
+    "a megabyte": second("plan", '"p.toml"', "is over 64 KB", p_toml=b"#" * 1_000_000),
 }
 DRAWINGS: dict[str, Bad] = {
     "an entity bomb": drawing(f"{BOMB}{SVG}<title>&a9;</title>{SEAMS}</svg>", "declares a document type of its own"),
