@@ -315,6 +315,63 @@ def test_an_alteration_gone_on_from_is_named_as_a_start_as_well(checked: Callabl
     assert any("tasks 3, start: goes on from task 1" in each and 'write start = "crossed"' in each for each in lines)
 
 
+# What is changed, what is said once, and what must not be said at all.
+TRIED: dict[str, tuple[str, Change, str, str]] = {
+    "a figure that the solution does not come to": (
+        SMALL,
+        ("value = 35\ntolerance = 0.3", "value = 37\ntolerance = 0.3"),
+        "tasks 1: the worked solution gets 33.3 of 100: goal 1, reach: the bicep girth is 35.0 cm, wanted is"
+        " 37.0 cm, within 0.3 cm; mend that goal, or the plan crossed",
+        ".;",
+    ),
+    "means forgotten": (
+        SMALL,
+        ('solution = "crossed"', 'solution = "crossed"\nmay-use = ["set-back"]'),
+        'tasks 1: its worked solution crossed needs "slashes", which the task does not allow; add "slashes" to may-use',
+        "mend the plan",
+    ),
+    "a plan that is held shut": (
+        SMALL,
+        ('at = { crosses = "bicep", toward = "to" }', "at = 1.0"),
+        "tasks 1: its worked solution can't be made: plan crossed: can't be worked out",
+        "the lesson needs mending",
+    ),
+    "a mistake misspelt": (
+        SMALL,
+        ('of = "cap-height"', 'of = "cap-height"\nunnamed = ["cut-lines"]'),
+        'tasks 2, unnamed: "cut-lines" is no usual mistake; did you mean cut-line?',
+        "there are",
+    ),
+    "two right ones": (
+        CHOICES,
+        ('measure = "cap-seam"\ntolerance = 0.3', 'measure = "hem-girth"\ntolerance = 0.3'),
+        "tasks 1: 2 of its options are right, where one should be: crossed is right, lifted ",
+        "say in apart",
+    ),
+}
+
+
+@pytest.mark.parametrize("case", TRIED)
+def test_what_shows_when_a_lesson_is_tried_out_is_told_once_and_in_full(case: str, checked: Callable[..., Ran]) -> None:
+    text, change, said, unsaid = TRIED[case]
+    status, lines = checked(changed(text, change))
+    assert status == 1
+    assert sum(said in each for each in lines) == 1, lines
+    assert not any(unsaid in each for each in lines if said in each)
+    assert not any(", in in" in each for each in lines)
+
+
+def test_goals_that_the_block_meets_are_called_so_and_nothing_else_is_said(checked: Callable[..., Ran]) -> None:
+    """Nothing is to be opened, so that all mistakes come to the same: none of them is worth a line."""
+    easy = changed(
+        SMALL, ("value = 35\ntolerance = 0.3", "value = 33\ntolerance = 0.3"), ("value = 35 }", "value = 33 }")
+    )
+    status, lines = checked(easy)
+    assert status == 1
+    about = [each for each in lines if "tasks 1" in each]
+    assert about == ["broken: tasks 1: the pattern meets these goals as it lies; ask for something that it lacks"]
+
+
 TEXT = 'brief = ["Odd\'s arm is {arm} round."]'
 HOSTILE: dict[str, tuple[str | bytes, str]] = {
     "not text": (b"\xff\xfe\x00", "not UTF-8"),

@@ -2,21 +2,34 @@
 
 from __future__ import annotations
 
+import difflib
+import math
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from tutor.alteration.amounts import means_used
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask
 from tutor.lesson.variants import Variant
-from tutor.marking.named import Confusion
+from tutor.marking.choice import ChoiceCase, Weighed
+from tutor.marking.figures import bounds, shown
+from tutor.marking.marked import GoalMark
+from tutor.marking.named import RIGHT, Confusion
 from tutor.marking.usual import MISTAKES
+from tutor.pattern.measures import words_for
 from tutor.practice.session import Session
 from tutor.practice.telling import Told, tell
 from tutor.practice.variants import UNITS, unfair, variant_of
+from tutor.practice.worked import case_of
 from tutor.units import Unit
+
+NOTHING = Told((), (), ())
+AS_IT_LIES = "the pattern meets these goals as it lies"
+LACKS = "ask for something that it lacks"
+IN_UNIT = {Unit.CM: "in centimetres", Unit.INCH: "in inches"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +65,13 @@ def prove(lesson: Lesson, seeds: int = 0, went_on: Callable[[str], None] = lambd
         patterns += 1
         for number in range(1, len(lesson.tasks) + 1):
             passed = set[str]()
+            troubles, tolds = dict[Unit, Fault | None](), dict[Unit, Told]()
             for unit in UNITS:
-                own, told = _proved(lesson, unit, number, variant)
-                faults += own
+                troubles[unit], told = _proved(lesson, unit, number, variant)
+                tolds[unit] = told
                 confused.update((number, unit.value, pair) for pair in told.confused)
                 passed |= set(told.passing)
+            faults += _once(troubles, tolds, lesson.unit)
             passing.update((number, name) for name in passed)
         went_on(f"{lesson.name}, {'as written' if variant is None else f'variant {variant.seed}'}")
     once = {str(fault): fault for fault in faults}
@@ -78,14 +93,48 @@ def _unknown(lesson: Lesson) -> Iterator[Fault]:
         for name in task.unnamed:
             if name not in MISTAKES:
                 where = f"{lesson.name}: tasks {number}, unnamed"
-                yield Fault(where, f'"{name[:40]}" is no usual mistake', f"there are {', '.join(MISTAKES)}")
+                near = difflib.get_close_matches(name, MISTAKES, 1)
+                right = f"did you mean {near[0]}?" if near else f"there are {', '.join(MISTAKES)}"
+                yield Fault(where, f'"{name[:40]}" is no usual mistake', right)
+
+
+def _once(troubles: Mapping[Unit, Fault | None], told: Mapping[Unit, Told], own: Unit) -> Iterator[Fault]:
+    """The faults of a task: those that are there in every unit once, in the lesson's own, the others by their unit."""
+    first = own if own in told else Unit.CM
+    for unit in sorted(told, key=lambda unit: unit is not first):
+        trouble = troubles[unit]
+        if trouble is not None:
+            # Its figures are those of the unit; it is the same one all the same.
+            shared = all(troubles.values())
+            yield from _one(trouble, "" if shared else IN_UNIT[unit], unit is first)
+        for fault in told[unit].faults:
+            shared = all(any(each.what == fault.what for each in other.faults) for other in told.values())
+            yield from _one(fault, "" if shared else IN_UNIT[unit], unit is first)
+
+
+def _one(fault: Fault, unit: str, is_first: bool) -> Iterator[Fault]:
+    if unit:
+        yield Fault(f"{fault.where}, {unit}", fault.what, fault.right)
+    elif is_first:
+        yield fault
 
 
 def _remarks(lesson: Lesson, confused: Counter[tuple[int, str, Confusion]], patterns: int) -> Iterator[str]:
-    for (number, unit, pair), count in sorted(confused.items()):
+    """What can't be told apart, once where it is so in each unit as often."""
+    signs = [unit.value for unit in UNITS]
+    for (number, sign, pair), count in sorted(confused.items()):
+        shared = all(confused.get((number, each, pair)) == count for each in signs)
+        if shared and sign != signs[0]:
+            continue
         times = f", on {count} of {patterns} patterns" if patterns > 1 else ""
-        where = f"{lesson.name}: tasks {number}, in {unit}"
-        yield f"{where}: {pair.first} and {pair.second} can't be told apart{times}"
+        where = f"{lesson.name}: tasks {number}" + ("" if shared else f", {IN_UNIT[Unit(sign)]}")
+        yield f"{where}: {_pair(pair)} can't be told apart{times}"
+
+
+def _pair(pair: Confusion) -> str:
+    """Two answers as they are called in a remark, the right one first."""
+    mistakes = [name for name in (pair.first, pair.second) if name != RIGHT]
+    return " and ".join([*(["the right answer"] if RIGHT in (pair.first, pair.second) else []), *mistakes])
 
 
 def _passed(lesson: Lesson, passing: Counter[tuple[int, str]], patterns: int) -> Iterator[str]:
@@ -96,16 +145,17 @@ def _passed(lesson: Lesson, passing: Counter[tuple[int, str]], patterns: int) ->
         yield f"{lesson.name}: tasks {number}: the goals let these mistakes pass: {', '.join(names)}"
 
 
-def _proved(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> tuple[list[Fault], Told]:
-    """The faults of one task, and what came of every mistake made on it; sessions are fresh, so nothing is carried."""
-    where = f"{lesson.name}: tasks {number}, in {unit.value}" + (f", variant {variant.seed}" if variant else "")
+def _proved(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> tuple[Fault | None, Told]:
+    """What is wrong with a task, and what came of every mistake on it; sessions are fresh, so nothing is carried."""
+    where = f"{lesson.name}: tasks {number}" + (f", variant {variant.seed}" if variant else "")
     try:
         what, right = _trouble(_session(lesson, unit, number, variant))
-        told = tell(_session(lesson, unit, number, variant), where)
+        # Where nothing is to change all mistakes come to the same.
+        told = NOTHING if what == AS_IT_LIES else tell(_session(lesson, unit, number, variant), where)
     except Fault as reason:
-        right = "mend the plan it names"
-        return [Fault(where, f"its worked solution can't be made: {reason}", right)], Told((), (), ())
-    return [*([Fault(where, what, right)] if what else []), *told.faults], told
+        what = f"its worked solution can't be made: {Fault(reason.where, reason.what)}"
+        return Fault(where, what, "mend the plan it names"), NOTHING
+    return Fault(where, what, right) if what else None, told
 
 
 def _session(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -> Session:
@@ -116,23 +166,67 @@ def _session(lesson: Lesson, unit: Unit, number: int, variant: Variant | None) -
 
 def _trouble(session: Session) -> tuple[str, str]:
     """What is wrong with the task at hand, and what would be right; two empty texts when nothing is."""
-    if isinstance(session.task, ChoiceTask | DiagnoseTask):
-        trouble = session.choice_trouble
-        if trouble and isinstance(session.task, DiagnoseTask):
+    task = session.task
+    if isinstance(task, ChoiceTask | DiagnoseTask) and (trouble := session.choice_trouble):
+        if isinstance(task, DiagnoseTask):
             return trouble, "change the cause, its amount, the suspects or the signs"
-        if trouble:
-            return trouble, "change the plans, or say in apart how far figures must differ"
-    if not isinstance(session.task, PlanTask):
+        return _unfair_choice(session, trouble)
+    if not isinstance(task, PlanTask):
         marked = session.answer(session.right_answer())
         return ("", "") if marked.total >= 1 else ("its own answer does not get full marks", "widen the tolerance")
-    if session.check().passed:
-        return "the untouched pattern passes", "ask for something that it lacks"
+    untouched = session.check()
+    met = bool(untouched.goals) and all(goal.met for goal in untouched.goals)
+    if untouched.passed:
+        return AS_IT_LIES if met else "the untouched pattern passes", LACKS
     solution = session.solution()
     assert solution.plan is not None
+    missing = [means for means in means_used(solution.plan) if means not in task.may_use]
+    if missing:
+        named = " and ".join(f'"{means}"' for means in missing)
+        what = f"its worked solution {task.solution} needs {named}, which the task does not allow"
+        return what, f"add {named} to may-use, or take another plan"
     session.adopt(solution.plan)
     marked = session.check()
     if marked.refusal is not None:
         return f"paper refuses the worked solution: {marked.refusal}", "mend the plan it names"
     if marked.total < 1:
-        return f"the worked solution gets {100 * marked.total:.1f} of 100: {marked.feedback[0]}", "mend goals or plan"
+        if met:
+            return AS_IT_LIES, LACKS
+        what = f"the worked solution gets {100 * marked.total:.1f} of 100: "
+        return what + _missed(marked.goals, session.unit), f"mend that goal, or the plan {task.solution}"
     return "", ""
+
+
+def _missed(goals: Sequence[GoalMark], unit: Unit) -> str:
+    """The goals that are not fully met, each with its figure and with what is wanted."""
+    told = []
+    for number, goal in enumerate(goals, 1):
+        if not goal.met:
+            part = goal.worst
+            figure, within = shown(part.measure, part.figure, unit), shown(part.measure, part.tolerance, unit)
+            wanted = f"wanted is {bounds(part.aim, unit)}, within {within}"
+            told.append(f"goal {number}, {goal.kind}: the {part.words} is {figure}, {wanted}")
+    return " and ".join(told)
+
+
+def _unfair_choice(session: Session, trouble: str) -> tuple[str, str]:
+    """Why a choice is no fair question, of plans with what each comes to, and what would be right."""
+    case = case_of(session.lesson, session.task_number)
+    assert isinstance(case, ChoiceCase)
+    if case.task.measures:
+        return trouble, "change the plan, or say in apart how far figures must differ"
+    told = ", ".join(f"{each.name} {_come_to(case, each)}" for each in case.weighed)
+    right = "change the plans or the goals"
+    if case.task.best:
+        right = "change the plans, or say in apart how far figures must differ"
+    return f"{trouble}: {told}", right
+
+
+def _come_to(case: ChoiceCase, each: Weighed) -> str:
+    if each.refusal is not None or each.after is None:
+        return "is refused by paper"
+    missed = [aim for aim in case.aims if not abs(aim.off(each.after.get(aim.measure, math.inf))) <= aim.tolerance]
+    if missed:
+        names = " and ".join(dict.fromkeys(words_for(aim.measure) for aim in missed))
+        return f"{'misses' if each.right is False else 'nearly meets'} the goal for {names}"
+    return "is right" if each.right else "is a near thing" if each.right is None else "meets the goals"

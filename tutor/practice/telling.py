@@ -122,7 +122,7 @@ def _marked(session: Session, case: PlanCase, outcome: Outcome) -> Marked:
 
 
 def _fault(where: str, name: str, marked: Marked) -> Fault:
-    taken = "named as none" if marked.mistake is None else f"taken for {marked.mistake}"
-    if marked.passed:
-        taken = "passed"
-    return Fault(where, f"{name} is {taken}", "name it in unnamed, or change the pattern or the tolerance")
+    what = f"{name} is {'passed' if marked.passed else f'taken for {marked.mistake}'}"
+    if marked.mistake is None and not marked.passed:
+        what = f"an answer with the mistake {name} fails, and no mistake is named for it"
+    return Fault(where, what, "name it in unnamed, or change the pattern or the tolerance")
