@@ -145,7 +145,7 @@ def test_a_form_of_the_class_that_was_filled_in_gains_a_row(
         (
             "answers.csv",
             'learner,1,2\nTove,"12.5,\n',
-            "answers.csv: is no table that a row can be added to; look for a quote",
+            "answers.csv: line 2: has a quote that is not closed; close it",
         ),
         ("answers.csv", "my notes\n", "answers.csv: has no column called name"),
         ("key/key.txt", "my notes\n", "key.txt: was changed since it was written; move it away, or give --force"),
