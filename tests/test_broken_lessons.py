@@ -372,6 +372,31 @@ def test_goals_that_the_block_meets_are_called_so_and_nothing_else_is_said(check
     assert about == ["broken: tasks 1: the pattern meets these goals as it lies; ask for something that it lacks"]
 
 
+def test_a_lesson_has_a_number_of_its_own_and_builds_on_lessons_that_there_are(checked: Callable[..., Ran]) -> None:
+    assert checked(changed(SMALL, ("number = 90", "number = 90\nafter = [3, 4]"))) == (0, [])
+    status, lines = checked(changed(SMALL, ("number = 90", "number = 4\nafter = [3, 77]")))
+    assert status == 1
+    assert len(lines) == 2
+    assert "broken.toml: line 2, number: 4 is the lesson " in lines[0]
+    assert "broken.toml: line 3, after 2: 77 is no lesson that there is; there are 1, 2, 3" in lines[1]
+
+
+def test_a_lesson_of_ones_own_is_found_by_its_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("SLEEVE_TUTOR_DATA", str(tmp_path / "kept"))
+    monkeypatch.chdir(tmp_path)
+    assert main(["lessons", "new", "mine"]) == 0
+    mine = tmp_path / "kept" / "lessons" / "mine.toml"
+    assert main(["lessons", "check", str(mine)]) == 0
+    assert main(["lessons", "new", "other"]) == 0
+    mine.write_text(mine.read_text().replace("after = [4]", "after = [77]"))
+    assert main(["lessons", "check", str(mine)]) == 1
+    assert "after 1: 77 is no lesson that there is; there are 1, 2" in capsys.readouterr().out
+    assert main(["lessons", "check", "mine"]) == 2
+    assert f"your lesson of that name is {tmp_path / 'kept' / 'lessons' / 'mine.toml'}" in capsys.readouterr().err
+
+
 TEXT = 'brief = ["Odd\'s arm is {arm} round."]'
 HOSTILE: dict[str, tuple[str | bytes, str]] = {
     "not text": (b"\xff\xfe\x00", "not UTF-8"),

@@ -111,6 +111,7 @@ def _files(path: Path) -> list[Path]:
     from tutor.toml_reading import read_bytes
 
     if not path.is_dir():
+        _check_place(path)
         read_bytes(path)
         return [path]
     files = sorted(path.glob("*.toml"))
@@ -119,12 +120,25 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
+def _check_place(path: Path) -> None:
+    """Raises Fault for the bare name of a lesson of a person's own, and says where that lies."""
+    from tutor.settings import lessons_of_ones_own
+
+    folder = lessons_of_ones_own()
+    if folder is None or path.exists() or path.name != str(path):
+        return
+    lies = folder / (path.name if path.suffix == ".toml" else f"{path.name}.toml")
+    if lies.is_file():
+        raise Fault(str(path), "there is no such file here", f"your lesson of that name is {lies}")
+
+
 def _proof(path: Path, seeds: int, went_on: Callable[[str], None]) -> Proof:
     """What is wrong with the file; or, when nothing is, with the lesson when it is tried out."""
+    from tutor.lesson.listing_checking import elsewhere
     from tutor.lesson.reading import check_lesson, read_lesson
     from tutor.practice.proving import Proof, prove
 
-    faults = check_lesson(path)
+    faults = check_lesson(path) or elsewhere(path)
     return Proof(tuple(faults), ()) if faults else prove(read_lesson(path), seeds, went_on)
 
 
