@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
+from tutor.classwork.drawn_scale import ODD
 from tutor.classwork.drawn_turn import Turns, upright
 from tutor.classwork.trace_spacing import Trace, trace_of
 from tutor.faults import Fault
@@ -65,7 +66,10 @@ class _Hand:
     """By what bodice pieces are turned to stand upright."""
 
     def upright(self, name: str, seam: Curve) -> complex:
-        turn = upright(seam, self.like[name]) if name in self.like else 1 + 0j
+        # One at another scale is looked at as it lies: its scale is what there is to tell of it, once all is read.
+        like = self.like.get(name)
+        of_its_size = like is not None and 1 / ODD < seam.length() / like.length() < ODD
+        turn = upright(seam, like) if like is not None and of_its_size else 1 + 0j
         self.turned[name.removeprefix("armhole-")] = turn
         return turn
 
