@@ -16,11 +16,12 @@ from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Aim, AtLeast, AtMost, Balance, Goal, Keep, Reach, Sound
 from tutor.lesson.setting import Arm
 from tutor.lesson.task import NumberTask, PlanTask
-from tutor.marking.credit import credit, out_of_100, tolerance_of
+from tutor.marking.credit import credit, tolerance_of
 from tutor.marking.figures import bounds, shown
 from tutor.marking.mark import mark_number, mark_plan, mark_refused
 from tutor.marking.marked import Marked, Part
 from tutor.marking.notes import armhole_notes, sleeve_notes
+from tutor.marking.points import out_of_100
 from tutor.marking.reasons import tolerance_reason, tolerance_reasons
 from tutor.units import Unit
 

@@ -9,7 +9,7 @@ from tutor.classwork import html_page
 from tutor.classwork.class_figures import MOST_NAMES, ClassFigures, TaskFigures
 from tutor.classwork.homework import Homework
 from tutor.classwork.words import mistake_words
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 
 BINS = 10
 MOST_TROUBLES = 200

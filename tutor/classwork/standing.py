@@ -13,7 +13,7 @@ from tutor.classwork.owners import Owners
 from tutor.classwork.result import Result
 from tutor.classwork.store import Answer, Store
 from tutor.classwork.trouble import Trouble, owned
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 
 Unread = Mapping[str, Mapping[str, Trouble]]
 """By what learners' files are called, what could not be read of theirs, by its source."""

@@ -105,7 +105,7 @@ def _print_table(progress: tuple[LessonProgress, ...]) -> None:
 
 def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
     from tutor.faults import printable
-    from tutor.marking.credit import out_of_100
+    from tutor.marking.points import out_of_100
 
     rows: list[tuple[str, ...]] = [("lesson", "standing", "tasks", "best mark", "tries", "last")]
     for each in progress:

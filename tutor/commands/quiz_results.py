@@ -82,7 +82,7 @@ def _may_be_results(path: Path) -> bool:
 
 
 def _row(path: Path, lessons: Mapping[str, Lesson], quiz: ClassQuiz | None) -> Row:
-    from tutor.marking.credit import out_of_100
+    from tutor.marking.points import out_of_100
     from tutor.quiz.results import changed_lessons, marked_again, read_results
 
     file = printable(str(path))
@@ -112,7 +112,7 @@ def _is_drawn(results: Results, quiz: ClassQuiz, lessons: Mapping[str, Lesson]) 
 def _cells(row: Row) -> tuple[str, ...]:
     if row.results is None or row.outcome is None:
         return (row.file, "", "", "", "", "", "; ".join(row.notes))
-    from tutor.marking.credit import out_of_100
+    from tutor.marking.points import out_of_100
 
     results, outcome = row.results, row.outcome
     return (

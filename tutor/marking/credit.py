@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from tutor.lesson.goal import Aim
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
@@ -19,11 +17,6 @@ def tolerance_of(aim: Aim, unit: Unit) -> float:
     if kind_of(aim.measure) is not Kind.LENGTH:
         return aim.tolerance
     return max(aim.tolerance, DIVISIONS[unit] / 2)
-
-
-def out_of_100(mark: float) -> int:
-    """A mark from 0 to 1 in whole points. It is never rounded up: what falls short of a pass mark is not told as it."""
-    return math.floor(100 * mark + ROUNDING)
 
 
 def credit(off: float, tolerance: float) -> float:

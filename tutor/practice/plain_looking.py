@@ -9,7 +9,7 @@ from tutor.alteration.place_words import LANDMARK_WORDS, SEAM_WORDS
 from tutor.faults import Fault, printable
 from tutor.lesson.glossary import Word, find_words, glossary, words_in
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.practice.editing import slash_named
 from tutor.practice.pattern_out import write_own_pattern
 from tutor.practice.plain_amounts import examples

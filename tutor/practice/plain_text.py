@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Sequence
 
-from tutor.marking.credit import out_of_100
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
+from tutor.marking.points import out_of_100
 from tutor.practice.tape import MET, TapeRow
 from tutor.practice.whole_figures import NO_BREAK, kept_together
 from tutor.units import Unit

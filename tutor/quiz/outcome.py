@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tutor.lesson.lesson import Lesson
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.marking.usual import mistake_words
 from tutor.quiz.clock import spell
 from tutor.quiz.sitting import Result, Sitting

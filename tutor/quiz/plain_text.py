@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from tutor.marking.credit import out_of_100
 from tutor.marking.marked import Marked
+from tutor.marking.points import out_of_100
 from tutor.marking.usual import mistake_words
 from tutor.practice.plain_looking import built
 from tutor.practice.plain_signs import folds_lines, signs_lines

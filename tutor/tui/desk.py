@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import next_on_path
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.record.record import Record
 from tutor.units import Unit
 

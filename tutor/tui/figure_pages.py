@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from tutor.marking.credit import out_of_100
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import Cost, GoalMark, Marked
+from tutor.marking.points import out_of_100
 from tutor.pattern.measures import words_for
 from tutor.picture.looks import Look, legend
 from tutor.picture.scene import Scene

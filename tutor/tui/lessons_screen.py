@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,7 +11,6 @@ from textual.binding import BindingType
 
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
-from tutor.lesson.lesson import Lesson
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
 from tutor.tui.about import About
@@ -21,11 +20,14 @@ from tutor.tui.foot import Foot
 from tutor.tui.head import Head
 from tutor.tui.lesson_list import LessonList
 from tutor.tui.pages import Part, paragraphs
-from tutor.tui.prompt import asked_in
 from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
+from tutor.units import Unit
+
+if TYPE_CHECKING:
+    from tutor.lesson.lesson import Lesson
 
 NUMBER_LEAST = 2
 """Columns that the lessons' numbers have at the least."""
@@ -204,7 +206,8 @@ class LessonsScreen(Face):
 
     def do_units(self) -> None:
         super().do_units()
-        self.said = f"Lengths are in {asked_in(self.desk.unit)} from now on."
+        unit = "inches" if self.desk.unit is Unit.INCH else self.desk.unit.value
+        self.said = f"Lengths are in {unit} from now on."
 
     def do_take_quiz(self) -> None:
         from tutor.tui.quiz_choice import take_quiz

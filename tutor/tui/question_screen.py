@@ -11,7 +11,7 @@ from textual.binding import BindingType
 
 from tutor.faults import Fault
 from tutor.lesson.task import NumberTask
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
 from tutor.practice.options import Option

@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.widgets import OptionList
 
 from tutor.faults import Fault
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual.binding import BindingType
 
 from tutor.alteration.alter import Altered
-from tutor.marking.credit import out_of_100
+from tutor.marking.points import out_of_100
 from tutor.picture.scene import Scene
 from tutor.picture.sheet import Pointing, scene_of
 from tutor.practice.session import Session
