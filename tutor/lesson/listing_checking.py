@@ -24,7 +24,8 @@ def elsewhere(path: Path) -> list[Fault]:
     reader = Reader(path.name, lesson.unit, key_lines(read_toml(path).text))
     others = [each for each in listed if each.name != lesson.name]
     taken = next((each for each in others if each.path is None and each.number == lesson.number), None)
-    if taken is not None:
+    # A copy that still has its title is one that is about to be changed.
+    if taken is not None and taken.title != lesson.title:
         free = next(number for number in itertools.count(101) if all(each.number != number for each in listed))
         reader.fault(
             ("number",), f"{lesson.number} is the lesson {taken.title}", f"take one that is free, such as {free}"

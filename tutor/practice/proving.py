@@ -28,6 +28,8 @@ from tutor.units import Unit
 
 NOTHING = Told((), (), ())
 AS_IT_LIES = "the pattern meets these goals as it lies"
+LIKE = 0.75
+"""How like a name must be to what was written, 0 to 1, to be what was meant."""
 LACKS = "ask for something that it lacks"
 IN_UNIT = {Unit.CM: "in centimetres", Unit.INCH: "in inches"}
 
@@ -93,7 +95,7 @@ def _unknown(lesson: Lesson) -> Iterator[Fault]:
         for name in task.unnamed:
             if name not in MISTAKES:
                 where = f"{lesson.name}: tasks {number}, unnamed"
-                near = difflib.get_close_matches(name, MISTAKES, 1)
+                near = difflib.get_close_matches(name, MISTAKES, 1, LIKE)
                 right = f"did you mean {near[0]}?" if near else f"there are {', '.join(MISTAKES)}"
                 yield Fault(where, f'"{name[:40]}" is no usual mistake', right)
 
