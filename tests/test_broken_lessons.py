@@ -439,7 +439,7 @@ HOSTILE: dict[str, tuple[str | bytes, str]] = {
     "deep lists": (SMALL + "\nx = " + "[" * 50_000, "nested"),
     "deep tables": (SMALL + "\nx = " + "{ a = " * 20_000, "nested"),
     "a long dotted key": ("a" + ".a" * 50_000 + " = 1", "32 parts"),
-    "over a quarter of a megabyte": ("#" * 300_000, "MB"),
+    "over a quarter of a megabyte": ("#" * 300_000, "over 256 KB"),
     "a thousand tasks": (SMALL + '[[tasks]]\nkind = "plan"\n' * 1000, "tasks"),
     "the same key twice": ("number = 1\n" + SMALL, "not TOML"),
     "a pattern for a lesson": ('<svg xmlns="http://www.w3.org/2000/svg"/>', "not TOML"),
