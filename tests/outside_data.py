@@ -280,6 +280,9 @@ class _Place:
     def kept(self, data: bytes) -> None:
         store = Store(self.folder / "out")
         learner = self.enrolled.learners[0]
+        with store.locked():
+            # Only then are its folders there.
+            pass
         try:
             for path in (store.own / f"given/{learner.file}.json", store.own / f"marked/{learner.file}.json"):
                 path.write_bytes(data)

@@ -230,7 +230,7 @@ def test_what_is_no_file_is_a_fault(tmp_path: Path, path: str) -> None:
 
 def test_a_huge_file_is_not_read(tmp_path: Path) -> None:
     (fault,) = check_lesson(written(tmp_path, "# " + "x" * 300_000))
-    assert "MB" in str(fault)
+    assert "256 KB" in str(fault)
 
 
 def test_lessons_are_found_by_number_name_words_and_path(tmp_path: Path) -> None:

@@ -24,6 +24,7 @@ from tutor.lesson.variants import Variant
 from tutor.marking.answers import mark_figure, mark_result
 from tutor.marking.figures import shown
 from tutor.marking.marked import Marked
+from tutor.marking.points import out_of_100
 from tutor.marking.recognise_number import candidates
 from tutor.marking.recognise_plan import outcomes
 from tutor.pattern.measures import on_arm
@@ -166,7 +167,9 @@ def test_line_by_line_marks_as_sessions_do(number: str) -> None:
     out = io.StringIO()
     run_plain(Session(lesson, UNITS[number], variant=variant_of(lesson, SEED)), io.StringIO("\n".join(typed)), out)
     said = " ".join(out.getvalue().split())
-    assert re.findall(r"Mark: (\d+) of 100", said) == [f"{100 * marked.total:.0f}" for marked in marks], out.getvalue()
+    assert re.findall(r"Mark: (\d+) of 100", said) == [str(out_of_100(marked.total)) for marked in marks], (
+        out.getvalue()
+    )
     for marked in marks:
         # One after the other, each where the last was found.
         where = said.find(flowing(marked.feedback))
@@ -185,7 +188,7 @@ async def test_the_screen_marks_as_sessions_do(number: str) -> None:
             await _given(tutor, answer)
             assert flowing(marked.feedback) in tutor.page
             if marked.refusal is None:
-                assert f"{100 * marked.total:.0f} of 100" in tutor.page
+                assert f"{out_of_100(marked.total)} of 100" in tutor.page
             assert tutor.lesson.session.attempts()[-1] == session.attempts()[-1]
             await tutor.press("enter")
 

@@ -371,7 +371,7 @@ def test_work_that_passed_is_gone_on_from_before_work_that_did_not() -> None:
 def test_a_slip_that_would_leave_nothing_to_do_is_not_carried(mm: float) -> None:
     """So little opened that no gain at all would count as right: the worked sleeve is asked about instead."""
     session = gone_on(mm)
-    assert "can't be gone on from" in session.ask
+    assert "can't be taken further" in session.ask
     assert "by 3 cm" in session.ask
 
 
@@ -380,7 +380,7 @@ def test_what_paper_refuses_is_not_carried() -> None:
     session.adopt(Plan((Slash("a", Landmark("grain-bicep"), Landmark("grain-hem")),), (), set_back=True))
     assert session.check().refusal is not None
     session.next_task()
-    assert "can't be gone on from" in session.ask
+    assert "can't be taken further" in session.ask
 
 
 def test_nothing_is_said_of_own_work_before_there_is_any() -> None:
@@ -527,7 +527,7 @@ def test_a_right_figure_or_a_hopeless_one_is_not_gone_on_from(answers: tuple[str
     """Nor one that leaves nothing to do: 33 is how wide it is."""
     session = summed(tmp_path, *answers)
     session.go_to_task(5)
-    assert ("can't be gone on from" in session.ask) == (answers in (("33 cm",), ("-3 cm",)))
+    assert ("can't be taken further" in session.ask) == (answers in (("33 cm",), ("-3 cm",)))
     assert session.ask.startswith("Open it to 35 cm.")
     session.go_to_task(4)
     if answers != ("-3 cm",):
