@@ -140,3 +140,13 @@ def classroom(folder: Path, capsys: pytest.CaptureFixture[str]) -> Classroom:
     (folder / "class.csv").write_text("Name\n" + "\n".join(NAMES) + "\n", encoding="utf-8")
     (folder / "answers").mkdir()
     return Classroom(folder, capsys)
+
+
+def filled(room: Classroom) -> Classroom:
+    """Three of four have handed in: one all right, one half, one by a table."""
+    room.hand_in("anouk.toml", room.form("Anouk", CAP_HEIGHT, "anouk-2.toml"))
+    room.hand_in("anouk-2.toml", PLAN)
+    room.hand_in("tove.toml", room.form("Tove", "3 cm", "tove-2.toml"))
+    room.hand_in("tove-2.toml", PLAN)
+    room.hand_in("table.csv", "learner;1;2\r\nOdd;12,5;\r\n")
+    return room

@@ -1,8 +1,10 @@
 """What holds for every test: no learner's own records are touched, and slow machines aren't failures."""
 
 import os
+from pathlib import Path
 
 import pytest
+from class_for_tests import Classroom, classroom
 from hypothesis import HealthCheck, settings
 
 # A deadline fails a test for the machine's load. Draws are the same in every run, so that a failure is the change's;
@@ -23,3 +25,11 @@ def _home_of_its_own(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pyte
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(home / kind.lower()))
     for variable in ("SLEEVE_TUTOR_DATA", "NO_COLOR", "COLUMNS", "LINES"):
         monkeypatch.delenv(variable, raising=False)
+
+
+@pytest.fixture
+def room(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Classroom:
+    """A class to which the homework is dealt; where tests want another, their file has one of its own."""
+    room = classroom(tmp_path, capsys)
+    room.enrol()
+    return room

@@ -1,0 +1,71 @@
+"""The teacher's own marks beside the automatic ones: kept apart, counted, and told where they make no sense."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from class_for_tests import Classroom, filled
+
+
+def test_answer_automatic_mark_and_the_teachers_own_are_kept_apart(room: Classroom) -> None:
+    filled(room).mark()
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nTove,1,50,She said how she got there\n")
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert (status, err) == (0, "")
+    rows = {(row["learner"], row["task"]): row for row in room.table("marks-by-answer.csv")}
+    row = rows["Tove", "1"]
+    assert row["answer as given"] == "3 cm"
+    assert (row["automatic mark"], row["teacher's mark"], row["mark"]) == ("0", "50", "50")
+    assert row["reason"] == "She said how she got there"
+    assert room.marks("Tove")["mark"] == "87"
+    text = " ".join((room.out / "feedback" / "tove.txt").read_text().split())
+    assert "Your teacher's mark is 50 of 100 in place of 0: She said how she got there" in text
+    kept = json.loads((room.out / "kept" / "marked" / "tove.json").read_text())
+    assert kept["1"]["total"] == 0
+    assert json.loads((room.out / "kept" / "given" / "tove.json").read_text())["1"]["given"] == {"text": "3 cm"}
+
+
+def test_the_teachers_marks_count_without_an_answer(room: Classroom) -> None:
+    filled(room).mark()
+    first = json.loads(room.mark(more=("--json",))[1])
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nMirjam,1,90,told me\nMirjam,2,70,showed me\n")
+    status, out, _ = room.run("mark", room.folder / "homework.toml", "--out", room.out, "--json")
+    assert status == 0
+    row = room.marks("Mirjam")
+    assert [row[key] for key in ("task 1", "task 2", "mark")] == ["90", "70", "75"]
+    assert row["note"] == "nothing handed in; task 1: the teacher's mark; task 2: the teacher's mark"
+    found = json.loads(out)
+    assert found["handed-in"] == first["handed-in"] == 3
+    assert sorted(found["marks"]) == pytest.approx(sorted([*first["marks"], 0.75]))
+    assert [task["answered"] for task in found["tasks"]] == [task["answered"] + 1 for task in first["tasks"]]
+    for task, before, mark in zip(found["tasks"], first["tasks"], (0.9, 0.7), strict=True):
+        assert task["mean"] == pytest.approx((before["mean"] * 3 + mark) / 4)
+    page = (room.out / "class.html").read_text()
+    assert "3 of 4 learners handed something in, 1 more with marks of the teacher&#x27;s alone" in page
+    # With one task marked the other counts 0, as in the whole.
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nMirjam,1,80,told me\n")
+    room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    row = room.marks("Mirjam")
+    assert [row[key] for key in ("task 1", "task 2", "mark")] == ["80", "0", "20"]
+
+
+@pytest.mark.parametrize(
+    ("row", "what"),
+    [
+        ("Nobody,1,50,why", '"Nobody" is not in the class'),
+        ("Tove,9,50,why", '"9" is no task of this homework; write 1 to 2'),
+        ("Tove,1,150,why", '"150" is no mark; write 0 to 100'),
+        ("Tove,1,nan,why", '"nan" is no mark'),
+        ("Tove,1,50,", "gives no reason; say why the mark is another"),
+        ("Tove,1,50,why\nTove,1,60,why", "gives a second mark for the same answer"),
+    ],
+)
+def test_a_mark_of_the_teachers_that_makes_no_sense_is_told_and_left_out(room: Classroom, row: str, what: str) -> None:
+    filled(room).mark()
+    (room.out / "overrides.csv").write_text(f"learner,task,mark,reason\nAnouk,2,0,Not her own work\n{row}\n")
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert status == 1
+    assert what in err
+    assert err.count("\n") == 1
+    assert room.marks("Anouk")["mark"] == "25"
