@@ -18,6 +18,7 @@ from tutor.tui.names import Names
 from tutor.tui.side import Side
 from tutor.tui.tape_lines import SHORT
 from tutor.tui.tour import stops
+from tutor.tui.typed_number import TypedNumber
 from tutor.units import Unit
 
 TO_THE_PLAN = structs.replace(find_lesson("4"), tasks=find_lesson("4").tasks[:2])
@@ -640,6 +641,36 @@ async def test_the_list_is_gone_through_by_pages() -> None:
         assert "> 1 " not in tutor.text
         await tutor.press("home")
         assert "> 1 Reading a sleeve" in tutor.text
+
+
+async def test_a_lesson_is_gone_to_by_the_digits_of_its_number() -> None:
+    async with driven() as tutor:
+        await tutor.press("1")
+        assert "> 1 Reading a sleeve" in tutor.text
+        assert "another digit goes on to lessons 10 to 19" in tutor.text
+        await tutor.press("2")
+        assert ">12 Below the bicep line" in tutor.text
+        # No number begins with 127, so that 7 begins another; nor after an arrow does a digit go on.
+        await tutor.press("7")
+        assert "> 7 " in tutor.text
+        await tutor.press("2 up 8")
+        assert "> 8 " in tutor.text
+        await tutor.press("0")
+        assert "> 8 " in tutor.text
+        assert "There is no lesson 0." in tutor.text
+        await tutor.press("0 2 5 enter enter")
+        assert tutor.lesson.session.lesson.number == 25
+
+
+def test_a_number_leads_to_the_lesson_of_one_s_own_that_it_is_or_begins() -> None:
+    numbers = [*range(1, 29), 300, 301]
+    typed = TypedNumber().typed("3", numbers)
+    assert typed.meant(numbers) == [3, 300, 301]
+    typed = typed.typed("0", numbers)
+    assert typed.words(numbers) == "Lesson 300. Enter opens it; another digit goes on to lesson 301."
+    assert typed.typed("1", numbers).meant(numbers) == [301]
+    assert TypedNumber().typed("9", numbers).words(numbers) == "Lesson 9. Enter opens it."
+    assert TypedNumber().typed("9", [1]).words([1]) == "There is no lesson 9."
 
 
 async def test_the_list_says_where_the_path_goes() -> None:

@@ -123,6 +123,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("page_down", ("pagedown",), "", "go down by what is in view", (Mode.LESSONS,), "Choosing"),
     Action("first_line", ("home",), "", "choose the first line", (Mode.LESSONS,), "Choosing"),
     Action("last_line", ("end",), "", "choose the last line", (Mode.LESSONS,), "Choosing"),
+    Action("lesson_number", tuple("0123456789"), "", "choose the lesson of that number", LESSONS, "Choosing", "0-9"),
     Action("toggle_start", ("left_square_bracket",), "", "start of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("toggle_end", ("right_square_bracket",), "", "end of the slash: hinge, or cut through", PLAN, "Slashes"),
     Action("move_start", ("m",), "", "pick the start of the slash up again and move it", PLAN, "Slashes"),

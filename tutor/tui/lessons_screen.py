@@ -14,7 +14,7 @@ from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
 from tutor.tui.about import About
-from tutor.tui.actions import Mode, bindings
+from tutor.tui.actions import Action, Mode, bindings, for_key
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.head import Head
@@ -24,6 +24,7 @@ from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
+from tutor.tui.typed_number import TypedNumber
 from tutor.units import Unit
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ class LessonsScreen(Face):
     """All lessons with their number, title and state; what the chosen one is about stands below."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
+
+    typed = TypedNumber()
 
     @property
     def mode(self) -> Mode:
@@ -101,7 +104,7 @@ class LessonsScreen(Face):
         path = "All lessons are done" if coming is None else f"Next on the path: lesson {coming.number}"
         if self.desk.faults:
             return f"A lesson of your own can't be listed: {self.desk.faults[0]}. ↑↓ choose a lesson, Enter opens it."
-        return f"{path}. ↑↓ choose a lesson, Enter opens it. F2 is a walk round the tutor."
+        return f"{path}. ↑↓ or its number choose a lesson, Enter opens it. F2 is a walk round the tutor."
 
     def _left(self) -> str:
         """What has become of the lesson that was just left, while it is the chosen one, or the one after it is."""
@@ -177,6 +180,30 @@ class LessonsScreen(Face):
         """The lesson that the list is at."""
         at = self._list.chosen
         return None if at is None else self.desk.lessons[at]
+
+    def action_press(self, key: str) -> None:
+        action = for_key(key, self.mode)
+        if action is not None and action.name == "lesson_number":
+            self._type(key)
+            self.show()
+        else:
+            super().action_press(key)
+
+    def perform(self, action: Action) -> None:
+        self.typed = TypedNumber()
+        super().perform(action)
+
+    def _type(self, digit: str) -> None:
+        """One digit more of a lesson's number; the list goes to the lesson that it leads to so far."""
+        numbers = [lesson.number for lesson in self.desk.lessons]
+        self.typed = self.typed.typed(digit, numbers)
+        if meant := self.typed.meant(numbers):
+            self._list.choose(numbers.index(meant[0]))
+        self.said = self.typed.words(numbers)
+
+    def do_lesson_number(self) -> None:
+        """The digits say which, so that a click on the help can only say what to press."""
+        self.said = "Type a lesson's number, as 1 and 2 for lesson 12."
 
     def do_select_up(self) -> None:
         self._move(-1)

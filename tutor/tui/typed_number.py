@@ -1,0 +1,32 @@
+"""A lesson's number as it is typed, digit by digit, and the lesson that it leads to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class TypedNumber:
+    """The digits typed so far; "" before the first, and once anything else was done."""
+
+    digits: str = ""
+
+    def typed(self, digit: str, numbers: Sequence[int]) -> TypedNumber:
+        """With one digit more; where no number goes on so, that digit begins another."""
+        longer = TypedNumber((self.digits + digit).lstrip("0"))
+        return longer if longer.meant(numbers) else TypedNumber(digit.lstrip("0"))
+
+    def meant(self, numbers: Sequence[int]) -> list[int]:
+        """Those of the numbers that begin with the digits, the least first: the number itself, where it is one."""
+        return sorted(number for number in numbers if self.digits and str(number).startswith(self.digits))
+
+    def words(self, numbers: Sequence[int]) -> str:
+        """Which lesson they lead to, and where another digit would go on to."""
+        if not (meant := self.meant(numbers)):
+            return f"There is no lesson {self.digits or 0}."
+        at, *more = meant
+        if not more:
+            return f"Lesson {at}. Enter opens it."
+        which = f"lesson {more[0]}" if len(more) == 1 else f"lessons {more[0]} to {more[-1]}"
+        return f"Lesson {at}. Enter opens it; another digit goes on to {which}."
