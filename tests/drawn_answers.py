@@ -33,6 +33,11 @@ class Hand:
     every: float = 0.0
     """mm between traced points; 0 leaves the cubics, whose own points are then off."""
 
+    @property
+    def curves(self) -> bool:
+        """Whether it draws curves, and does not trace points."""
+        return not self.every
+
 
 def lines_of(pattern: Pattern) -> dict[str, Complexes]:
     """All lines of a pattern by their ids, as cubics, shape (n, 4); armholes beside the sleeve."""
@@ -78,18 +83,18 @@ def _traced(rows: Complexes, hand: Hand, rng: random.Random) -> Complexes:
     length = curve.length()
     count = max(round(length / hand.every), 1)
     points = np.array([curve.point(curve.at_distance(length * k / count)) for k in range(count + 1)])
-    points = np.array([point + _jolt(hand.noise, rng) for point in points])
+    points = np.array([point + jolt(hand.noise, rng) for point in points])
     return np.array([cubic.line(a, b) for a, b in itertools.pairwise(points)])
 
 
 def _off(rows: Complexes, noise: float, rng: random.Random) -> Complexes:
     """Every control point off by itself; the joints stay joints."""
-    moved = np.array([[point + _jolt(noise, rng) for point in row] for row in rows])
+    moved = np.array([[point + jolt(noise, rng) for point in row] for row in rows])
     moved[1:, 0] = moved[:-1, 3]
     return moved
 
 
-def _jolt(noise: float, rng: random.Random) -> complex:
+def jolt(noise: float, rng: random.Random) -> complex:
     """Within a disc of that radius, evenly."""
     return noise * math.sqrt(rng.random()) * complex(math.cos(a := rng.uniform(0, math.tau)), math.sin(a))
 

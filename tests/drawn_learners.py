@@ -1,8 +1,8 @@
 """How well drawn answers are read and understood: run as a script, ``python tests/drawn_learners.py [HOW MANY]``.
 
 Sleeves are altered as the lessons' worked plans and every usual mistake would have them, over variants of the lessons;
-a hand draws each anew with 0.3 mm of unsteadiness, an editor rewrites it, and it is read back, measured and marked. The
-status is 1 when a target is missed.
+a hand draws each anew with 0.3 mm of unsteadiness, an editor rewrites it, and it is read back, measured and marked.
+Beside how well it is measured stands how well anybody could (``drawn_limit``). The status is 1 when a target is missed.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from drawn_answers import NOISE, Hand, as_editors_write, lines_of, redrawn
+from drawn_limit import best_read
 from lessons_for_tests import own_lessons
 from msgspec import structs
 
@@ -48,6 +49,10 @@ class Tally:
 
     plain: list[float] = field(default_factory=list)
     between: list[float] = field(default_factory=list)
+    curves: dict[str, list[float]] = field(default_factory=lambda: {"plain": [], "between": []})
+    """Of what was drawn in curves, by whether a measure is a difference."""
+    best: dict[str, list[float]] = field(default_factory=lambda: {"plain": [], "between": []})
+    """Of the same, as the best of readers would measure it."""
     right: Counter[bool] = field(default_factory=Counter)
     named: Counter[str] = field(default_factory=Counter)
     made: Counter[str] = field(default_factory=Counter)
@@ -99,10 +104,17 @@ def draw(tally: Tally, session: Session, name: str, pattern: Pattern, hand: Hand
     start = time.process_time()
     marked, _, after = marked_drawing(session, svg)
     tally.times.append(time.process_time() - start)
-    for measured, value in measure(pattern).items():
-        if kind_of(measured) is Kind.LENGTH:
-            off = abs(after[measured] - value)
-            (tally.between if any(word in measured for word in DIFFERENCES) else tally.plain).append(off)
+    true = measure(pattern)
+    best = measure(best_read(pattern, session.pattern, hand.noise, rng)) if hand.curves else {}
+    for measured, value in true.items():
+        if kind_of(measured) is not Kind.LENGTH:
+            continue
+        kind = "between" if any(word in measured for word in DIFFERENCES) else "plain"
+        off = abs(after[measured] - value)
+        (tally.between if kind == "between" else tally.plain).append(off)
+        if hand.curves:
+            tally.curves[kind].append(off)
+            tally.best[kind].append(abs(best[measured] - value))
     if name == RIGHT:
         tally.right[marked.passed] += 1
         return
@@ -130,13 +142,20 @@ def drawn(count: int, seeds: int = SEEDS) -> Tally:
     return tally
 
 
+def _within(off: list[float]) -> str:
+    return f"within 0.5 mm {sum(each <= 0.5 for each in off) / len(off):.2%}, at worst {max(off):.2f} mm"
+
+
 def main() -> int:
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 100
     tally = drawn(count)
-    plain, between = sorted(tally.plain), sorted(tally.between)
-    for words, off in (("girths, heights and seams", plain), ("differences of two of them", between)):
-        within = sum(each <= 0.5 for each in off) / len(off)
-        print(f"{words}: within 0.5 mm {within:.2%}, at worst {off[-1]:.2f} mm, in {len(off)} measures")
+    for words, kind, off in (
+        ("girths, heights and seams", "plain", tally.plain),
+        ("differences of two of them", "between", tally.between),
+    ):
+        print(f"{words}: {_within(off)}, in {len(off)} measures")
+        print(f"  drawn in curves: {_within(tally.curves[kind])}")
+        print(f"  the same by one who knew every seam's shape: {_within(tally.best[kind])}")
     print(f"right answers passed: {tally.right[True]} of {tally.right.total()}")
     for name in sorted(tally.made):
         others = {taken: n for (made, taken), n in tally.taken.items() if made == name}
