@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -124,10 +125,10 @@ def test_where_all_are_asked_for_each_counts(lesson: Lesson) -> None:
     ("number", "given", "said"),
     [
         (1, "z", '"z" is none of the options'),
-        (1, "the third", '"the third" is none of the options; write a, b or c'),
+        (1, "the third", '"the third" is none of the options; write a number from 1 to 3, or a letter from a to c'),
         (1, "a, the third", '"the" is none of the options'),
         (1, "a and b", "names 2 options; choose one of them"),
-        (1, " ", "names none of the options; write a, b or c"),
+        (1, " ", "names none of the options; write a number from 1 to 3, or a letter from a to c"),
         (1, "x" * 500, "is none of the options"),
     ],
 )
@@ -327,8 +328,32 @@ def test_a_choice_is_made_line_by_line(lesson: Lesson) -> None:
     out = io.StringIO()
     assert run_plain(session, io.StringIO("\n".join(lines)), out) == 0
     said = out.getvalue()
-    assert f"{first}) Slashes crossed, all ends hinged" in said
     assert "Lesson 93 passed." in said
+
+
+async def test_options_have_the_same_numbers_line_by_line_and_on_the_screen(lesson: Lesson) -> None:
+    session = Session(lesson, Unit.CM)
+    out = io.StringIO()
+    run_plain(session, io.StringIO(""), out)
+    numbered = re.findall(r"^(\d)\) (.+)$", out.getvalue(), re.MULTILINE)
+    assert [number for number, _ in numbered] == ["1", "2", "3"]
+    assert "Type answer and one number, 1, 2 or 3." in out.getvalue()
+    async with driven(lesson, brief_closed=True) as tutor:
+        on_screen = re.findall(r"\( \) (\d)  (.{12})", "\n".join(tutor.rows))
+    assert [(number, words[:12]) for number, words in numbered] == on_screen
+
+
+def test_options_are_named_line_by_line_by_number_or_by_letter(lesson: Lesson) -> None:
+    session = Session(lesson, Unit.CM)
+    numbers = {option.name: option.number for option in session.options}
+    right, wrong = numbers["crossed"], next(each for name, each in numbers.items() if name != "crossed")
+    lines = [f"{wrong}.", "task 1", right, "task 4"]
+    run_plain(session, io.StringIO("\n".join(lines)), io.StringIO())
+    assert [attempt.passed for attempt in session.attempts(1)] == [False, True]
+    several = {option.name: option for option in session.options}
+    lines = [f"{several['cap-seam'].number}) and {several['hem-girth'].letter}"]
+    run_plain(session, io.StringIO("\n".join(lines)), io.StringIO())
+    assert session.standing(4) == "passed"
 
 
 async def test_a_choice_is_made_by_keys_and_by_mouse(lesson: Lesson) -> None:

@@ -20,12 +20,17 @@ _BETWEEN = re.compile(r"\s*(?:,|;|\+|&|\band\b)\s*|\s+")
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One thing to choose: the letter it stands under, its name in the lesson, its words, and whether it is chosen."""
+    """One thing to choose: its letter, its name in the lesson, its words, whether it is chosen, and its number.
+
+    On sheets options stand under their letters, as spreadsheets make dates of numbers; in the tutor under their
+    numbers, as letters are commands there.
+    """
 
     letter: str
     name: str
     words: str
     chosen: bool = False
+    number: str = ""
 
 
 def options_of(
@@ -34,8 +39,8 @@ def options_of(
     """The options in an order that hangs on ``key`` alone, so that it tells nothing and stays the same."""
     words = _words_of(task, worded)
     order = sorted(words, key=lambda name: hashlib.sha256(f"{key}/{name}".encode()).digest())
-    letters = zip(string.ascii_lowercase, order, strict=False)
-    return tuple(Option(letter, name, words[name], name in chosen) for letter, name in letters)
+    letters = enumerate(zip(string.ascii_lowercase, order, strict=False), 1)
+    return tuple(Option(letter, name, words[name], name in chosen, str(k)) for k, (letter, name) in letters)
 
 
 def _words_of(task: ChoiceTask | DiagnoseTask, worded: Callable[[str], str]) -> dict[str, str]:
@@ -54,7 +59,7 @@ def read_choice(text: str, options: Sequence[Option], task: ChoiceTask) -> tuple
     found = _whole(text, options)
     names = {found.name} if found is not None else _listed(text, options)
     if not names:
-        raise Fault(WHERE, "names none of the options", f"write {_letters(options)}")
+        raise Fault(WHERE, "names none of the options", _labels(options))
     if task.pick == "one" and len(names) > 1:
         raise Fault(WHERE, f"names {len(names)} options", "choose one of them")
     return tuple(name for name in task.names if name in names)
@@ -77,17 +82,18 @@ def _listed(text: str, options: Sequence[Option]) -> set[str]:
     if None in found:
         # Of words none of which is an option no single one is wrong.
         wrong = words[found.index(None)] if any(found) else " ".join(text.split())
-        raise Fault(WHERE, f'"{wrong[:40]}" is none of the options', f"write {_letters(options)}")
+        raise Fault(WHERE, f'"{wrong[:40]}" is none of the options', _labels(options))
     return {option.name for option in found if option is not None}
 
 
 def _one(word: str, options: Sequence[Option]) -> Option | None:
-    for number, option in enumerate(options, 1):
-        if word.casefold() in (option.letter, str(number), option.name.casefold()):
+    for option in options:
+        if word.casefold() in (option.letter, option.number, option.name.casefold()):
             return option
     return None
 
 
-def _letters(options: Sequence[Option]) -> str:
-    *most, last = [option.letter for option in options]
-    return f"{', '.join(most)} or {last}"
+def _labels(options: Sequence[Option]) -> str:
+    """What an option can be named by: its number in the tutor, its letter on a sheet."""
+    count = len(options)
+    return f"write a number from 1 to {count}, or a letter from {options[0].letter} to {options[-1].letter}"

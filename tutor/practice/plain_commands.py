@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tutor.faults import Fault
-from tutor.lesson.task import HINTS, NumberTask, PlaceTask
+from tutor.lesson.task import HINTS, ChoiceTask, NumberTask, PlaceTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
@@ -17,6 +17,7 @@ from tutor.practice.plain_looking import task_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import marked_lines, tape_lines, wrapped
 from tutor.practice.plain_tour import tour
+from tutor.practice.session import Session
 
 LONGEST_LINE = 400
 
@@ -46,11 +47,17 @@ def obey(talk: Talk, line: str) -> list[str]:
         command, rest = _BY_WORD["answer"], words
     if command is None and talk.session.signs and word.rstrip(").,").isdecimal():
         command, rest = _BY_WORD["sign"], word.rstrip(").,")
-    if command is None and word.casefold().rstrip(").,") in {option.letter for option in talk.session.options}:
+    if command is None and word.casefold().rstrip(").,") in _labels(talk.session):
         command, rest = _BY_WORD["answer"], words
     if command is None:
         raise Fault("", f'"{word[:40]}" is no command', "help lists them all")
     return command.run(talk, rest.strip())
+
+
+def _labels(session: Session) -> set[str]:
+    """What an option is named by: a letter, and its number too where no signs go by numbers."""
+    letters = {option.letter for option in session.options}
+    return letters | {option.number for option in session.options if isinstance(session.task, ChoiceTask)}
 
 
 def _check(talk: Talk, rest: str) -> list[str]:
@@ -168,7 +175,7 @@ COMMANDS = (
     Command(
         "answer",
         "answer FIGURE",
-        "answer a question: answer 12.5 cm, answer b, answer b by 2 and 4, or answer 6 cm along hem",
+        "answer a question: answer 12.5 cm, answer 2, answer b by 2 and 4, or answer 6 cm along hem",
         _answer,
     ),
     Command("hint", "hint", "the next of three hints", _hint),

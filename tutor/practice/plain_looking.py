@@ -105,16 +105,17 @@ def _how_to_diagnose(session: Session) -> str:
 
 
 def _how_to_choose(session: Session) -> str:
-    letters = [option.letter for option in session.options]
+    numbers = [option.number for option in session.options]
     if session.task_picks_one:
-        return f"Type answer and one letter, {listed(letters, 'or')}."
-    return f"Type answer and all letters that are right, such as {listed(letters[:2])}."
+        return f"Type answer and one number, {listed(numbers, 'or')}."
+    return f"Type answer and all numbers that are right, such as {listed(numbers[:2])}."
 
 
 def option_lines(talk: Talk) -> list[str]:
-    """What there is to choose among, a line each under its letter."""
-    options = talk.session.options
-    lines = [line for each in options for line in wrapped(f"{each.letter}) {each.words}", talk.width, "", "   ")]
+    """What there is to choose among, a line each under its number; causes under letters, as signs have the numbers."""
+    options, lettered = talk.session.options, isinstance(talk.session.task, DiagnoseTask)
+    labelled = [(each.letter if lettered else each.number, each.words) for each in options]
+    lines = [line for label, words in labelled for line in wrapped(f"{label}) {words}", talk.width, "", "   ")]
     return ["", *lines] if lines else []
 
 

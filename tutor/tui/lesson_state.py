@@ -215,8 +215,7 @@ class LessonState(LessonPage):
 
         Letters have other things to do there.
         """
-        numbered = enumerate(self.session.options, 1)
-        return tuple(replace(each, letter="" if self.session.signs else str(k)) for k, each in numbered)
+        return tuple(replace(each, letter="" if self.session.signs else each.number) for each in self.session.options)
 
     def choose_some_line(self) -> None:
         """Keeps the chosen line if it is still there, else its slash, else the first."""
