@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from tutor.lesson.reading import find_lesson
 from tutor.pattern.measures import Kind
 from tutor.practice.plain import run_plain
-from tutor.practice.plain_commands import COMMANDS
+from tutor.practice.plain_commands import COMMANDS, GROUPS
 from tutor.practice.plain_text import tape_lines
 from tutor.practice.session import Session
 from tutor.practice.tape import TapeRow
@@ -465,8 +465,28 @@ def test_hints_solution_and_help() -> None:
 def test_help_tells_every_command() -> None:
     _, said = talked("4", "help\nhelp slash\n?")
     for command in COMMANDS:
-        assert f"\n{command.use}: " in said
+        assert f"\n  {command.use}: " in said
         assert command.word == command.use.split()[0]
+
+
+def test_help_begins_with_what_every_task_needs_and_has_headings() -> None:
+    _, said = talked("4", "help\nquit")
+    lines = said.split("> help\n")[1].split("> quit")[0].splitlines()
+    headings = [line for line in lines if line and not line.startswith(" ")]
+    assert headings == [heading for heading, _ in GROUPS]
+    needed = lines[: lines.index("")]
+    # One screen of 24 lines has room for it.
+    assert len(needed) < 20
+    words = {line.split(":")[0].split()[0] for line in needed}
+    assert {"ask", "answer", "check", "hint", "next", "undo", "quit"} <= words
+
+
+@pytest.mark.parametrize("use", [*(command.use for command in COMMANDS), "?", "start over as written"])
+def test_help_takes_every_command_as_it_is_typed(use: str) -> None:
+    _, said = talked("4", f"help {use}")
+    assert "Not read" not in said
+    if use != "?":
+        assert f"\n{use.removesuffix(' as written')}: " in said
 
 
 def test_a_passed_task_stays_passed() -> None:

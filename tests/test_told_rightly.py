@@ -16,6 +16,8 @@ from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import NumberTask
 from tutor.marking.figures import shown
 from tutor.pattern.measures import measure
+from tutor.practice.plain_looking import resuming_lines
+from tutor.practice.plain_talk import Talk
 from tutor.practice.session import Session
 from tutor.quiz.plain_text import time_left
 from tutor.toml_reading import parse_toml
@@ -117,8 +119,30 @@ def test_coming_back_to_an_open_task_does_not_send_one_past_it() -> None:
         session.solution()
     session.go_to_task(3)
     told = left_words(session)
-    assert "tasks 3, 4, 5, 6, 7 and 8 are still open" in told
+    assert "; 6 tasks are still open, the first is task 3." in told
     assert "n goes on" not in told
+    for number in (4, 5, 7):
+        session.go_to_task(number)
+        session.solution()
+    session.go_to_task(3)
+    assert "; tasks 3, 6 and 8 are still open." in left_words(session)
+
+
+def test_a_lesson_come_back_to_line_by_line_tells_how_many_tasks_are_open_and_the_next() -> None:
+    session = Session(find_lesson("1"), Unit.CM)
+    for number in (1, 3, 4):
+        session.go_to_task(number)
+        session.solution()
+    said = " ".join(resuming_lines(Talk(session, 80)))
+    assert "at task 4 of 8. Tasks 1, 3 and 4 are shown." in said
+    assert "5 other tasks are still to be passed, the next is task 5." in said
+    session.go_to_task(8)
+    assert "4 other tasks are still to be passed, the next is task 2." in " ".join(resuming_lines(Talk(session, 80)))
+    for number in (2, 5, 6, 7):
+        session.go_to_task(number)
+        session.solution()
+    session.go_to_task(8)
+    assert "still to be passed" not in " ".join(resuming_lines(Talk(session, 80)))
 
 
 def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:

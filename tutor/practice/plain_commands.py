@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from tutor.faults import Fault
 from tutor.lesson.task import HINTS, ChoiceTask, NumberTask, PlaceTask
@@ -30,6 +31,18 @@ class Command:
     use: str
     does: str
     run: Callable[[Talk, str], list[str]]
+
+
+class Used(Protocol):
+    """What is told about a command."""
+
+    @property
+    def use(self) -> str:
+        """A line that begins with its word."""
+
+    @property
+    def does(self) -> str:
+        """What it does."""
 
 
 def obey(talk: Talk, line: str) -> list[str]:
@@ -121,83 +134,133 @@ def _quit(talk: Talk, rest: str) -> list[str]:
 
 
 def _help(talk: Talk, rest: str) -> list[str]:
-    known = _BY_WORD.get(rest.casefold())
-    if rest and known is None:
+    if not rest:
+        return help_lines(GROUPS, talk.width)
+    # What is typed may be more than one word: "start over", or a whole line to be told about.
+    known = command_for(rest.split()[0])
+    if known is None:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
-    shown = [known] if known else list(COMMANDS)
-    return [line for c in shown for line in wrapped(f"{c.use}: {c.does}", talk.width, "", "    ")]
+    return wrapped(f"{known.use}: {known.does}", talk.width, "", "    ")
 
 
-COMMANDS = (
-    Command(
-        "slash",
-        "slash PLACE to PLACE, hinge at PLACE, as NAME",
-        "a slash; hinges and name can be left out",
-        building.slash,
+def help_lines(groups: Sequence[tuple[str, Sequence[Used]]], width: int) -> list[str]:
+    """How commands are used and what they do, under headings."""
+    lines: list[str] = []
+    for heading, commands in groups:
+        uses = (f"{each.use}: {each.does}" for each in commands)
+        lines += ["", heading, *(line for use in uses for line in wrapped(use, width, "  ", "      "))]
+    return lines[1:]
+
+
+GROUPS: tuple[tuple[str, tuple[Command, ...]], ...] = (
+    (
+        "In every task",
+        (
+            Command("ask", "ask", "the task again", looking.ask),
+            Command(
+                "answer",
+                "answer FIGURE",
+                "answer a question: answer 12.5 cm, answer 2, answer b by 2 and 4, or answer 6 cm along hem",
+                _answer,
+            ),
+            Command("check", "check", "have it marked", _check),
+            Command("hint", "hint", "the next of three hints", _hint),
+            Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
+            Command("lay", "lay", "lay the worked solution on your own paper", _lay),
+            Command("next", "next", "go on to the next task", _next),
+            Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
+            Command("undo", "undo", "take the last step back", building.undo),
+            Command("redo", "redo", "do again what was taken back", building.redo),
+            Command("quit", "quit", "end the lesson here", _quit),
+            Command("help", "help", "these commands; help COMMAND: that one", _help),
+        ),
     ),
-    Command(
-        "hinge",
-        "hinge NAME at PLACE",
-        "leave paper holding at an end: hinge A at hem, hinge A at both ends",
-        building.hinge,
+    (
+        "To look and measure",
+        (
+            Command("figure", "figure", "the figure in words: figure cap, slashes, pieces or armholes", figures.figure),
+            Command("tape", "tape", "measures before, now and as wanted", looking.tape),
+            Command(
+                "measure",
+                "measure PLACE to PLACE",
+                "lay a tape measure between two places of the pattern as it lies: measure crown to back underarm",
+                figures.measure,
+            ),
+            Command("measures", "measures", "every measure of the pattern", figures.measures),
+            Command(
+                "places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places
+            ),
+            Command("plan", "plan", "what you have built so far", looking.plan),
+            Command(
+                "walk",
+                "walk",
+                "walk the cap along the armholes from notch to notch: walk back, walk front",
+                figures.walk,
+            ),
+            Command(
+                "sign", "sign NUMBER", "look for a sign on the worn sleeve: sign 2; sign alone lists them", signs.sign
+            ),
+            Command("words", "words", "the words of the trade; words NAME: what one means", looking.words),
+        ),
     ),
-    Command("cut", "cut NAME at PLACE", "cut an end of a slash through", building.cut),
-    Command("open", "open NAME at PLACE AMOUNT", "open a slash there: open A at hem 3 cm", building.open_slash),
-    Command("overlap", "overlap NAME at PLACE AMOUNT", "lap the paper over there", building.overlap),
-    Command("close", "close NAME at PLACE", "keep a slash shut there", building.close),
-    Command("free", "free NAME at PLACE", "ask nothing there any more", building.free),
-    Command("move", "move NAME from PLACE to PLACE", "move one end of a slash, or both", building.move),
-    Command("remove", "remove NAME", "take a slash away", building.remove),
-    Command("lift", "lift", "cut the cap off along the bicep line, to be set back afterwards", building.lift),
-    Command("keep", "keep", "leave the cap on after all", building.keep),
-    *(Command(*parts) for parts in plain_amounts.commands()),
-    Command("undo", "undo", "take the last step back", building.undo),
-    Command("redo", "redo", "do it again", building.redo),
-    Command("clear", "clear", "fresh paper for this task", building.clear),
-    Command("again", "again", "practise this task again on another arm and block", building.another),
-    Command(
-        "start", "start over", "begin the whole lesson anew; start over as written leaves a variant", building.start
+    (
+        "Slashes",
+        (
+            Command(
+                "slash",
+                "slash PLACE to PLACE, hinge at PLACE, as NAME",
+                "a slash; hinges and name can be left out",
+                building.slash,
+            ),
+            Command(
+                "hinge",
+                "hinge NAME at PLACE",
+                "leave paper holding at an end: hinge A at hem, hinge A at both ends",
+                building.hinge,
+            ),
+            Command("cut", "cut NAME at PLACE", "cut an end of a slash through", building.cut),
+            Command("open", "open NAME at PLACE AMOUNT", "open a slash there: open A at hem 3 cm", building.open_slash),
+            Command("overlap", "overlap NAME at PLACE AMOUNT", "lap the paper over there", building.overlap),
+            Command("close", "close NAME at PLACE", "keep a slash shut there", building.close),
+            Command("free", "free NAME at PLACE", "ask nothing there any more", building.free),
+            Command("move", "move NAME from PLACE to PLACE", "move one end of a slash, or both", building.move),
+            Command("remove", "remove NAME", "take a slash away", building.remove),
+            Command("lift", "lift", "cut the cap off along the bicep line, to be set back afterwards", building.lift),
+            Command("keep", "keep", "leave the cap on after all", building.keep),
+        ),
     ),
-    Command("plan", "plan", "what you have built so far", looking.plan),
-    Command("tape", "tape", "measures before, now and as wanted", looking.tape),
-    Command("figure", "figure", "the figure in words: figure cap, slashes, pieces or armholes", figures.figure),
-    Command("walk", "walk", "walk the cap along the armholes from notch to notch: walk back, walk front", figures.walk),
-    Command("sign", "sign NUMBER", "look for a sign on the worn sleeve: sign 2; sign alone lists them", signs.sign),
-    Command(
-        "measure",
-        "measure PLACE to PLACE",
-        "lay a tape measure between two places of the pattern as it lies: measure crown to back underarm",
-        figures.measure,
+    ("Amounts that need no slash", tuple(Command(*parts) for parts in plain_amounts.commands())),
+    (
+        "Fresh starts",
+        (
+            Command("clear", "clear", "fresh paper for this task", building.clear),
+            Command("again", "again", "practise this task again on another arm and block", building.another),
+            Command(
+                "start",
+                "start over",
+                "begin the whole lesson anew; start over as written leaves a variant",
+                building.start,
+            ),
+        ),
     ),
-    Command("measures", "measures", "every measure of the pattern", figures.measures),
-    Command("places", "places", "where slashes can run; places NAME: where that slash can be opened", looking.places),
-    Command("check", "check", "have it marked", _check),
-    Command(
-        "answer",
-        "answer FIGURE",
-        "answer a question: answer 12.5 cm, answer 2, answer b by 2 and 4, or answer 6 cm along hem",
-        _answer,
+    (
+        "The lesson and the tutor",
+        (
+            Command("brief", "brief", "the lesson from its beginning", looking.brief),
+            Command("progress", "progress", "how the tasks and the lessons stand", looking.progress),
+            Command("tour", "tour", "a minute's walk round the tutor", tour),
+            Command("units", "units cm", "centimetres, in for inches, or mm", looking.units),
+            Command(
+                "write",
+                "write FILE",
+                "write your pattern to a file, to scale, to be printed: write sleeve.svg; write over FILE replaces one",
+                looking.write,
+            ),
+        ),
     ),
-    Command("hint", "hint", "the next of three hints", _hint),
-    Command("solution", "solution", "a worked solution; the task then counts as shown", _solution),
-    Command("lay", "lay", "lay the worked solution on your own paper", _lay),
-    Command(
-        "write",
-        "write FILE",
-        "write your pattern to a file, to scale, to be printed: write my-sleeve.svg; write over FILE replaces one",
-        looking.write,
-    ),
-    Command("ask", "ask", "the task again", looking.ask),
-    Command("task", "task NUMBER", "go to another task, passed or not", looking.ask),
-    Command("brief", "brief", "the lesson from its beginning", looking.brief),
-    Command("words", "words", "the words of the trade; words NAME: what one means", looking.words),
-    Command("progress", "progress", "how the tasks and the lessons stand", looking.progress),
-    Command("tour", "tour", "a minute's walk round the tutor", tour),
-    Command("units", "units cm", "centimetres, in for inches, or mm", looking.units),
-    Command("next", "next", "go on to the next task", _next),
-    Command("quit", "quit", "end the lesson here", _quit),
-    Command("help", "help", "these commands; help COMMAND: that one", _help),
 )
+"""All commands under short headings, those that are needed most before the others."""
+COMMANDS = tuple(command for _, group in GROUPS for command in group)
 
 
 _OTHER_WORDS = {

@@ -41,15 +41,40 @@ def resuming_lines(talk: Talk) -> list[str]:
     session = talk.session
     numbers = range(1, len(session.tasks) + 1)
     standings = [(number, session.standing(number)) for number in numbers]
-    done = [f"Task {number} is {standing}." for number, standing in standings if standing != "open"]
+    done = any(standing != "open" for _, standing in standings)
     begun = session.plan is not None or bool(session.finding.text)
     if not done and not begun and session.task_number == 1:
         return []
-    said = [" ".join([f"You go on where you left off, at task {session.task_number} of {len(session.tasks)}.", *done])]
+    at = f"You go on where you left off, at task {session.task_number} of {len(session.tasks)}."
+    said = [" ".join([at, *_standing_together(standings)])]
     if begun:
         said += ["Found out so far:" if session.signs else "Built so far:", *built(talk)]
-    there = "task and a number goes to another task, clear takes fresh paper, start over begins the lesson anew."
-    return [*talk.lines(*said, f"{there[0].upper()}{there[1:]}"), ""]
+    there = "Task and a number goes to another task, clear takes fresh paper, start over begins the lesson anew."
+    return [*talk.lines(*said, *_still_open(session), there), ""]
+
+
+def _standing_together(standings: Sequence[tuple[int, str]]) -> list[str]:
+    """Which tasks stand how, those alike in one sentence; nothing of those that are open."""
+    alike: dict[str, list[str]] = {}
+    for number, standing in standings:
+        if standing != "open":
+            alike.setdefault(standing, []).append(str(number))
+    return [
+        f"Task {numbers[0]} is {standing}." if len(numbers) == 1 else f"Tasks {listed(numbers)} are {standing}."
+        for standing, numbers in alike.items()
+    ]
+
+
+def _still_open(session: Session) -> list[str]:
+    """How many tasks are left besides the one at hand, and which is next; nothing where there are none."""
+    numbers = range(1, len(session.tasks) + 1)
+    left = [number for number in numbers if session.standing(number) in ("open", "not passed")]
+    others = [number for number in left if number != session.task_number]
+    if not others:
+        return []
+    coming = next((number for number in others if number > session.task_number), others[0])
+    what = "task is" if len(others) == 1 else "tasks are"
+    return [f"{len(others)} other {what} still to be passed, the next is task {coming}."]
 
 
 def task_lines(talk: Talk) -> list[str]:
@@ -61,7 +86,7 @@ def task_lines(talk: Talk) -> list[str]:
     talk.tell(rows)
     if isinstance(session.task, DiagnoseTask):
         lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
-    lines += ["", *tape_lines(rows, session.unit, talk.width, session.lies)] if rows or not session.signs else []
+    lines += ["", *tape_lines(rows, session.unit, talk.width, session.lies)] if rows else []
     lines += [*option_lines(talk), ""]
     if isinstance(session.task, DiagnoseTask):
         said = _how_to_diagnose(session)

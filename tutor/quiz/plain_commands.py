@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from tutor.faults import Fault
 from tutor.practice import plain_amounts, plain_building
 from tutor.practice import plain_signs as signs
-from tutor.practice.plain_commands import COMMANDS as LESSON_COMMANDS
-from tutor.practice.plain_commands import LONGEST_LINE, Command, command_for
+from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, Command, Used, command_for, help_lines
 from tutor.practice.plain_looking import UNIT_WORDS
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import wrapped
@@ -163,15 +162,29 @@ def _quit(talk: QuizTalk, rest: str) -> list[str]:
 
 
 def _help(talk: QuizTalk, rest: str) -> list[str]:
-    uses = [(word.use, word.does) for word in WORDS]
-    if talk.sitting.asked.is_built:
-        uses += [(each.use, each.does) for each in LESSON_COMMANDS if is_building(each) or each.word in LOOKING]
-    if talk.sitting.asked.session.signs:
-        uses += [(each.use, each.does) for each in LESSON_COMMANDS if each.word == SIGN]
-    found = [(use, does) for use, does in uses if not rest or use.split()[0] == rest.casefold()]
+    groups = _groups(talk)
+    if not rest:
+        return help_lines(groups, talk.width)
+    first = rest.split()[0].casefold()
+    found = [f"{each.use}: {each.does}" for _, uses in groups for each in uses if each.use.split()[0] == first]
     if not found:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
-    return [line for use, does in found for line in wrapped(f"{use}: {does}", talk.width, "", "    ")]
+    return [line for each in found for line in wrapped(each, talk.width, "", "    ")]
+
+
+def _groups(talk: QuizTalk) -> list[tuple[str, Sequence[Used]]]:
+    """What can be typed at the question at hand: words of the quiz, and of a lesson what looks at it and builds."""
+    groups: list[tuple[str, Sequence[Used]]] = [("In every question", WORDS)]
+    asked = talk.sitting.asked
+    for heading, commands in GROUPS:
+        here = [
+            each
+            for each in commands
+            if (asked.is_built and (is_building(each) or each.word in LOOKING))
+            or (asked.session.signs and each.word == SIGN)
+        ]
+        groups += [(heading, here)] if here else []
+    return groups
 
 
 WORDS = (

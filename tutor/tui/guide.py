@@ -20,6 +20,8 @@ from tutor.units import Unit, format_length
 
 SAME_PLACE = 0.01
 """mm."""
+MOST_NAMED = 3
+"""Open tasks that are told by their numbers."""
 
 
 def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
@@ -135,9 +137,14 @@ def open_tasks(session: Session) -> tuple[int, ...]:
 
 
 def still_open(numbers: Sequence[int]) -> str:
-    """Which tasks are open, in words: ``task 1 is still open``, ``tasks 1 and 3 are still open``."""
+    """Which tasks are open, in words: ``task 1 is still open``, ``tasks 1 and 3 are still open``.
+
+    Of more than three how many, and the first.
+    """
     if len(numbers) == 1:
         return f"task {numbers[0]} is still open"
+    if len(numbers) > MOST_NAMED:
+        return f"{len(numbers)} tasks are still open, the first is task {numbers[0]}"
     return f"tasks {', '.join(map(str, numbers[:-1]))} and {numbers[-1]} are still open"
 
 
