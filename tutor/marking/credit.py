@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from tutor.lesson.goal import Aim
+from tutor.marking.points import ROUNDING
 from tutor.pattern.measures import Kind, kind_of
 from tutor.units import Unit
 
 BEYOND = 3.0
 DIVISIONS = {Unit.CM: 1.0, Unit.MM: 1.0, Unit.INCH: 25.4 / 8}
 """The smallest division, in mm, that people are asked to measure to: a millimetre, or an eighth of an inch."""
-ROUNDING = 1e-9
 
 
 def tolerance_of(aim: Aim, unit: Unit) -> float:

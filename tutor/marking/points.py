@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 ROUNDING = 1e-9
+"""What working with floats may put a figure off by, in its own unit: millimetres, degrees, per cent, points."""
 
 
 def out_of_100(mark: float) -> int:
