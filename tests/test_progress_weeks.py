@@ -135,7 +135,7 @@ def test_the_command_shows_it_in_every_form(
         (["--weeks", "0"], "--weeks: 0 is no number of weeks"),
         (["--plot", "--csv"], "--plot: can't be given with --csv"),
         (["--ascii"], "--ascii: is for the plot"),
-        (["everything"], "invalid choice"),
+        (["everything"], 'progress: "everything" is not known; write lessons, mistakes or weeks'),
     ],
 )
 def test_wrong_use_is_one_clear_line(arguments: list[str], told: str, capsys: pytest.CaptureFixture[str]) -> None:

@@ -608,8 +608,8 @@ def test_a_name_that_is_no_mistake_is_a_fault(tmp_path: Path, capsys: pytest.Cap
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["lessons", "check", "--seeds", "-1"], "--seeds: is no number of variants; write 0 to 10000"),
-        (["learn", "4", "--plain", "--seed=-1"], "--seed: is no number of a variant; write 0 to 2147483647"),
+        (["lessons", "check", "--seeds", "-1"], "--seeds: -1 is no number of variants; write 0 to 10000"),
+        (["learn", "4", "--plain", "--seed=-1"], "--seed: -1 is no number of a variant; write 0 to 2147483647"),
         (["learn", "--seed", "1"], "--seed: numbers a variant of a lesson, and none is named"),
     ],
 )

@@ -11,10 +11,11 @@ import textwrap
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NoReturn
 
 from tutor import __version__
 from tutor.commands.options import add_units
+from tutor.commands.parser import Parser
+from tutor.commands.spare_words import fault_of
 from tutor.faults import Fault, printable
 from tutor.letters import spell_out
 
@@ -76,8 +77,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(arguments: Sequence[str]) -> int:
+    parser = _parser()
     try:
-        args, unknown = _parser().parse_known_args(arguments)
+        args, unknown = parser.parse_known_args(arguments)
     except SystemExit as leaving:
         return int(leaving.code or DONE)
     command = importlib.import_module(f"tutor.commands.{args.command or 'home'}")
@@ -87,27 +89,13 @@ def _run(arguments: Sequence[str]) -> int:
         getattr(args, many).extend(map(Path, unknown))
         unknown = []
     if unknown:
-        used = f"{NAME} {args.command}" if args.command else NAME
-        raise Fault(args.command or "", f"takes no {' '.join(unknown)}", f"{used} --help shows what it takes")
+        raise fault_of(unknown, parser, args.command, arguments)
     status: int = command.run(args)
     return status
 
 
-class _Parser(argparse.ArgumentParser):
-    """An argument parser whose every complaint is a Fault, and whose help is not lost without a word on a full disk."""
-
-    def _print_message(self, message: str, file: Any = None) -> None:
-        print(message, end="", file=file)
-
-    def error(self, message: str) -> NoReturn:
-        right = f"{self.prog} --help shows the use"
-        if message.endswith("expected one argument"):
-            right = f"write it with =, as in --cap-ease=-2cm, if it begins with a minus; {right}"
-        raise Fault("", message, right)
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(
+def _parser() -> Parser:
+    parser = Parser(
         prog=NAME,
         description=DESCRIPTION,
         epilog=STATUS,

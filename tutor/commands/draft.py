@@ -74,7 +74,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         if "elbow-level" in options:
             group.add_argument("--above-elbow", action="store_true", help="the sleeve ends above the elbow")
     result = parser.add_argument_group("the pattern")
-    result.add_argument("--title", default="", help="what the pattern is called")
+    result.add_argument("--title", default="", metavar="TEXT", help="what the pattern is called")
     result.add_argument("--out", type=Path, metavar="FILE", help="write it there instead of printing it")
     result.add_argument("--allowance", metavar="LENGTH", help="draw a cut line this far outside the seam lines")
     result.add_argument("--force", action="store_true", help="write over a file that is there already")

@@ -48,11 +48,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
+    if args.seeds and args.action != "check":
+        raise Fault("--seeds", "is for lessons check", "write lessons check first")
     if args.action == "check":
         from tutor.resources import lessons_folder
 
         if not 0 <= args.seeds <= MOST_SEEDS:
-            raise Fault("--seeds", "is no number of variants", f"write 0 to {MOST_SEEDS}")
+            raise Fault("--seeds", f"{args.seeds} is no number of variants", f"write 0 to {MOST_SEEDS}")
         paths = args.paths or [lessons_folder()]
         return _check([file for path in paths for file in _files(path)], args.seeds, as_json=args.json)
     if args.action == "new":

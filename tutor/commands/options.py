@@ -64,7 +64,7 @@ def add_seed(parser: argparse.ArgumentParser) -> None:
 def check_seed(args: argparse.Namespace) -> None:
     """Raises Fault for a number that no variant has."""
     if args.seed is not None and not 0 <= args.seed <= GREATEST_SEED:
-        raise Fault("--seed", "is no number of a variant", f"write 0 to {GREATEST_SEED}")
+        raise Fault("--seed", f"{args.seed} is no number of a variant", f"write 0 to {GREATEST_SEED}")
 
 
 def unit_of(args: argparse.Namespace) -> Unit:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -36,6 +37,7 @@ EXAMPLE = "sleeve-tutor quiz --lessons 4-7 --count 8 --seed 11 --plain"
 NEW_SEEDS = 1_000_000
 DRAWING = ("lessons", "count", "seed", "minutes", "pauses", "pass_mark", "marks")
 """The options that say what quiz is wanted."""
+LESSON_NUMBERS = re.compile(r"\d[\d,-]*")
 GIVE, MARK, RESULTS = "give", "mark", "results"
 
 
@@ -81,6 +83,8 @@ def run(args: argparse.Namespace) -> int:
     if first == MARK:
         return quiz_results.mark(rest, args)
     if first == RESULTS:
+        if rest:
+            raise Fault("quiz results", "takes no file", "leave out what comes after it")
         return _results_again(args)
     _check(args, rest)
     if args.plain:
@@ -94,6 +98,9 @@ def _check(args: argparse.Namespace, more: list[str]) -> None:
     """Raises Fault for words and options that don't go together."""
     if more:
         raise Fault("quiz", f"takes one file, not {1 + len(more)}", "give the quiz's file alone")
+    if args.words and LESSON_NUMBERS.fullmatch(args.words[0]) and not Path(args.words[0]).exists():
+        numbers = args.words[0]
+        raise Fault(numbers, "is no file of a quiz", f"write --lessons {numbers} for one over these lessons")
     if args.words and is_described(args):
         raise Fault(args.words[0], "says itself what quiz it is", "leave out the options that draw another")
     for name, word in (("learner", GIVE), ("class_list", GIVE), ("of", MARK), ("csv", MARK), ("json", MARK)):

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from tutor.faults import Fault
 from tutor.lesson.listing import whole_listing
+from tutor.lesson.number_spans import spans
 from tutor.lesson.reading import read_lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.toml_lines import key_lines
@@ -35,6 +36,6 @@ def elsewhere(path: Path) -> list[Fault]:
     beside = not is_listed and any(each.name != path.name for each in path.parent.glob("*.toml"))
     for place, number in enumerate(lesson.after):
         if not beside and all(each.number != number for each in others):
-            there = ", ".join(sorted({str(each.number) for each in others}, key=int))
+            there = spans(each.number for each in others)
             reader.fault(("after", place), f"{number} is no lesson that there is", f"there are {there}")
     return reader.faults

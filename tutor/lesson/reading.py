@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Mapping, Sequence
 from functools import cache
 from pathlib import Path
@@ -11,7 +12,8 @@ from msgspec import structs
 from tutor.faults import Fault
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
-from tutor.lesson.listing import whole_listing
+from tutor.lesson.listing import Listed, whole_listing
+from tutor.lesson.number_spans import spans
 from tutor.lesson.pattern_checking import check_block
 from tutor.lesson.recipe import Recipe
 from tutor.lesson.recipe_reading import read_recipe
@@ -79,8 +81,16 @@ def find_lesson(wanted: str) -> Lesson:
     if hits:
         names = ", ".join(lesson.name for lesson in hits)
         raise Fault("lesson", f'"{wanted}" fits more than one lesson', f"give the name of one: {names}")
-    numbers = ", ".join(str(lesson.number) for lesson in known)
-    raise Fault("lesson", f'"{wanted}" is no lesson', f"there are {numbers}; or give the path of a lesson file")
+    raise Fault("lesson", f'"{wanted}" is no lesson', _like(words, known))
+
+
+def _like(words: str, known: Sequence[Listed]) -> str:
+    """What is said to whoever names a lesson that isn't there: one with a like name, or the numbers."""
+    names = {name.casefold(): listed.name for listed in known for name in (listed.title, listed.name)}
+    near = difflib.get_close_matches(words, names, 1, 0.75)
+    if near:
+        return f"did you mean {names[near[0]]}?"
+    return f"there are {spans(listed.number for listed in known)}; or give the path of a lesson file"
 
 
 @cache

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.listing import own_listing
+from tutor.lesson.number_spans import spans
 
 ALL = "all"
 _SPAN = re.compile(r"(\d{1,4})\s*-\s*(\d{1,4})")
@@ -35,12 +36,8 @@ def _meant(part: str, lessons: Mapping[str, Lesson]) -> Iterator[str]:
     else:
         hits = [x for x in known if words in (str(x.number), x.name.casefold(), x.title.casefold())]
     if not hits:
-        raise Fault(WHERE, f'"{part[:40]}" is no lesson', f"there are {_numbers(lessons)}")
+        raise Fault(WHERE, f'"{part[:40]}" is no lesson', f"there are {spans(each.number for each in known)}")
     return (lesson.name for lesson in hits)
-
-
-def _numbers(lessons: Mapping[str, Lesson]) -> str:
-    return ", ".join(str(lesson.number) for lesson in lessons.values())
 
 
 def _example(lessons: Mapping[str, Lesson]) -> str:
