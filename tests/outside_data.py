@@ -49,6 +49,7 @@ from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_write import write_svg
 from tutor.practice.due import due
 from tutor.practice.entry import read_figure
+from tutor.practice.page import Page
 from tutor.practice.plain_commands import obey
 from tutor.practice.plain_talk import Talk
 from tutor.practice.session import Session
@@ -307,21 +308,21 @@ class _Place:
         quiz, _ = small_quiz(self.folder)
 
         def take(data: bytes) -> None:
-            talk = quiz_commands.QuizTalk(Sitting(quiz, lessons, Unit.CM), 80)
+            talk = quiz_commands.QuizTalk(Sitting(quiz, lessons, Unit.CM), Page())
             for line in _lines(data):
                 with contextlib.suppress(Fault), self._inside():
                     quiz_commands.obey(talk, line)
                 if talk.leaving or talk.sitting.is_over:
                     break
             if talk.sitting.is_over:
-                outcome_lines(talk.sitting, outcome_of(talk.sitting), 80)
+                outcome_lines(talk.sitting, outcome_of(talk.sitting), Page())
 
         return take
 
     # What is typed.
 
     def lesson_lines(self, data: bytes) -> None:
-        talk = Talk(Session(self.lessons[data[0] % len(self.lessons)] if data else self.small, Unit.CM), 80)
+        talk = Talk(Session(self.lessons[data[0] % len(self.lessons)] if data else self.small, Unit.CM), Page())
         for line in _lines(data[1:]):
             with contextlib.suppress(Fault), self._inside():
                 obey(talk, line)
@@ -445,7 +446,7 @@ class _Place:
             if table in ("", "sitting", "part"):
                 session, _ = record.resume(self.small, record.seed_left(self.small))
                 if session is not None:
-                    talk = Talk(session, 80)
+                    talk = Talk(session, Page())
                     for line in ("tape", "undo", "plan", "redo"):
                         with contextlib.suppress(Fault):
                             obey(talk, line)

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from tutor.lesson.reading import find_lesson
 from tutor.pattern.measures import Kind
+from tutor.practice.page import Page
 from tutor.practice.plain import run_plain
 from tutor.practice.plain_commands import COMMANDS, GROUPS
 from tutor.practice.plain_text import tape_lines
@@ -303,12 +304,12 @@ def test_the_tape_has_the_columns_that_say_something(width: int) -> None:
 
 def test_where_nothing_is_wanted_but_something_changed_before_and_now_are_told() -> None:
     row = TapeRow("cap-height", "cap height", Kind.LENGTH, 142.0, 136.0)
-    assert [line.split() for line in tape_lines([row], Unit.CM, 80)] == [
+    assert [line.split() for line in tape_lines([row], Unit.CM, Page())] == [
         ["measure", "before", "now"], ["cap", "height", "14.2", "cm", "13.6", "cm"],
     ]  # fmt: skip
-    assert tape_lines([row], Unit.CM, 30)[-1].endswith("13.6 cm")
+    assert tape_lines([row], Unit.CM, Page(30))[-1].endswith("13.6 cm")
     refused = replace(row, now=None)
-    assert tape_lines([refused], Unit.CM, 80)[-1].split()[-3:] == ["14.2", "cm", "-"]
+    assert tape_lines([refused], Unit.CM, Page())[-1].split()[-3:] == ["14.2", "cm", "-"]
 
 
 def test_the_answer_to_a_question_about_a_change_is_told_as_one() -> None:

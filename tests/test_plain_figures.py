@@ -16,6 +16,7 @@ from test_plain import CROSSED, LIFTED, ROOT, SOLVED, flowing, talked
 from tutor.lesson.reading import read_lesson
 from tutor.letters import takes_every_letter
 from tutor.practice.console import Console
+from tutor.practice.page import Page
 from tutor.practice.plain import run_plain
 from tutor.practice.session import Session
 from tutor.units import Unit
@@ -163,8 +164,9 @@ def test_no_line_is_longer_than_a_narrow_pager(lesson: str, unit: Unit, ascii: b
 
 def test_letters_that_are_written_out_make_no_line_longer_and_figures_stay_whole() -> None:
     output = io.StringIO()
-    Console(io.StringIO(), output, True, 40).say(["sharpest kink in the cap: before 0.0°,", "  now 1.0°"])
-    assert output.getvalue() == "sharpest kink in the cap: before\n  0.0 deg,\n  now 1.0 deg\n"
+    page = Page(40, ascii=True)
+    Console(io.StringIO(), output, page).say(page.wrapped("sharpest kink in the cap: before 0.0°, now 1.0°", "", "  "))
+    assert output.getvalue() == "sharpest kink in the cap: before\n  0.0 deg, now 1.0 deg\n"
 
 
 @pytest.mark.parametrize(

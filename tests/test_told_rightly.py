@@ -16,6 +16,7 @@ from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import NumberTask
 from tutor.marking.figures import shown
 from tutor.pattern.measures import measure
+from tutor.practice.page import Page
 from tutor.practice.plain_looking import resuming_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.session import Session
@@ -133,16 +134,17 @@ def test_a_lesson_come_back_to_line_by_line_tells_how_many_tasks_are_open_and_th
     for number in (1, 3, 4):
         session.go_to_task(number)
         session.solution()
-    said = " ".join(resuming_lines(Talk(session, 80)))
+    said = " ".join(resuming_lines(Talk(session, Page())))
     assert "at task 4 of 8. Tasks 1, 3 and 4 are shown." in said
     assert "5 other tasks are still to be passed, the next is task 5." in said
     session.go_to_task(8)
-    assert "4 other tasks are still to be passed, the next is task 2." in " ".join(resuming_lines(Talk(session, 80)))
+    said = " ".join(resuming_lines(Talk(session, Page())))
+    assert "4 other tasks are still to be passed, the next is task 2." in said
     for number in (2, 5, 6, 7):
         session.go_to_task(number)
         session.solution()
     session.go_to_task(8)
-    assert "still to be passed" not in " ".join(resuming_lines(Talk(session, 80)))
+    assert "still to be passed" not in " ".join(resuming_lines(Talk(session, Page())))
 
 
 def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:

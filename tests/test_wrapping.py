@@ -12,7 +12,7 @@ from tutor_driving import driven
 
 from tutor.lesson.listing import Listed
 from tutor.lesson.reading import find_lesson, read_lesson
-from tutor.practice.plain_text import wrapped as plain_wrapped
+from tutor.practice.page import Page
 from tutor.practice.session import Session
 from tutor.tui.about import About
 from tutor.tui.prose import Prose
@@ -92,7 +92,7 @@ async def test_on_the_screen_no_line_begins_with_a_unit(size: tuple[int, int], l
 
 @given(TEXTS, st.integers(40, 60))
 def test_line_by_line_no_figure_is_parted_from_its_unit_either(text: str, width: int) -> None:
-    lines = plain_wrapped(text, width, "", "    ")
+    lines = Page(width).wrapped(text, "", "    ")
     assert " ".join(lines).split() == text.split()
     assert all(len(line) <= width for line in lines)
     assert [found for line in lines for found in FIGURE.findall(line)] == FIGURE.findall(text)

@@ -121,16 +121,18 @@ def _practise(record: Record, args: argparse.Namespace) -> int:
     from tutor.lesson.reading import every_lesson
     from tutor.practice.console import Console
     from tutor.practice.offers import nothing_due, offers
+    from tutor.practice.page import Page
     from tutor.practice.plain_due import choose
 
     lessons = every_lesson()
     tries, today = record.attempts(), now()
     offered = offers(tries, lessons, today)
-    console = Console(sys.stdin, sys.stdout, True if args.ascii else None, min(columns(), 120))
+    page = Page.on(sys.stdout, columns(), True if args.ascii else None)
+    console = Console(sys.stdin, sys.stdout, page)
     if not offered:
         console.say([nothing_due(tries, lessons, today), "sleeve-tutor lessons lists what there is to learn."])
         return 0
-    chosen = choose(offered, console, min(columns(), 120))
+    chosen = choose(offered, console)
     if chosen is None:
         return 1
     session, _ = _talk_through(record, args, chosen.lesson, chosen.seed, chosen.task)

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import shutil
+import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
 from tutor.faults import printable
+from tutor.letters import takes_every_letter
 from tutor.marking.usual import mistake_words
-from tutor.practice.plain_text import table
+from tutor.practice.page import Page
 from tutor.record import KeptAttempt, LessonProgress
 from tutor.record.weeks import Count, MistakeProgress, Week, mistakes_made, weeks
 
@@ -57,6 +59,10 @@ def _width() -> int:
     return min(max(shutil.get_terminal_size((80, 24)).columns, 40), 160)
 
 
+def _page() -> Page:
+    return Page(_width(), not takes_every_letter(sys.stdout))
+
+
 def print_mistakes(done: Done, *, spaced: bool) -> None:
     """Every kind of mistake that was recognised."""
     if not done.mistakes:
@@ -68,7 +74,7 @@ def print_mistakes(done: Done, *, spaced: bool) -> None:
         numbers = [done.titles[name].split()[0] for name in each.lessons if name in done.titles]
         first, last = (f"{time.astimezone():%Y-%m-%d}" for time in (each.first, each.last))
         rows.append([mistake_words(each.name), str(each.times), ", ".join(numbers), first, last])
-    print("\n".join(["", *table(rows, _width())] if spaced else table(rows, _width())))
+    print("\n".join(["", *_page().table(rows)] if spaced else _page().table(rows)))
 
 
 def print_weeks(done: Done, *, spaced: bool) -> None:
@@ -81,11 +87,11 @@ def print_weeks(done: Done, *, spaced: bool) -> None:
     rows = [["right of answered, week from", *(_day(week.start) for week in shown)]]
     rows += [[done.titles[name], *(_of(week.lessons.get(name)) for week in shown)] for name in done.lessons]
     rows.append(["all", *(_of(week.all) for week in shown)])
-    lines = [*([""] if spaced else []), *table(rows, _width())]
+    lines = [*([""] if spaced else []), *_page().table(rows)]
     if done.made:
         rows = [["mistakes made, week from", *(_day(week.start) for week in shown)]]
         rows += [[mistake_words(name), *(str(week.mistakes.get(name, "")) for week in shown)] for name in done.made]
-        lines += ["", *table(rows, _width())]
+        lines += ["", *_page().table(rows)]
     print("\n".join(lines))
 
 

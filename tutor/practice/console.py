@@ -6,45 +6,29 @@ from collections.abc import Iterable
 from typing import TextIO
 
 from tutor.faults import printable
-from tutor.letters import in_ascii, takes_every_letter
-from tutor.practice.plain_text import NARROWEST, wrapped
+from tutor.practice.page import Page
 
 PROMPT = "> "
 LONGEST_READ = 2000
 
 
 class Console:
-    """``ascii`` prints ASCII alone; left out, it does so where output or locale ask for it.
+    """Prints lines laid out on a page, and reads lines.
 
-    Where the input is no terminal, the lines read are printed too, so that the output can be read by itself; they are
-    broken into lines of ``width`` letters.
+    Where the input is no terminal, the lines read are printed too, so that the output can be read by itself.
     """
 
-    def __init__(self, input: TextIO, output: TextIO, ascii: bool | None = None, width: int = 80) -> None:
+    def __init__(self, input: TextIO, output: TextIO, page: Page) -> None:
         self._input = input
         self._output = output
-        self._ascii = not takes_every_letter(output) if ascii is None else ascii
+        self.page = page
         self._echoes = not input.isatty()
-        self._width = width
 
     def say(self, lines: Iterable[str]) -> None:
         """Prints lines."""
         for line in lines:
-            for shown in self._spelled(printable(line)):
-                self._output.write(f"{shown}\n")
+            self._output.write(f"{self.page.spelled(printable(line))}\n")
         self._output.flush()
-
-    def _spelled(self, line: str) -> list[str]:
-        """The line in letters that the output has; in ASCII some are written out, and the line may come to be two."""
-        if not self._ascii:
-            return [line]
-        spelled = in_ascii(line)
-        if len(spelled) == len(line) or len(spelled) <= max(self._width, NARROWEST):
-            return [spelled]
-        indent = " " * (len(line) - len(line.lstrip()))
-        # A figure stays with its degrees.
-        lines = wrapped(spelled.lstrip().replace(" deg", "\x00deg"), self._width, indent, f"{indent}  ")
-        return [each.replace("\x00", " ") for each in lines]
 
     def read(self) -> str | None:
         """The next line, asked for where somebody types; None at the end of the input, or where it is no text."""
@@ -60,5 +44,5 @@ class Console:
             self.say([] if self._echoes else [""])
             return None
         if self._echoes and line.strip():
-            self.say(wrapped(f"{PROMPT}{printable(line.strip())}", self._width, "", " " * len(PROMPT)))
+            self.say(self.page.wrapped(f"{PROMPT}{printable(line.strip())}", "", " " * len(PROMPT)))
         return line

@@ -8,10 +8,10 @@ from typing import TextIO
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.practice.console import Console
+from tutor.practice.page import Page
 from tutor.practice.plain_commands import obey
 from tutor.practice.plain_looking import opening_lines, resuming_lines, standing_lines
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import wrapped
 from tutor.practice.session import Session
 from tutor.units import Unit
 
@@ -42,8 +42,8 @@ def run_plain(
     ``unit_changed`` is told when another unit is chosen; ``progress`` gives how the lessons stand, as rows of a table.
     """
     session = lesson if isinstance(lesson, Session) else Session(lesson, unit or lesson.unit)
-    talk = Talk(session, min(width, 120), unit_changed=unit_changed, progress=progress)
-    console = Console(input, output, ascii, talk.width)
+    talk = Talk(session, Page.on(output, width, ascii), unit_changed=unit_changed, progress=progress)
+    console = Console(input, output, talk.page)
 
     def kept() -> list[str]:
         notice = "" if keep is None else keep(talk.session)
@@ -62,7 +62,7 @@ def _obeyed(talk: Talk, line: str) -> list[str]:
     try:
         return obey(talk, line)
     except Fault as fault:
-        return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
+        return talk.page.wrapped(f"Not read, and nothing lost: {fault}.")
 
 
 def _closing_lines(talk: Talk) -> list[str]:

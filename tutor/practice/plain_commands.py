@@ -14,9 +14,10 @@ from tutor.practice import plain_building as building
 from tutor.practice import plain_figures as figures
 from tutor.practice import plain_looking as looking
 from tutor.practice import plain_signs as signs
+from tutor.practice.page import Page
 from tutor.practice.plain_looking import task_lines
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import marked_lines, tape_lines, wrapped
+from tutor.practice.plain_text import marked_lines, tape_lines
 from tutor.practice.plain_tour import tour
 from tutor.practice.session import Session
 
@@ -83,7 +84,7 @@ def _answer(talk: Talk, rest: str) -> list[str]:
 
 def _marked(talk: Talk, marked: Marked) -> list[str]:
     shown = talk.session.standing() == "shown"
-    lines = marked_lines(marked, talk.session.unit, talk.width, as_shown=shown)
+    lines = marked_lines(marked, talk.session.unit, talk.page, as_shown=shown)
     if marked.passed:
         last = talk.session.task_number == len(talk.session.tasks)
         lines = [*lines, *talk.lines("next ends the lesson." if last else "next goes on to the next task.")]
@@ -101,9 +102,9 @@ def _solution(talk: Talk, rest: str) -> list[str]:
     was = talk.session.standing()
     solution, session = talk.session.solution(), talk.session
     steps = enumerate(solution.steps, 1)
-    lines = [line for k, step in steps for line in wrapped(f"{k}. {step}", talk.width, "", "   ")]
+    lines = [line for k, step in steps for line in talk.page.wrapped(f"{k}. {step}", "", "   ")]
     if solution.plan is not None:
-        lines += ["", *tape_lines(session.tape(solution.plan), session.unit, talk.width)]
+        lines += ["", *tape_lines(session.tape(solution.plan), session.unit, talk.page)]
         lines += talk.lines("lay lays this on your own paper.")
     if was != "passed":
         lines += talk.lines("This task now counts as shown, not as passed.")
@@ -135,20 +136,20 @@ def _quit(talk: Talk, rest: str) -> list[str]:
 
 def _help(talk: Talk, rest: str) -> list[str]:
     if not rest:
-        return help_lines(GROUPS, talk.width)
+        return help_lines(GROUPS, talk.page)
     # What is typed may be more than one word: "start over", or a whole line to be told about.
     known = command_for(rest.split()[0])
     if known is None:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
-    return wrapped(f"{known.use}: {known.does}", talk.width, "", "    ")
+    return talk.page.wrapped(f"{known.use}: {known.does}", "", "    ")
 
 
-def help_lines(groups: Sequence[tuple[str, Sequence[Used]]], width: int) -> list[str]:
+def help_lines(groups: Sequence[tuple[str, Sequence[Used]]], page: Page) -> list[str]:
     """How commands are used and what they do, under headings."""
     lines: list[str] = []
     for heading, commands in groups:
         uses = (f"{each.use}: {each.does}" for each in commands)
-        lines += ["", heading, *(line for use in uses for line in wrapped(use, width, "  ", "      "))]
+        lines += ["", heading, *(line for use in uses for line in page.wrapped(use, "  ", "      "))]
     return lines[1:]
 
 

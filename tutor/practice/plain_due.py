@@ -7,25 +7,26 @@ from collections.abc import Sequence
 from tutor.faults import Fault
 from tutor.practice.console import Console
 from tutor.practice.offers import Offer
-from tutor.practice.plain_text import wrapped
+from tutor.practice.page import Page
 
 MOST = 12
 """Tasks that are listed at once."""
 
 
-def offer_lines(offered: Sequence[Offer], width: int) -> list[str]:
+def offer_lines(offered: Sequence[Offer], page: Page) -> list[str]:
     """The tasks with their numbers and their reasons."""
-    lines = wrapped("Due for practice, the most needful first:", width)
+    lines = page.wrapped("Due for practice, the most needful first:")
     for number, each in enumerate(offered[:MOST], 1):
-        lines += wrapped(f"{number}. {each.title}. {each.reason}", width, "", "   ")
+        lines += page.wrapped(f"{number}. {each.title}. {each.reason}", "", "   ")
     if len(offered) > MOST:
-        lines += wrapped(f"{len(offered) - MOST} more are due after these.", width)
+        lines += page.wrapped(f"{len(offered) - MOST} more are due after these.")
     return lines
 
 
-def choose(offered: Sequence[Offer], console: Console, width: int) -> Offer | None:
+def choose(offered: Sequence[Offer], console: Console) -> Offer | None:
     """The task that is chosen; None when none is, or the input ends."""
-    console.say([*offer_lines(offered, width), *wrapped("Type the number of one, or quit.", width)])
+    page = console.page
+    console.say([*offer_lines(offered, page), *page.wrapped("Type the number of one, or quit.")])
     while (line := console.read()) is not None:
         words = line.strip().casefold()
         if words in ("quit", "exit", "q"):
@@ -33,7 +34,7 @@ def choose(offered: Sequence[Offer], console: Console, width: int) -> Offer | No
         try:
             return _offer(words, offered[:MOST])
         except Fault as fault:
-            console.say(wrapped(f"Not read, and nothing lost: {fault}.", width))
+            console.say(page.wrapped(f"Not read, and nothing lost: {fault}."))
     return None
 
 

@@ -23,7 +23,6 @@ from tutor.practice.figures_told import (
 )
 from tutor.practice.plain_signs import folds_lines
 from tutor.practice.plain_talk import Talk, refused_told
-from tutor.practice.plain_text import table
 from tutor.practice.taping import taped_words
 
 SIDES = ("back", "front")
@@ -77,7 +76,7 @@ def measures(talk: Talk, rest: str) -> list[str]:
     names = [name for name in (now or before) if name != session.hidden]
     if now == before:
         told = [("measure", session.lies), *((words_for(name), shown(name, now[name], session.unit)) for name in names)]
-        return table(told, talk.width)
+        return talk.page.table(told)
     rows = [("measure", "before", "now", "change")]
     for name in names:
         was = shown(name, before[name], session.unit) if name in before else ""
@@ -86,7 +85,7 @@ def measures(talk: Talk, rest: str) -> list[str]:
         if now is not None and name in before:
             change = shown(name, now[name] - before[name], session.unit, signed=True)
         rows.append((words_for(name), was, figure, change))
-    return [*refused_told(talk), *table(rows, talk.width)]
+    return [*refused_told(talk), *talk.page.table(rows)]
 
 
 def _sleeve(talk: Talk) -> list[str]:
@@ -139,7 +138,7 @@ def _now(talk: Talk) -> Pattern:
 def _lines(talk: Talk, told: Told) -> list[str]:
     """A figure's sentences, and its table."""
     sentences, rows = told
-    return [*talk.lines(*sentences), *(["", *table(rows, talk.width)] if rows else [])]
+    return [*talk.lines(*sentences), *(["", *talk.page.table(rows)] if rows else [])]
 
 
 _FIGURES: dict[str, Callable[[Talk], list[str]]] = {

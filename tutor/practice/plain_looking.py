@@ -16,7 +16,7 @@ from tutor.practice.plain_amounts import examples
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_signs import folds_lines, found_out, signs_lines
 from tutor.practice.plain_talk import Talk, refused_told
-from tutor.practice.plain_text import table, tape_lines, wrapped
+from tutor.practice.plain_text import tape_lines
 from tutor.practice.session import Session
 from tutor.practice.steps import amounts_told, opening_words, slash_words
 from tutor.units import Unit, format_length
@@ -86,7 +86,7 @@ def task_lines(talk: Talk) -> list[str]:
     talk.tell(rows)
     if isinstance(session.task, DiagnoseTask):
         lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
-    lines += ["", *tape_lines(rows, session.unit, talk.width, session.lies)] if rows else []
+    lines += ["", *tape_lines(rows, session.unit, talk.page, session.lies)] if rows else []
     lines += [*option_lines(talk), ""]
     if isinstance(session.task, DiagnoseTask):
         said = _how_to_diagnose(session)
@@ -121,7 +121,7 @@ def standing_lines(talk: Talk) -> list[str]:
 def progress(talk: Talk, rest: str) -> list[str]:
     """How the tasks of this lesson stand, and all lessons where there is a record of them."""
     rows = [] if talk.progress is None else talk.progress()
-    return [*standing_lines(talk), *(["", *table(rows, talk.width)] if rows else [])]
+    return [*standing_lines(talk), *(["", *talk.page.table(rows)] if rows else [])]
 
 
 def _how_to_diagnose(session: Session) -> str:
@@ -140,7 +140,7 @@ def option_lines(talk: Talk) -> list[str]:
     """What there is to choose among, a line each under its number; causes under letters, as signs have the numbers."""
     options, lettered = talk.session.options, isinstance(talk.session.task, DiagnoseTask)
     labelled = [(each.letter if lettered else each.number, each.words) for each in options]
-    lines = [line for label, words in labelled for line in wrapped(f"{label}) {words}", talk.width, "", "   ")]
+    lines = [line for label, words in labelled for line in talk.page.wrapped(f"{label}) {words}", "", "   ")]
     return ["", *lines] if lines else []
 
 
@@ -175,7 +175,7 @@ def plan(talk: Talk, rest: str) -> list[str]:
 def tape(talk: Talk, rest: str) -> list[str]:
     rows = talk.session.tape()
     talk.tell(rows)
-    return [*tape_lines(rows, talk.session.unit, talk.width, talk.session.lies), *refused_told(talk)]
+    return [*tape_lines(rows, talk.session.unit, talk.page, talk.session.lies), *refused_told(talk)]
 
 
 def places(talk: Talk, rest: str) -> list[str]:
@@ -229,7 +229,7 @@ def units(talk: Talk, rest: str) -> list[str]:
     if talk.unit_changed is not None:
         talk.unit_changed(unit)
     lines = talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now.")
-    return [*lines, *tape_lines(talk.session.tape(), unit, talk.width, talk.session.lies)]
+    return [*lines, *tape_lines(talk.session.tape(), unit, talk.page, talk.session.lies)]
 
 
 def words(talk: Talk, rest: str) -> list[str]:
@@ -245,4 +245,4 @@ def words(talk: Talk, rest: str) -> list[str]:
 
 
 def _word_lines(talk: Talk, word: Word) -> list[str]:
-    return wrapped(f"{word.heading}: {word.meaning}", talk.width, "", "    ")
+    return talk.page.wrapped(f"{word.heading}: {word.meaning}", "", "    ")

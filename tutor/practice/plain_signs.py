@@ -6,7 +6,6 @@ from tutor.faults import Fault
 from tutor.fit.causes import CAUSES
 from tutor.lesson.task import DiagnoseTask
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import table
 from tutor.practice.signs_told import SignRow
 
 NOT_YET = "not looked for"
@@ -31,7 +30,7 @@ def signs_lines(talk: Talk) -> list[str]:
     """All signs as a table with their figures, and in sentences what showed of those that were looked for."""
     signs = talk.session.signs
     rows = [("sign", "off by"), *((f"{row.number}. {row.words}", row.figure or NOT_YET) for row in signs)]
-    return [*table(rows, talk.width), *talk.lines(*(told(row) for row in signs if row.asked))]
+    return [*talk.page.table(rows), *talk.lines(*(told(row) for row in signs if row.asked))]
 
 
 def folds_lines(talk: Talk) -> list[str]:

@@ -11,7 +11,8 @@ from tutor.alteration.plan import At
 from tutor.alteration.refusal import Refusal
 from tutor.marking.figures import shown
 from tutor.practice.lapping import lap_words
-from tutor.practice.plain_text import changed_line, wrapped
+from tutor.practice.page import Page
+from tutor.practice.plain_text import changed_line
 from tutor.practice.session import Session
 from tutor.practice.tape import TapeRow
 from tutor.units import Unit
@@ -26,14 +27,14 @@ class Talk:
     """
 
     session: Session
-    width: int
+    page: Page
     leaving: bool = False
     told: dict[str, float] = field(default_factory=dict)
     unit_changed: Callable[[Unit], None] | None = None
     progress: Callable[[], Sequence[Sequence[str]]] | None = None
 
     def lines(self, *texts: str) -> list[str]:
-        return [line for text in texts for line in wrapped(text, self.width)]
+        return [line for text in texts for line in self.page.wrapped(text)]
 
     def after_edit(self, *said: str) -> list[str]:
         """What an edit did, and which measures it changed."""

@@ -1,69 +1,18 @@
-"""What the line-by-line tutor prints: lines that fit the width, tables, and letters that any terminal has."""
+"""What the line-by-line tutor prints: the tape as a table, what has changed, and marks."""
 
 from __future__ import annotations
 
-import textwrap
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
 from tutor.marking.points import out_of_100
+from tutor.practice.page import Page, Row
 from tutor.practice.tape import MET, TapeRow
-from tutor.practice.whole_figures import NO_BREAK, kept_together
 from tutor.units import Unit
 
-NARROWEST = 40
-NARROWEST_COLUMN = 14
 
-
-def wrapped(text: str, width: int, indent: str = "", hanging: str | None = None) -> list[str]:
-    """The text in lines of at most ``width`` letters, its figures whole; ``hanging`` indents all but the first."""
-    after = indent if hanging is None else hanging
-    return _lines(text, max(width, NARROWEST), indent, after) or [""]
-
-
-def _lines(text: str, width: int, first: str, further: str) -> list[str]:
-    """The text in lines, none of which ends between a figure and its unit; nothing of no text."""
-    lines = textwrap.wrap(kept_together(text), width, initial_indent=first, subsequent_indent=further)
-    return [line.replace(NO_BREAK, " ") for line in lines]
-
-
-Row = Sequence[str]
-
-
-def _row_in_words(heads: Row, row: Row) -> str:
-    named = [f"{head} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True) if cell]
-    return f"{row[0]}: {', '.join(named)}"
-
-
-def table(
-    rows: Sequence[Row], width: int, left: int = 1, *, in_words: Callable[[Row, Row], str] = _row_in_words
-) -> list[str]:
-    """Columns two apart, the first ``left`` of them to the left and the others to the right.
-
-    Where the width is too little the first column is broken into lines; where it is still too little, each row is
-    written out as a sentence instead, which ``in_words`` makes of the heads and the row.
-    """
-    widths = [max(len(row[k]) for row in rows) for k in range(len(rows[0]))]
-    over = sum(widths) + 2 * (len(widths) - 1) - max(width, NARROWEST)
-    if over > 0 and widths[0] - over < NARROWEST_COLUMN:
-        heads = rows[0]
-        return [line for row in rows[1:] for line in wrapped(in_words(heads, row), width, "", "  ")]
-    widths[0] -= max(over, 0)
-    return [line for row in rows for line in _row_lines(row, widths, left)]
-
-
-def _row_lines(row: Sequence[str], widths: Sequence[int], left: int) -> list[str]:
-    """A row with its first cell broken into lines of its column's width; the figures stand in the last of them."""
-    *above, first = _lines(row[0], widths[0], "", "  ") or [""]
-    cells = [
-        f"{cell:<{w}}" if k < left else f"{cell:>{w}}"
-        for k, (cell, w) in enumerate(zip((first, *row[1:]), widths, strict=True))
-    ]
-    return [*above, "  ".join(cells).rstrip()]
-
-
-def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, lies: str = "now") -> list[str]:
+def tape_lines(rows: Sequence[TapeRow], unit: Unit, page: Page, lies: str = "now") -> list[str]:
     """The tape as a table: measure, before, now, wanted, how far off.
 
     Where nothing is wanted there is nothing to be off, and where nothing has changed besides, before is as now: one
@@ -73,11 +22,11 @@ def tape_lines(rows: Sequence[TapeRow], unit: Unit, width: int, lies: str = "now
         return []
     wanted = any(row.wanted for row in rows)
     if not wanted and all(row.now == row.before for row in rows):
-        return table([("measure", lies), *((row.words, shown(row.measure, row.before, unit)) for row in rows)], width)
+        return page.table([("measure", lies), *((row.words, shown(row.measure, row.before, unit)) for row in rows)])
     cells = [_tape_cells(row, unit) for row in rows]
     heads = ["measure", "before", "now", "off by", "wanted"]
     told = len(heads) if wanted else heads.index("off by")
-    return table([each[:told] for each in (heads, *cells)], width, in_words=_tape_in_words)
+    return page.table([each[:told] for each in (heads, *cells)], in_words=_tape_in_words)
 
 
 def _tape_cells(row: TapeRow, unit: Unit) -> list[str]:
@@ -124,24 +73,24 @@ def _change(row: TapeRow, unit: Unit) -> str:
     return change if change.startswith(("+", "-")) else ""
 
 
-def marked_lines(marked: Marked, unit: Unit, width: int, *, as_shown: bool = False) -> list[str]:
+def marked_lines(marked: Marked, unit: Unit, page: Page, *, as_shown: bool = False) -> list[str]:
     """A mark, goal by goal, with what it cost and what is said about it; ``as_shown`` if the task counts as shown."""
     verdict = "passed" if marked.passed else "not passed"
     if as_shown:
         verdict = "right, but the task counts as shown" if marked.passed else "not right yet"
     points, needed = out_of_100(marked.total), 100 * marked.pass_mark
-    lines = wrapped(f"Mark: {points} of 100, {verdict} (pass mark {needed:.0f}).", width)
+    lines = page.wrapped(f"Mark: {points} of 100, {verdict} (pass mark {needed:.0f}).")
     if len(marked.goals) > 1:
         cells = [["goal", "credit", "came to", "wanted", "within"]]
         cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]
-        lines += table(cells, width)
+        lines += page.table(cells)
         if any(goal.must for goal in marked.goals):
             lines.append("* must be met")
     if marked.costs:
         costs = [f"{cost.words} {shown(cost.measure, cost.change, unit, signed=True)}" for cost in marked.costs]
-        lines += wrapped(f"What it cost: {'; '.join(costs)}.", width)
+        lines += page.wrapped(f"What it cost: {'; '.join(costs)}.")
     for sentence in (*marked.feedback, *marked.notes):
-        lines += wrapped(sentence, width)
+        lines += page.wrapped(sentence)
     return lines
 
 

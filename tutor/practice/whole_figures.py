@@ -6,7 +6,7 @@ import re
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
-_UNITS = "cm²|cm|mm|sq in|in|inch|inches|degrees|degree|per cent|%"
+_UNITS = "cm²|cm|mm|sq in|in|inch|inches|deg|degrees|degree|per cent|%"
 _FIGURE = re.compile(rf"(?<![\w.,/])[+\-±]?\d[\d.,]*(?:/\d+)?(?: \d+/\d+)?(?: ?(?:{_UNITS})(?![\w/]))?")
 """A figure with its fraction and its unit: ``2.5 cm``, ``13 3/4 in``, ``5 per cent``."""
 

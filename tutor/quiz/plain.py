@@ -7,14 +7,13 @@ from typing import TextIO
 
 from tutor.faults import Fault
 from tutor.practice.console import Console
-from tutor.practice.plain_text import wrapped
+from tutor.practice.page import Page
 from tutor.quiz.outcome import outcome_of
 from tutor.quiz.plain_commands import QuizTalk, obey
 from tutor.quiz.plain_text import opening_lines, outcome_lines, question_lines
 from tutor.quiz.sitting import Sitting
 
 PASSED, NOT_PASSED = 0, 1
-WIDEST = 120
 
 
 def run_quiz(
@@ -32,16 +31,16 @@ def run_quiz(
     ``keep`` is called with the sitting at the start, after every line, and once it is over; what it gives is told,
     unless that is "". A line that can't be read costs nothing.
     """
-    talk = QuizTalk(sitting, min(width, WIDEST))
-    console = Console(input, output, ascii, talk.width)
+    talk = QuizTalk(sitting, Page.on(output, width, ascii))
+    console = Console(input, output, talk.page)
 
     def kept() -> list[str]:
         notice = "" if keep is None else keep(sitting)
         return talk.lines(f"Note: {notice}") if notice else []
 
-    said = opening_lines(sitting, talk.width, resumed)
+    said = opening_lines(sitting, talk.page, resumed)
     if not sitting.is_over:
-        said += question_lines(sitting, talk.width)
+        said += question_lines(sitting, talk.page)
     console.say([*kept(), *said, ""])
     while not talk.leaving and not sitting.is_over and (line := console.read()) is not None:
         said = _obeyed(talk, line)
@@ -55,7 +54,7 @@ def _obeyed(talk: QuizTalk, line: str) -> list[str]:
     try:
         return obey(talk, line)
     except Fault as fault:
-        return wrapped(f"Not read, and nothing lost: {fault}.", talk.width)
+        return talk.page.wrapped(f"Not read, and nothing lost: {fault}.")
 
 
 def _end(talk: QuizTalk, console: Console, kept: Callable[[], list[str]]) -> int:
@@ -64,5 +63,5 @@ def _end(talk: QuizTalk, console: Console, kept: Callable[[], list[str]]) -> int
         console.say(["", *talk.lines("Not handed in. sleeve-tutor quiz goes on with it.")])
         return NOT_PASSED
     outcome = outcome_of(talk.sitting)
-    console.say([*kept(), *outcome_lines(talk.sitting, outcome, talk.width)])
+    console.say([*kept(), *outcome_lines(talk.sitting, outcome, talk.page)])
     return PASSED if outcome.passed else NOT_PASSED

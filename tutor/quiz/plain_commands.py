@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from tutor.faults import Fault
 from tutor.practice import plain_amounts, plain_building
 from tutor.practice import plain_signs as signs
+from tutor.practice.page import Page
 from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, Command, Used, command_for, help_lines
 from tutor.practice.plain_looking import UNIT_WORDS
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import wrapped
 from tutor.quiz import plain_text as text
 from tutor.quiz.sitting import Sitting
 from tutor.units import Unit
@@ -34,19 +34,19 @@ class QuizTalk:
     """A quiz being talked through; ``leaving`` once it is handed in, or left for now."""
 
     sitting: Sitting
-    width: int
+    page: Page
     leaving: bool = False
     _talks: dict[int, Talk] = field(default_factory=dict)
 
     def lines(self, *texts: str) -> list[str]:
-        return [line for each in texts for line in wrapped(each, self.width)]
+        return [line for each in texts for line in self.page.wrapped(each)]
 
     @property
     def talk(self) -> Talk:
         """The talk about the pattern of the question at hand."""
         number = self.sitting.number
         if number not in self._talks:
-            self._talks[number] = Talk(self.sitting.asked.session, self.width)
+            self._talks[number] = Talk(self.sitting.asked.session, self.page)
         return self._talks[number]
 
 
@@ -112,13 +112,13 @@ def _next(talk: QuizTalk, rest: str) -> list[str]:
         onward = talk.sitting.next_open()
         still = "finish hands in" if onward is None else f"question {onward} has no answer yet; finish hands in"
         return talk.lines(f"This was the last question. {still[0].upper()}{still[1:]}.")
-    return ["", *text.question_lines(talk.sitting, talk.width)]
+    return ["", *text.question_lines(talk.sitting, talk.page)]
 
 
 def _back(talk: QuizTalk, rest: str) -> list[str]:
     if not talk.sitting.step(-1):
         return talk.lines("This is the first question.")
-    return ["", *text.question_lines(talk.sitting, talk.width)]
+    return ["", *text.question_lines(talk.sitting, talk.page)]
 
 
 def _question(talk: QuizTalk, rest: str) -> list[str]:
@@ -126,11 +126,11 @@ def _question(talk: QuizTalk, rest: str) -> list[str]:
         if not rest.isdecimal() or len(rest) > 4:
             raise Fault("question", f'"{rest[:40]}" is no number of a question', "write such as question 3")
         talk.sitting.go_to(int(rest))
-    return ["", *text.question_lines(talk.sitting, talk.width)]
+    return ["", *text.question_lines(talk.sitting, talk.page)]
 
 
 def _list(talk: QuizTalk, rest: str) -> list[str]:
-    return text.list_lines(talk.sitting, talk.width)
+    return text.list_lines(talk.sitting, talk.page)
 
 
 def _mark(talk: QuizTalk, rest: str) -> list[str]:
@@ -147,7 +147,7 @@ def _units(talk: QuizTalk, rest: str) -> list[str]:
     if unit is None:
         raise Fault("units", f'"{rest[:40]}" is no unit known here', "write units cm, units in or units mm")
     talk.sitting.unit = unit
-    return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *text.question_lines(talk.sitting, talk.width)]
+    return [*talk.lines(f"Lengths are in {UNIT_WORDS[unit]} now."), *text.question_lines(talk.sitting, talk.page)]
 
 
 def _finish(talk: QuizTalk, rest: str) -> list[str]:
@@ -164,12 +164,12 @@ def _quit(talk: QuizTalk, rest: str) -> list[str]:
 def _help(talk: QuizTalk, rest: str) -> list[str]:
     groups = _groups(talk)
     if not rest:
-        return help_lines(groups, talk.width)
+        return help_lines(groups, talk.page)
     first = rest.split()[0].casefold()
     found = [f"{each.use}: {each.does}" for _, uses in groups for each in uses if each.use.split()[0] == first]
     if not found:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
-    return [line for each in found for line in wrapped(each, talk.width, "", "    ")]
+    return [line for each in found for line in talk.page.wrapped(each, "", "    ")]
 
 
 def _groups(talk: QuizTalk) -> list[tuple[str, Sequence[Used]]]:

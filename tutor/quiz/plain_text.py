@@ -7,10 +7,11 @@ import math
 from tutor.marking.marked import Marked
 from tutor.marking.points import out_of_100
 from tutor.marking.usual import mistake_words
+from tutor.practice.page import Page
 from tutor.practice.plain_looking import built
 from tutor.practice.plain_signs import folds_lines, signs_lines
 from tutor.practice.plain_talk import Talk
-from tutor.practice.plain_text import table, tape_lines, wrapped
+from tutor.practice.plain_text import tape_lines
 from tutor.quiz.asked import LETTERS, Asked
 from tutor.quiz.chosen import Spot
 from tutor.quiz.clock import spell
@@ -20,7 +21,7 @@ from tutor.quiz.sitting import Result, Sitting
 STANDINGS = {"open": "no answer yet", "answered": "answered", "marked": "answered and marked"}
 
 
-def opening_lines(sitting: Sitting, width: int, resumed: bool) -> list[str]:
+def opening_lines(sitting: Sitting, page: Page, resumed: bool) -> list[str]:
     """What is said when a quiz begins, or goes on."""
     spec = sitting.quiz.spec
     title = title_of(sitting)
@@ -30,7 +31,7 @@ def opening_lines(sitting: Sitting, width: int, resumed: bool) -> list[str]:
         said.append(f"You go on where you left off, at question {sitting.number}.")
     if spec.minutes is not None:
         said.append(time_left(sitting))
-    return [*lines, *(line for text in said for line in wrapped(text, width)), ""]
+    return [*lines, *(line for text in said for line in page.wrapped(text)), ""]
 
 
 def title_of(sitting: Sitting) -> str:
@@ -67,24 +68,24 @@ def time_left(sitting: Sitting) -> str:
     return f"Time left: {spell(math.ceil(left))}. It {runs} while the quiz is closed."
 
 
-def question_lines(sitting: Sitting, width: int) -> list[str]:
+def question_lines(sitting: Sitting, page: Page) -> list[str]:
     """A question with all that is to be known for it."""
     asked, session = sitting.asked, sitting.asked.session
     lesson = asked.lesson
     head = f"Question {sitting.number} of {len(sitting.quiz.questions)}: {asked.title} (lesson {lesson.number})"
-    lines = [*wrapped(head, width)]
+    lines = [*page.wrapped(head)]
     for text in (*asked.story, asked.ask):
-        lines += ["", *wrapped(text, width)]
+        lines += ["", *page.wrapped(text)]
     if isinstance(asked, Spot):
-        lines += ["", *(line for text in built(Talk(session, width)) for line in wrapped(text, width))]
+        lines += ["", *(line for text in built(Talk(session, page)) for line in page.wrapped(text))]
     rows = session.tape()
     if session.signs:
-        talk = Talk(session, width)
+        talk = Talk(session, page)
         lines += ["", *folds_lines(talk), "", *signs_lines(talk)]
-    lines += ["", *tape_lines(rows, session.unit, width, session.lies), ""] if rows else [""]
+    lines += ["", *tape_lines(rows, session.unit, page, session.lies), ""] if rows else [""]
     for letter, option in zip(LETTERS, asked.options, strict=False):
-        lines += wrapped(f"{letter}  {option}", width, "", "   ")
-    return [*lines, *wrapped(_how(sitting, asked), width)]
+        lines += page.wrapped(f"{letter}  {option}", "", "   ")
+    return [*lines, *page.wrapped(_how(sitting, asked))]
 
 
 def _how(sitting: Sitting, asked: Asked) -> str:
@@ -103,14 +104,14 @@ def _how(sitting: Sitting, asked: Asked) -> str:
     return f"{answered}Type your answer."
 
 
-def list_lines(sitting: Sitting, width: int) -> list[str]:
+def list_lines(sitting: Sitting, page: Page) -> list[str]:
     """All questions, and how they stand."""
     rows = [["", "question", "lesson", "stands"]]
     for number in sitting.numbers:
         asked = sitting.question(number)
         here = ">" if number == sitting.number else ""
         rows.append([here, f"{number} {asked.title}", str(asked.lesson.number), STANDINGS[sitting.standing(number)]])
-    return table(rows, width, left=4)
+    return page.table(rows, left=4)
 
 
 def marked_text(marked: Marked) -> list[str]:
@@ -119,12 +120,12 @@ def marked_text(marked: Marked) -> list[str]:
     return [f"{out_of_100(marked.total)} of 100, {verdict}.", *marked.feedback]
 
 
-def outcome_lines(sitting: Sitting, outcome: Outcome, width: int) -> list[str]:
+def outcome_lines(sitting: Sitting, outcome: Outcome, page: Page) -> list[str]:
     """What a quiz came to: a mark for each question, the mistakes, what to practise next."""
     lines = [""]
     for each in outcome.results:
-        lines += wrapped(f"{each.number} {each.title}: {' '.join(result_words(sitting, each))}", width, "", "  ")
-    return [*lines, "", *(line for text in _closing(sitting, outcome) for line in wrapped(text, width))]
+        lines += page.wrapped(f"{each.number} {each.title}: {' '.join(result_words(sitting, each))}", "", "  ")
+    return [*lines, "", *(line for text in _closing(sitting, outcome) for line in page.wrapped(text))]
 
 
 def result_words(sitting: Sitting, result: Result) -> list[str]:
