@@ -100,6 +100,31 @@ def test_nothing_that_is_marked_is_replaced_unasked(room: Classroom) -> None:
     assert room.marks("Tove")["mark"] == "100"
 
 
+@pytest.mark.parametrize(
+    ("name", "content", "line"),
+    [
+        ("x/tove.toml", 'learner = "Tove"\n[[answers]]\ntask = 1\nanswer = "12 or so"\n', '"12 or so" is not a length'),
+        ("x/tove.toml", 'learner = "Tove"\n[[answers]]\ntask = 2\nplan = "no.toml"\n', "there is no such file"),
+        ("tove-2.svg", "<svg/>", "draws no line"),
+        ("x/tove.toml", "learner = ", "is not TOML"),
+        ("x/table.csv", "name,1\nTove,12,5\n", "has more cells"),
+    ],
+)
+def test_what_still_can_t_be_read_is_told_alike_each_time(room: Classroom, name: str, content: str, line: str) -> None:
+    """Also beside an answer to the same task that is marked, which it was not when both were first seen."""
+    filled(room)
+    room.hand_in("y/tove-1.toml", room.form("Tove", "3 cm"))
+    room.hand_in("y/tove-2.toml", PLAN)
+    room.hand_in(name, content)
+    first = room.mark()
+    assert first[0] == 1
+    assert line in first[2]
+    assert [room.mark()[::2] for _ in range(2)] == [first[::2]] * 2
+    # Without answers it is about all that was handed in before.
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert (status, sorted(err.splitlines())) == (1, sorted(first[2].splitlines()))
+
+
 def test_the_same_answers_again_change_nothing(room: Classroom) -> None:
     filled(room).mark()
     first = room.files()

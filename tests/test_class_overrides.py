@@ -69,3 +69,40 @@ def test_a_mark_of_the_teachers_that_makes_no_sense_is_told_and_left_out(room: C
     assert what in err
     assert err.count("\n") == 1
     assert room.marks("Anouk")["mark"] == "25"
+
+
+@pytest.mark.parametrize(
+    ("row", "what"),
+    [
+        ("Tove,1,50,good, but late", "line 3: has more cells than there are headings; part cells as the headings are"),
+        ('Tove,1,50,"showed me', "line 3: has a quote that is not closed; close it, or take it away"),
+        (f"Tove,1,50,{'x' * 10_001}", "line 3: has a cell of 10001 letters; a short answer is enough"),
+    ],
+)
+def test_one_bad_row_leaves_the_teachers_other_marks_alone(room: Classroom, row: str, what: str) -> None:
+    filled(room).mark()
+    tove = room.marks("Tove")
+    (room.out / "overrides.csv").write_text(
+        f"learner,task,mark,reason\nAnouk,2,0,Not her own work\n{row}\nMirjam,1,60,told me\n"
+    )
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert (status, err) == (1, f"sleeve-tutor: overrides.csv: {what}\n")
+    assert [room.marks("Anouk")["task 2"], room.marks("Mirjam")["task 1"]] == ["0", "60"]
+    assert room.marks("Tove") == tove
+
+
+@pytest.mark.parametrize(("given", "shown"), [("80.5", "80.5"), ("80,5 %", "80.5"), ("79.995", "79.995"), ("80", "80")])
+def test_the_teachers_mark_is_shown_as_given(room: Classroom, given: str, shown: str) -> None:
+    filled(room).mark()
+    (room.out / "overrides.csv").write_text(f'learner,task,mark,reason\nTove,1,"{given}",told me\n')
+    assert room.run("mark", room.folder / "homework.toml", "--out", room.out)[0] == 0
+    (row,) = (each for each in room.table("marks-by-answer.csv") if (each["learner"], each["task"]) == ("Tove", "1"))
+    assert (row["automatic mark"], row["teacher's mark"], row["mark"]) == ("0", shown, shown)
+    assert room.marks("Tove")["task 1"] == shown
+    for name in ("tove.txt", "tove.html"):
+        text = " ".join((room.out / "feedback" / name).read_text().split())
+        assert f"mark is {shown} of 100 in place of 0: told me" in text
+        assert f"{shown} of 100, {'passed' if float(shown) >= 80 else 'not passed'}" in text
+    # Where semicolons part the cells, numbers have a decimal comma.
+    assert room.run("mark", room.folder / "homework.toml", "--out", room.out, "--semicolons")[0] == 0
+    assert f";{shown.replace('.', ',')};" in (room.out / "marks.csv").read_text(encoding="utf-8-sig")

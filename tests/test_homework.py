@@ -230,8 +230,10 @@ def test_formulas_are_written_as_text(cell: str) -> None:
 def test_figures_stay_figures_and_names_stay_names() -> None:
     assert safe_cell(-3.5) == -3.5
     assert safe_cell('d\'Arc, "Jo"') == 'd\'Arc, "Jo"'
-    text = written_table([["a,b", 'c"d'], ["e;f", 1.5]], ";")
-    assert list(csv.reader(io.StringIO(text.removeprefix("\ufeff")), delimiter=";")) == [["a,b", 'c"d'], ["e;f", "1.5"]]
+    # Spreadsheets that expect semicolons read a decimal point as a day and a month, or as text.
+    for sign, figure in ((",", "1.5"), (";", "1,5"), ("\t", "1.5")):
+        text = written_table([["a,b", 'c"d'], ["e;f", 1.5]], sign).removeprefix("\ufeff")
+        assert list(csv.reader(io.StringIO(text), delimiter=sign)) == [["a,b", 'c"d'], ["e;f", figure]]
 
 
 @given(st.lists(st.lists(st.from_regex(r"[a-zA-Z ,;'\"]{0,8}", fullmatch=True), min_size=2, max_size=2), max_size=6))

@@ -45,15 +45,16 @@ class TableReader:
         if not self._tasks:
             raise Fault(table.where, "has no column for a task", "write the numbers of the tasks as headings")
 
-    def rows(self) -> Iterator[tuple[str, Submission | Fault]]:
-        """The name in each row, and what it hands in or why it can't be read."""
+    def rows(self) -> Iterator[tuple[Row, str, Submission | Fault]]:
+        """Each row, the name in it, and what it hands in or why it can't be read."""
         for row in self._table.rows:
+            name = row.cells[self._names]
             try:
                 if row.fault is not None:
                     raise row.fault
-                yield row.cells[self._names], self._row(row)
+                yield row, name, self._row(row)
             except Fault as fault:
-                yield row.cells[self._names], fault
+                yield row, name, fault
 
     def _row(self, row: Row) -> Submission:
         name = read_name(row.cells[self._names], self._table.place(row, self._names))

@@ -9,8 +9,9 @@ import codecs
 import csv
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from tutor.faults import Fault
 from tutor.toml_reading import size_words
@@ -23,6 +24,8 @@ MOST_ROWS = 20_000
 MOST_UNCLOSED = 20
 """Rows with a quote that is never closed after which reading goes on."""
 SIGNS = ";,\t"
+Begins: TypeAlias = Callable[[Sequence[str]], bool]
+"""Whether cells can only be those of a row of its own."""
 _SEP = re.compile(r"\A\"?sep=(.)\"?[ \t]*\n", re.IGNORECASE)
 _QUOTED = re.compile(r'"[^"\n]*"')
 
@@ -61,14 +64,15 @@ def read_table(content: bytes, where: str) -> Table:
     return table
 
 
-def read_rows(content: bytes, where: str) -> Table:
+def read_rows(content: bytes, where: str, begins: Begins = lambda cells: False) -> Table:
     """The table in the bytes of a CSV file, where a row that is beyond use bears its own fault.
 
-    Raises Fault for what is no table.
+    ``begins`` tells whether the cells of a line can only be those of a row of its own, so that a quote which takes such
+    a line in is known as one that was never closed. Raises Fault for what is no table.
     """
     text = _decoded(content, where)
     text, sign = _parted(text)
-    rows = _rows(text, sign, where)
+    rows = _rows(text, sign, where, begins)
     try:
         first = next(rows)
     except StopIteration:
@@ -103,10 +107,10 @@ def _parted(text: str) -> tuple[str, str]:
     return text, max(SIGNS, key=bare.count)
 
 
-def _rows(text: str, sign: str, where: str) -> Iterator[tuple[int, list[str], bool]]:
+def _rows(text: str, sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], bool]]:
     """The rows that hold anything, each with its first line, and whether its quotes are closed."""
     count = 0
-    for line, cells, closed in _records([f"{line}\n" for line in text.split("\n")], sign, where):
+    for line, cells, closed in _records([f"{line}\n" for line in text.split("\n")], sign, where, begins):
         if any(cell.strip() for cell in cells):
             count += 1
             if count > MOST_ROWS:
@@ -114,27 +118,54 @@ def _rows(text: str, sign: str, where: str) -> Iterator[tuple[int, list[str], bo
             yield line, cells, closed
 
 
-def _records(lines: Sequence[str], sign: str, where: str) -> Iterator[tuple[int, list[str], bool]]:
+def _records(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], bool]]:
     """Rows that are not empty. A quote never closed ends with its line, and takes none of the rows below it in."""
-    begun = 0
-    for again in range(MOST_UNCLOSED + 1):
-        reader = csv.reader(lines[begun:], delimiter=sign)
-        at = begun
+    at = again = 0
+    while at < len(lines):
+        taken = _Lines(lines, at, sign, begins)
         try:
-            for cells in reader:
-                end = begun + reader.line_num
-                if end == len(lines) and again < MOST_UNCLOSED and _is_unclosed(lines[at:], sign):
-                    break
-                if cells:
-                    yield at + 1, cells, True
-                at = end
-            else:
-                return
-            yield at + 1, next(csv.reader([lines[at]], delimiter=sign)), False
+            cells = next(csv.reader(taken, delimiter=sign), [])
         except csv.Error:
             what = "is no row of a table"
             raise Fault(f"{where}: line {at + 1}", what, "look for a quote that is not closed") from None
-        begun = at + 1
+        unclosed = taken.stopped
+        if not unclosed and taken.next == len(lines) and again < MOST_UNCLOSED:
+            unclosed = _is_unclosed(lines[at:], sign)
+            again += unclosed
+        if unclosed:
+            yield at + 1, [cell.strip().strip('"') for cell in lines[at].split(sign)], False
+        elif cells:
+            yield at + 1, cells, True
+        at = at + 1 if unclosed else taken.next
+
+
+class _Lines:
+    """The lines of one row as a reader asks for them, up to one that begins another row; ``next`` comes after them."""
+
+    def __init__(self, lines: Sequence[str], first: int, sign: str, begins: Begins) -> None:
+        self.next = first
+        self.stopped = False
+        self._lines = lines
+        self._first = first
+        self._sign = sign
+        self._begins = begins
+
+    def __iter__(self) -> Iterator[str]:
+        return self
+
+    def __next__(self) -> str:
+        if self.next == len(self._lines):
+            raise StopIteration
+        line = self._lines[self.next]
+        if self.next > self._first and self._begins_row(line):
+            self.stopped = True
+            raise StopIteration
+        self.next += 1
+        return line
+
+    def _begins_row(self, line: str) -> bool:
+        cells = [cell.strip().strip('"') for cell in line.split(self._sign)]
+        return len(cells) > 1 and self._begins(cells)
 
 
 def _is_unclosed(lines: Sequence[str], sign: str) -> bool:
@@ -209,8 +240,18 @@ def written_table(rows: Sequence[Sequence[str | float | None]], sign: str = ",")
 
 
 def written_row(row: Sequence[str | float | None], sign: str) -> str:
-    """A row as a line of CSV text. A cell with any sign that may part cells is quoted, whichever does here."""
-    return sign.join(_quoted(safe_cell(value)) for value in row) + "\r\n"
+    """A row as a line of CSV text. A cell with any sign that may part cells is quoted, whichever does here.
+
+    Where semicolons part the cells a number has its decimal comma: spreadsheets that expect the one expect the other.
+    """
+    return sign.join(_written(value, sign) for value in row) + "\r\n"
+
+
+def _written(value: str | float | None, sign: str) -> str:
+    if not isinstance(value, float):
+        return _quoted(safe_cell(value))
+    text = f"{value:.12g}"
+    return text.replace(".", ",") if sign == ";" else text
 
 
 def _quoted(value: str | float) -> str:

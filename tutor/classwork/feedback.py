@@ -13,6 +13,10 @@ from tutor.classwork.words import given_words
 from tutor.faults import printable
 
 WIDTH = 76
+OF_THEIRS = "Something that you handed in could not be marked."
+OF_TABLE = "A table of the class could not be read, and may hold answers of yours."
+UNREAD = "What you handed in could not be marked, so nobody knows your answer here."
+IN_A_TABLE = "Your answer may be in a table that could not be read, so nobody knows it yet."
 LATE = "Handed in after the day it was due."
 PICTURES = ("The sleeve", "An armhole, from the shoulder tip down", "An armhole, from the shoulder tip down")
 
@@ -25,9 +29,9 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
     if number in standing.overrides:
         override = standing.overrides[number]
         instead = "" if result is None or result.total is None else f" in place of {mark_shown(result.total)}"
-        said.append(f"Your teacher's mark is {mark_shown(override.mark)} of 100{instead}: {override.reason}")
+        said.append(f"Your teacher's mark is {override.shown} of 100{instead}: {override.reason}")
     if result is None and standing.is_unread(number):
-        said.append("What you handed in could not be marked, so nobody knows your answer here.")
+        said.append(UNREAD if standing.is_unread(number, own=True) else IN_A_TABLE)
     elif result is None:
         said.append("No answer was handed in.")
     elif result.trouble:
@@ -39,24 +43,24 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
 
 def mark_words(standing: Standing, question: Question) -> str:
     """The mark of one task in words."""
-    mark = standing.mark(question.number)
-    if mark is None:
+    mark = standing.shown(question.number)
+    if not mark:
         return "not marked"
     passed = "passed" if standing.passed(question.number) else "not passed"
-    return f"{mark_shown(mark)} of 100, {passed}"
+    return f"{mark} of 100, {passed}"
 
 
 def total_words(standing: Standing) -> str:
     """The mark for the whole in words."""
     total = standing.total
     if total is None:
-        return "The whole is not marked yet." if standing.handed_in else "Nothing was handed in."
+        return "The whole is not marked yet." if standing.handed_in or standing.unread else "Nothing was handed in."
     return f"In all: {mark_shown(total)} of 100."
 
 
 def unread_words(standing: Standing) -> list[str]:
     """A sentence for each thing that could not be read."""
-    return [f"Something that you handed in could not be marked. {each.line}." for each in standing.unread.values()]
+    return [f"{OF_TABLE if each.shared else OF_THEIRS} {each.line}." for each in standing.unread.values()]
 
 
 def feedback_text(standing: Standing) -> str:

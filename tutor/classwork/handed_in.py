@@ -6,6 +6,7 @@ says: ``anouk-2.svg``. The pattern that was handed out for it, ``anouk-2-pattern
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
@@ -16,6 +17,8 @@ from tutor.classwork.answer_form import FormReader, UnitOf, is_form
 from tutor.classwork.answer_table import TableReader
 from tutor.classwork.attachment import read_attachment
 from tutor.classwork.class_list import NAMES
+from tutor.classwork.class_table import ENDINGS as TABLES
+from tutor.classwork.class_table import Told, may_hold_answers_of
 from tutor.classwork.csv_table import LARGEST as LARGEST_TABLE
 from tutor.classwork.csv_table import Table, read_rows
 from tutor.classwork.given import Submission
@@ -32,6 +35,16 @@ POINTS = {"seam", "x", "y"}
 NOBODY = Owner("")
 
 
+@dataclass(frozen=True, slots=True)
+class _Unread:
+    """A file that can't be read, why, and what is known of it: the learner it names, its rows if it is a table."""
+
+    found: Found
+    fault: Fault
+    learner: str = ""
+    table: Table | None = None
+
+
 @dataclass(slots=True)
 class HandedIn:
     """Reads all that some paths hold, one at a time, for the learners whom ``owners`` knows."""
@@ -41,20 +54,20 @@ class HandedIn:
     owners: Owners
     _used: set[Path] = field(default_factory=set)
     _alone: list[Found] = field(default_factory=list)
-    _unread: list[tuple[Found, Fault, str]] = field(default_factory=list)
+    _unread: list[_Unread] = field(default_factory=list)
 
     def read(self) -> Iterator[Submission | Trouble]:
         """What was handed in, form by form and row by row, and a line for each thing that can't be read."""
         for path in self.paths:
             for found in plain_files(path):
                 if isinstance(found, Fault):
-                    yield _trouble(found.where, found, self.owners.of_name(found.where))
+                    yield self._no_file(found)
                 elif not self._is_sheet(found):
                     yield from self._file(found)
         # What is wrong with a file that a form names is told with the form.
-        for found, fault, learner in self._unread:
-            if found.path not in self._used:
-                yield _trouble(found.name, fault, self._owners(found, learner))
+        for each in self._unread:
+            if each.found.path not in self._used:
+                yield self._unread_file(each)
         # What was called as an answer goes before what is still called as it was handed out.
         for found in sorted(self._alone, key=_is_called_as_dealt):
             if found.path not in self._used:
@@ -72,7 +85,7 @@ class HandedIn:
                 case _:
                     raise Fault(found.name, "is no answer known here", "give TOML, CSV or SVG files")
         except Fault as fault:
-            self._unread.append((found, fault, ""))
+            self._unread.append(_Unread(found, fault))
 
     def _toml(self, found: Found) -> Iterator[Submission]:
         document = read_toml(read_plain(found.path, LARGEST_FORM, found.name), found.name)
@@ -85,19 +98,32 @@ class HandedIn:
         except Fault as fault:
             if self.owners.of_file(found.path):
                 raise
-            self._unread.append((found, fault, str(document.tables.get("learner", ""))))
+            self._unread.append(_Unread(found, fault, str(document.tables.get("learner", ""))))
             return
         yield form
         self._use(found, reader.attached)
 
     def _csv(self, found: Found) -> Iterator[Submission | Trouble]:
-        table = read_rows(read_plain(found.path, LARGEST_TABLE, found.name), found.name)
+        table = read_rows(read_plain(found.path, LARGEST_TABLE, found.name), found.name, self.owners.has_any)
         if self._is_points(found, table):
             self._alone.append(found)
             return
-        reader = TableReader(found, table, self.unit_of, self._check_own)
-        for name, row in reader.rows():
-            yield _trouble(row.where, row, self._owners(found, name)) if isinstance(row, Fault) else row
+        try:
+            reader = TableReader(found, table, self.unit_of, self._check_own)
+        except Fault as fault:
+            self._unread.append(_Unread(found, fault, table=table))
+            return
+        told = Told(self.owners)
+        for row, name, item in reader.rows():
+            whose = told.row(row, name)
+            if not isinstance(item, Fault):
+                yield item
+            elif whose or (owners := self.owners.of_file(found.path)) or not told.is_anybodys(row, name):
+                yield _trouble(item.where, item, (Owner(whose),) if whose else owners)
+            else:
+                told.left.append(item)
+        for left in told.left:
+            yield _trouble(left.where, left, (), found.path, told.rest())
         self._use(found, reader.attached)
 
     def _is_points(self, found: Found, table: Table) -> bool:
@@ -113,6 +139,22 @@ class HandedIn:
         """Whether a file is part of the sheet that was handed out, handed back with the rest."""
         match = _SHEET.fullmatch(found.path.name)
         return match is not None and self.owners.name_of(match["file"].casefold()) is not None
+
+    def _no_file(self, fault: Fault) -> Trouble:
+        """What is wrong with something that is no plain file, which tells no more than its name."""
+        owners = self.owners.of_name(fault.where)
+        is_table = fault.where.casefold().endswith(TABLES)
+        return _trouble(fault.where, fault, owners, among=self.owners.everybody if is_table else ())
+
+    def _unread_file(self, unread: _Unread) -> Trouble:
+        """What is wrong with a file, and whose it is, or may be."""
+        found, fault = unread.found, unread.fault
+        owners = self._owners(found, unread.learner)
+        is_table = found.path.name.casefold().endswith(TABLES) and os.path.lexists(found.path)
+        if is_table and not owners and self.owners.name_of(found.path.parent.name.casefold()) is not None:
+            owners = (Owner(found.path.parent.name.casefold()),)
+        among = may_hold_answers_of(unread.table, self.owners) if is_table else ()
+        return _trouble(found.name, fault, owners, found.path, among)
 
     def _owners(self, found: Found, name: str = "") -> tuple[Owner, ...]:
         """Those whose a file may be: the learner of this name, if one of the class, or by what it is called."""
@@ -151,6 +193,11 @@ def _is_called_as_dealt(found: Found) -> bool:
     return _PATTERN.fullmatch(found.path.name) is not None
 
 
-def _trouble(source: str, fault: Fault, owners: tuple[Owner, ...]) -> Trouble:
+def _trouble(
+    source: str, fault: Fault, owners: tuple[Owner, ...], path: Path | None = None, among: tuple[str, ...] = ()
+) -> Trouble:
+    """What could not be read: the first owner's, or of a table of the class that lies at ``path``, one's ``among``."""
+    if among and not owners:
+        return Trouble(source, str(fault), among=among, path="" if path is None else os.path.abspath(path))
     owner = owners[0] if owners else NOBODY
     return Trouble(source, str(fault), owner.learner, owner.task)

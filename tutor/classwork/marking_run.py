@@ -28,12 +28,16 @@ DAY = datetime.timedelta(days=1)
 
 @dataclass(slots=True)
 class Taken:
-    """What came of a run: how many answers were marked now, were marked before, and the lines of those that weren't."""
+    """What came of a run: how many answers were marked now, were marked before, and the lines of those that weren't.
+
+    ``gone`` are tables that could not be read before, and lie there no more.
+    """
 
     marked: int = 0
     before: int = 0
     stale: int = 0
     lines: list[str] = field(default_factory=list)
+    gone: list[str] = field(default_factory=list)
 
 
 class MarkingRun:
@@ -69,8 +73,11 @@ class MarkingRun:
             went_on(item.source)
         with self.store.locked():
             tasks = [question.number for question in self.homework.questions]
-            kept = {name: each for name, each in self.store.troubles().items() if not self._read.ends(each, tasks)}
+            before = self.store.troubles()
+            kept = {name: left for name, each in before.items() if (left := self._read.left(each, tasks)) is not None}
             self.store.write_troubles(kept | self._troubles)
+        gone = {each.file for name, each in before.items() if name not in kept and self._read.is_gone(each)}
+        self.taken.gone += sorted(gone - {each.file for each in self._troubles.values()})
 
     def _trouble(self, trouble: Trouble) -> None:
         self._troubles[trouble.source] = trouble
@@ -155,7 +162,7 @@ class MarkingRun:
             results.pop(number, None)
         for number, (question, answer, fault) in fresh.items():
             old = answers.get(number)
-            if self._stands(learner, question, old, answer, results):
+            if self._stands(learner, question, old, answer, results, fault):
                 continue
             result = self._marked(learner, question, answer, fault)
             if result.trouble:
@@ -168,7 +175,8 @@ class MarkingRun:
         marked = {number for number in answers if number in results and not results[number][1].trouble}
         whole = marked >= {question.number for question in self.homework.questions}
         newly = not given.alone and self.taken.marked > before
-        self._read.marked(learner, marked & set(fresh), whole=whole or newly)
+        row = given.source != file_of(given.source)
+        self._read.marked(learner, marked & set(fresh), whole=whole, form=newly and not row, row=newly and row)
 
     def _stands(
         self,
@@ -177,8 +185,12 @@ class MarkingRun:
         old: Answer | None,
         new: Answer,
         results: dict[int, tuple[str, Result]],
+        fault: Fault | None,
     ) -> bool:
-        """Whether what is kept of a question stays as it is."""
+        """Whether what is kept of a question stays as it is.
+
+        An answer beside it that can't be marked is told as that, and not as another: so it is in every run.
+        """
         number = question.number
         if old is None or old.given is None or number not in results or results[number][1].trouble:
             return False
@@ -191,9 +203,11 @@ class MarkingRun:
             return True
         if self._replace and new.given is not None:
             return False
+        other = self._marked(learner, question, new, fault)
         what = f"is another answer of {learner.name} to task {number} than that of {old.source}, which is marked"
-        fault = Fault(new.source, what, "take one away, or give --replace to have the new one marked instead")
-        self._trouble(Trouble(f"{new.source}, task {number}", str(fault), learner.file, number))
+        twice = Fault(new.source, what, "take one away, or give --replace to have the new one marked instead")
+        line = self._line(learner, question, new, other) if other.trouble else str(twice)
+        self._trouble(Trouble(f"{new.source}, task {number}", line, learner.file, number))
         return True
 
     def _marked(self, learner: Learner, question: Question, answer: Answer, fault: Fault | None) -> Result:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from tutor.classwork.homework import Homework
 from tutor.classwork.standing import Standing, mark_shown
+from tutor.classwork.trouble import Trouble
 from tutor.classwork.words import given_words
 
 Cells = list[str | float | None]
@@ -17,26 +18,30 @@ def class_head(homework: Homework) -> Cells:
 
 def class_row(standing: Standing) -> Cells:
     """One learner's marks out of 100: empty where there is none."""
-    marks = [standing.mark(question.number) for question in standing.homework.questions]
+    marks = [standing.shown(question.number) for question in standing.homework.questions]
     cells: list[str | float | None] = [_number(mark) if standing.counts else "" for mark in marks]
     on = "" if standing.on is None else standing.on.isoformat()
     learner = standing.learner
-    return [learner.name, learner.deal, *cells, _number(standing.total), on, note_of(standing)]
+    return [learner.name, learner.deal, *cells, _number(mark_shown(standing.total)), on, note_of(standing)]
 
 
 def note_of(standing: Standing) -> str:
     """What is to be known beside the figures."""
     notes = []
     if not standing.handed_in:
-        notes.append("nothing handed in")
+        notes.append("nothing else handed in" if standing.unread else "nothing handed in")
     if standing.late:
         notes.append("late")
-    notes += [f"{source} could not be marked" for source in standing.unread]
+    notes += [f"{source} {_what_of(each)}" for source, each in standing.unread.items()]
     open_ones = [q.number for q in standing.homework.questions if standing.mark(q.number) is None]
     open_ones = [number for number in open_ones if number in standing.answers]
     notes += [f"task {number} could not be marked" for number in open_ones]
     notes += [f"task {number}: the teacher's mark" for number in standing.overrides]
     return "; ".join(notes)
+
+
+def _what_of(unread: Trouble) -> str:
+    return "could not be read, and may hold answers" if unread.shared else "could not be marked"
 
 
 def trouble_rows(homework: Homework, troubles: Mapping[str, str]) -> Iterator[Cells]:
@@ -74,14 +79,14 @@ def answer_rows(standing: Standing) -> Iterator[Cells]:
             number,
             given,
             "" if answer is None else answer.source,
-            _number(None if result is None else result.total),
+            _number(mark_shown(None if result is None else result.total)),
             "" if result is None else result.mistake or result.trouble,
-            "" if override is None else _number(override.mark),
+            "" if override is None else _number(override.shown),
             "" if override is None else override.reason,
-            _number(standing.mark(number)),
+            _number(standing.shown(number)),
         ]
 
 
-def _number(mark: float | None) -> str | float:
-    text = mark_shown(mark)
-    return int(text) if text else ""
+def _number(shown: str) -> str | float:
+    """A mark as a cell: a number, or nothing where there is none."""
+    return float(shown) if shown else ""

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from tutor.classwork.csv_table import Row, Table, read_table, written_table
+from tutor.classwork.csv_table import Row, Table, read_rows, written_table
 from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner, key_of
 from tutor.classwork.register import Register
@@ -28,6 +28,11 @@ class Override:
     mark: float
     reason: str
 
+    @property
+    def shown(self) -> str:
+        """The mark out of 100 as it was given, to the last figure."""
+        return f"{100 * self.mark:.12g}"
+
 
 Overrides = Mapping[tuple[str, int], Override]
 """By the learner's file name, and the number of the question."""
@@ -44,13 +49,14 @@ def read_overrides(folder: Path, homework: Homework, register: Register) -> tupl
     path = folder / NAME
     if not path.exists():
         return {}, []
-    table = read_table(read_plain(path, LARGEST, NAME), NAME)
+    learners = register.by_key()
+    content = read_plain(path, LARGEST, NAME)
+    table = read_rows(content, NAME, lambda cells: any(key_of(cell) in learners for cell in cells))
     missing = [name for name in HEADINGS if name not in table.headings]
     if missing:
         raise Fault(NAME, f"has no column called {missing[0]}", f"write the headings {', '.join(HEADINGS)}")
     found: dict[tuple[str, int], Override] = {}
     faults: list[Fault] = []
-    learners = register.by_key()
     for row in table.rows:
         try:
             key, override = _override(row, table, homework, learners)
@@ -65,6 +71,8 @@ def read_overrides(folder: Path, homework: Homework, register: Register) -> tupl
 def _override(
     row: Row, table: Table, homework: Homework, learners: Mapping[str, Learner]
 ) -> tuple[tuple[str, int], Override]:
+    if row.fault is not None:
+        raise row.fault
     learner = learners.get(key_of(row.cells["learner"]))
     if learner is None:
         what = f'"{row.cells["learner"][:40]}" is not in the class'

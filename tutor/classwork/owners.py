@@ -38,6 +38,15 @@ class Owners:
         self._names = {learner.file: learner.name for learner in learners}
         self._files = {key_of(name): file for file, name in self._names.items()}
 
+    @property
+    def everybody(self) -> tuple[str, ...]:
+        """What the files of all learners are called."""
+        return tuple(self._names)
+
+    def has_any(self, names: Iterable[str]) -> bool:
+        """Whether one of the names is a learner's."""
+        return any(map(self.file_of, names))
+
     def file_of(self, name: str) -> str:
         """What the files of a learner are called; "" for somebody who is not in the class."""
         return self._files.get(key_of(name), "")

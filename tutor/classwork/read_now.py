@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import PurePosixPath
 
 from tutor.classwork.learner import Learner
@@ -15,36 +16,48 @@ from tutor.classwork.trouble import Trouble, owned
 class ReadNow:
     """Files read in a run, answers that stand marked after it, and learners of whom nothing is left to be read.
 
-    The latter are those who have a form or a row newly marked, or an answer to every task.
+    The latter are those who have a form or a row newly marked, or an answer to every task. Of a table of the class that
+    could not be read nothing is left for those who have a row newly marked, or an answer to every task, and for nobody
+    once it is gone from where it lay.
     """
 
     owners: Owners
     _files: dict[str, set[PurePosixPath]] = field(default_factory=dict)
     _marked: set[tuple[str, int]] = field(default_factory=set)
     _whole: set[str] = field(default_factory=set)
+    _in_rows: set[str] = field(default_factory=set)
 
     def read(self, *files: str) -> None:
         """Notes that files were read, or told anew why they can't be."""
         for path in map(PurePosixPath, files):
             self._files.setdefault(path.name, set()).add(path)
 
-    def marked(self, learner: Learner, tasks: Iterable[int], *, whole: bool) -> None:
-        """Notes which answers of a learner stand marked; ``whole`` is to say that nothing else is to be read."""
+    def marked(self, learner: Learner, tasks: Iterable[int], *, whole: bool, form: bool, row: bool) -> None:
+        """Notes which answers of a learner stand marked: ``whole``: all; some of a ``form`` or ``row`` are new."""
         self._marked.update((learner.file, task) for task in tasks)
-        if whole:
+        if whole or form or row:
             self._whole.add(learner.file)
+        if whole or row:
+            self._in_rows.add(learner.file)
 
-    def ends(self, trouble: Trouble, tasks: Collection[int]) -> bool:
-        """Whether what could not be read before has been read now, or another answer marked in its place.
+    def left(self, trouble: Trouble, tasks: Collection[int]) -> Trouble | None:
+        """What is left of what could not be read before; None once it is read, or another answer marked in its place.
 
         ``tasks`` are those of the homework; a trouble with any other may be one with each of them.
         """
         theirs = owned(trouble, self.owners) or trouble
         if self._has_read(theirs):
-            return True
+            return None
+        if trouble.shared:
+            among = tuple(learner for learner in trouble.among if learner not in self._in_rows)
+            return replace(trouble, among=among) if among and not self.is_gone(trouble) else None
         if theirs.task in tasks:
-            return (theirs.learner, theirs.task) in self._marked
-        return theirs.learner in self._whole
+            return None if (theirs.learner, theirs.task) in self._marked else trouble
+        return None if theirs.learner in self._whole else trouble
+
+    def is_gone(self, trouble: Trouble) -> bool:
+        """Whether a table that could not be read was taken away."""
+        return bool(trouble.path) and not os.path.lexists(trouble.path)
 
     def _has_read(self, trouble: Trouble) -> bool:
         """Whether a file was read from whichever folder it was given by, be that a learner's name or the same path."""

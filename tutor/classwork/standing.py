@@ -35,7 +35,8 @@ class Standing:
 
     @property
     def handed_in(self) -> bool:
-        return bool(self.answers or self.unread)
+        """Whether anything is known to be theirs; a table that could not be read may hold nothing of theirs."""
+        return bool(self.answers) or any(not each.shared for each in self.unread.values())
 
     @property
     def counts(self) -> bool:
@@ -50,9 +51,15 @@ class Standing:
             return self.results[number].total
         return None if number in self.answers or self.is_unread(number) else 0.0
 
-    def is_unread(self, number: int) -> bool:
-        """Whether a task without an answer may have one in what could not be read."""
-        return any(each.task in (0, number) for each in self.unread.values())
+    def shown(self, number: int) -> str:
+        """The mark that counts as it is shown: the teacher's own as given, any other in whole points."""
+        if number in self.overrides:
+            return self.overrides[number].shown
+        return mark_shown(self.mark(number))
+
+    def is_unread(self, number: int, *, own: bool = False) -> bool:
+        """Whether a task without an answer may have one in what could not be read; ``own``: in what is theirs alone."""
+        return any(each.task in (0, number) and not (own and each.shared) for each in self.unread.values())
 
     def passed(self, number: int) -> bool:
         """Whether a task is passed; by an override, where its mark reaches the pass mark."""
@@ -95,10 +102,12 @@ def standing_of(learner: Learner, homework: Homework, store: Store, overrides: O
         if number in answers and digest == answers[number].digest
     }
     # What is said of an answer stands with that answer; a task that isn't one of these may be any.
+    # What may hold an answer of theirs says nothing where every task has one.
+    whole = answers.keys() >= set(numbers)
     those = {
         source: each if each.task in numbers else replace(each, task=0)
         for source, each in unread.get(learner.file, {}).items()
-        if each.task not in answers
+        if each.task not in answers and not (each.shared and whole)
     }
     return Standing(learner, homework, answers, results, own, those)
 
@@ -110,6 +119,8 @@ def unread_of(troubles: Iterable[Trouble], owners: Owners) -> Unread:
         theirs = owned(each, owners)
         if theirs is not None:
             found.setdefault(theirs.learner, {})[theirs.source] = theirs
+        for learner in each.among:
+            found.setdefault(learner, {})[each.source] = each
     return found
 
 

@@ -98,8 +98,10 @@ def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
         progress = ProgressLine("marked")
         run.take(handed_in(args.answers, register), progress.step)
         progress.done()
+    # Without answers this is about all that was handed in before, and so about what still can't be read of it.
+    unread = [] if args.answers else [each.line for each in store.troubles().values()]
     reported = _report(Report(homework, register, store, sign_of(args), args.force))
-    lines = [*run.taken.lines, *reported.lines]
+    lines = [*run.taken.lines, *unread, *reported.lines]
     _complain(lines)
     if args.json:
         _print_json(run.taken, reported, lines)
@@ -136,6 +138,8 @@ def _print_summary(args: argparse.Namespace, homework: Homework, taken: Taken, r
     were = "was" if taken.before == 1 else "were"
     before = f", {taken.before} {were} marked before" if taken.before else ""
     print(f"{taken.marked} answer{'s' * (taken.marked != 1)} marked{before}")
+    for name in taken.gone:
+        print(f"{printable(name)}, which could not be read, is gone: no task is left open for it any more")
     if taken.stale:
         print(f"{taken.stale} of them by an earlier lesson or tolerance; --again shows whose marks would change")
     whole = f"{len(figures.totals)} marked as a whole"
