@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 import schedule_simulated
 from lessons_for_tests import small_lesson
+from quiz_driving import small_sitting
 from schedule_simulated import FIRST, Go
 
 from tutor import cli
@@ -137,3 +138,19 @@ def test_learn_without_a_lesson_offers_what_is_due(
     assert '"7" is no number of these' in said
     assert "Lesson 7: The armhole answers, variant 2" in said
     assert UTC is made.tzinfo
+
+
+def test_line_by_line_an_open_quiz_is_told_until_it_is_handed_in(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    sitting = small_sitting(tmp_path)
+    told = "A quiz is open: sleeve-tutor quiz goes on with it."
+    for over in (False, True):
+        with open_record() as record:
+            left = record.resume_quiz(sitting.lessons) or sitting
+            if over:
+                left.hand_in()
+            record.save_quiz(left)
+        for command in (["learn", "--plain"], ["progress"]):
+            assert cli.main(command) == 0
+            assert (told in capsys.readouterr().out) is not over

@@ -14,12 +14,12 @@ from quiz_driving import SMALL, Hands, small_quiz, small_sitting
 from terminal import tutor_in_terminal
 from test_quiz_sitting import forms
 from textual.pilot import Pilot
-from tutor_driving import Driven
+from tutor_driving import Driven, driven
 
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.listing import Listed
 from tutor.practice.session import Session
-from tutor.quiz.asked import LETTERS
+from tutor.quiz.asked import LETTERS, Asked
 from tutor.quiz.chosen import Chosen
 from tutor.quiz.quiz import Quiz
 from tutor.quiz.sitting import Sitting
@@ -306,6 +306,50 @@ async def test_a_quiz_is_drawn_from_the_list_of_lessons(tmp_path: Path, monkeypa
             await tutor.press("escape t")
             # The one under way, without being asked what about.
             assert isinstance(tutor.app.screen, QuizScreen)
+
+
+async def test_the_list_of_lessons_says_that_a_quiz_is_open_until_it_is_handed_in(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    with open_record(tmp_path / "kept") as record:
+        record.keep_setting("toured", True)
+        lessons = [Listed.of(each) for each in sitting.lessons.values()]
+        async with driven(record=record, known=lessons) as tutor:
+            assert "a quiz is open" not in tutor.text
+            record.save_quiz(sitting)
+            await tutor.press("down")
+            assert "a quiz is open: t" in tutor.rows[0]
+            await tutor.resize(60, 20)
+            assert "a quiz is open: t" in tutor.rows[0]
+            sitting.hand_in()
+            record.save_quiz(sitting)
+            await tutor.press("down")
+            assert "a quiz is open" not in tutor.text
+
+
+async def test_every_line_of_a_quiz_names_its_lesson_however_narrow(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    long = "A title that is as long as any title can be, and then some"
+    with patch.object(Asked, "title", long):
+        async with quizzing(sitting, size=(60, 20)) as tutor:
+            rows = [tutor.rows[number].rstrip() for number in sitting.numbers]
+            assert all(row.endswith("(lesson 90)") for row in rows)
+            assert any("A title that is as long… " in row for row in rows)
+
+
+async def test_an_answer_is_told_with_its_unit(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    async with quizzing(sitting) as tutor:
+        await open_question(tutor, forms(sitting)["number"])
+        await tutor.press("i enter")
+        await tutor.write("4 3/4")
+        await tutor.press("enter")
+        assert "Your answer is 4 3/4 in." in tutor.text
+        sitting.unit = Unit.CM
+        # 4 3/4 inches are 12.065 cm, an inch being 25.4 mm.
+        assert sitting.asked.answer == "12.1 cm"
+        sitting.unit = Unit.INCH
+        await tutor.press("escape F y enter")
+        assert "Your answer: 4 3/4 in." in tutor.page
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])

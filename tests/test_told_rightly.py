@@ -12,6 +12,7 @@ from tutor_driving import driven
 
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
+from tutor.lesson.listing import Listed
 from tutor.lesson.reading import find_lesson
 from tutor.lesson.task import NumberTask
 from tutor.marking.figures import shown
@@ -21,6 +22,7 @@ from tutor.practice.plain_looking import resuming_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.session import Session
 from tutor.quiz.plain_text import time_left
+from tutor.record.record import open_record
 from tutor.toml_reading import parse_toml
 from tutor.tui.guide import left_words
 from tutor.units import Unit
@@ -145,6 +147,27 @@ def test_a_lesson_come_back_to_line_by_line_tells_how_many_tasks_are_open_and_th
         session.solution()
     session.go_to_task(8)
     assert "still to be passed" not in " ".join(resuming_lines(Talk(session, Page())))
+
+
+async def test_the_list_says_which_variant_is_open(tmp_path: Path) -> None:
+    lesson = small_lesson(tmp_path)
+    with open_record(tmp_path / "kept") as record:
+        record.keep_setting("toured", True)
+        async with driven(lesson, record=record) as tutor:
+            await tutor.press("A enter escape")
+            assert "begun, 0 of 2 tasks passed, variant 1" in " ".join(tutor.text.split())
+            assert "Lesson 90 waits as you left it, at task 1 of variant 1" in tutor.text
+            assert "Open in variant 1: another arm and block than here." in tutor.text
+    known = [Listed.of(lesson)]
+    with open_record(tmp_path / "kept") as record:
+        assert record.variants_left() == {lesson.name: 1}
+        async with driven(record=record, known=known) as tutor:
+            assert "variant 1" in tutor.rows[1]
+            await tutor.resize(60, 20)
+            assert "variant 1" in tutor.rows[1]
+            assert "A small lesson" in tutor.rows[1]
+            await tutor.press("enter R w enter escape")
+            assert "variant" not in tutor.text
 
 
 def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:

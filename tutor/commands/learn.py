@@ -118,6 +118,7 @@ def now() -> datetime:
 
 def _practise(record: Record, args: argparse.Namespace) -> int:
     """Offers what is due; 0 when the task that is chosen is passed, or nothing is due, else 1."""
+    from tutor.commands.progress import OPEN_QUIZ
     from tutor.lesson.reading import every_lesson
     from tutor.practice.console import Console
     from tutor.practice.offers import nothing_due, offers
@@ -127,11 +128,14 @@ def _practise(record: Record, args: argparse.Namespace) -> int:
     lessons = every_lesson()
     tries, today = record.attempts(), now()
     offered = offers(tries, lessons, today)
+    going_on = [OPEN_QUIZ] if record.has_open_quiz() else []
     page = Page.on(sys.stdout, columns(), True if args.ascii else None)
     console = Console(sys.stdin, sys.stdout, page)
     if not offered:
-        console.say([nothing_due(tries, lessons, today), "sleeve-tutor lessons lists what there is to learn."])
+        nothing = nothing_due(tries, lessons, today)
+        console.say([nothing, "sleeve-tutor lessons lists what there is to learn.", *going_on])
         return 0
+    console.say(going_on)
     chosen = choose(offered, console)
     if chosen is None:
         return 1

@@ -23,6 +23,7 @@ FORMULA = ("=", "+", "-", "@")
 """What a spreadsheet takes a cell that begins with it for."""
 
 
+OPEN_QUIZ = "A quiz is open: sleeve-tutor quiz goes on with it."
 LESSONS, MISTAKES, WEEKS = "lessons", "mistakes", "weeks"
 USUAL_WEEKS, MOST_WEEKS = 8, 520
 
@@ -47,6 +48,7 @@ def run(args: argparse.Namespace) -> int:
     _check(args)
     with open_record() as record:
         progress, attempts = record.progress(whole_listing()[0]), record.attempts()
+        quiz = record.has_open_quiz()
         notice = record.take_notice()
     if notice:
         print(f"sleeve-tutor: {notice}", file=sys.stderr)
@@ -62,6 +64,8 @@ def run(args: argparse.Namespace) -> int:
         print_weeks_csv(done, args.about)
     else:
         _print_all(args, progress, done)
+        if quiz and args.about in (None, LESSONS) and not args.plot:
+            print(f"\n{OPEN_QUIZ}")
     return 0
 
 

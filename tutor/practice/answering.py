@@ -16,7 +16,7 @@ from tutor.marking.mark_place import mark_place
 from tutor.marking.marked import Marked
 from tutor.marking.place import PlaceCase
 from tutor.practice.diagnosing import Diagnosing
-from tutor.practice.entry import read_figure
+from tutor.practice.entry import read_figure, with_unit
 from tutor.practice.finding_text import read_finding
 from tutor.practice.options import JOIN, Option, options_of, read_choice
 from tutor.practice.place_answer import edge_lines, kept_place, read_answer
@@ -74,6 +74,15 @@ class Answering(Diagnosing):
         if not isinstance(task, NumberTask) or figure is None:
             return self.answered or ""
         return shown(task.measure, figure, self.unit)
+
+    @property
+    def answer_told(self) -> str:
+        """The figure last given as it was typed, with its unit; as it is read once another unit was chosen."""
+        task, figure, typed = self.task, self._now.figure, self._now.answer
+        if not isinstance(task, NumberTask) or figure is None or typed is None:
+            return self.answered or ""
+        told = with_unit(typed, task.measure, self.unit)
+        return told if read_figure(told, task.measure, self.unit) == figure else self.answer_read
 
     @property
     def answered(self) -> str | None:

@@ -13,6 +13,14 @@ WHERE = "answer"
 _SIGNS = {Kind.ANGLE: ("°", "degrees", "degree", "deg"), Kind.SHARE: ("%", "per cent", "percent")}
 
 
+def with_unit(text: str, measure: str, unit: Unit) -> str:
+    """A figure as it was typed, with its unit where it was typed without one."""
+    if not text[-1:].isnumeric():
+        return text
+    kind = kind_of(measure)
+    return f"{text} {unit.value}" if kind is Kind.LENGTH else f"{text}{_SIGNS[kind][0] if kind in _SIGNS else ''}"
+
+
 def read_figure(text: str, measure: str, unit: Unit) -> float:
     """The figure, in mm, degrees or per cent; a bare length is in ``unit``.
 

@@ -74,7 +74,7 @@ class Asked:
         if isinstance(given, Plan):
             count = len(given.slashes)
             return f"{count} slash{'' if count == 1 else 'es'}" if count else "built"
-        return given
+        return None if given is None else self.session.answer_told
 
     def mark(self) -> Marked:
         """The mark of the answer as it stands."""

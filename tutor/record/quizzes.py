@@ -28,6 +28,7 @@ _ATTEMPT = """INSERT INTO attempt
     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, 0, 0, ?, ?, ?)"""
 _LAST = """SELECT id, digest, drawn, learner, head FROM quiz
     WHERE ended = ?3 AND (?1 IS NULL OR digest = ?1) AND (?2 IS NULL OR learner = ?2) ORDER BY turn DESC LIMIT 1"""
+ANY_UNDER_WAY = "SELECT id FROM quiz WHERE ended = '' LIMIT 1"
 _WORKS = "SELECT question, state FROM quiz_work WHERE quiz = ?"
 _GIVE_UP = "UPDATE quiz SET ended = ? WHERE id = ? AND ended = ''"
 

@@ -18,7 +18,7 @@ from tutor.record.database import WAIT, Database, Trouble
 from tutor.record.image import Image, read_state, text_of
 from tutor.record.opening import Opened, open_database
 from tutor.record.progress import LessonProgress, Titled, read_progress
-from tutor.record.quizzes import HANDED_IN, KeptQuiz, QuizImage, give_up, read_quiz, write_quiz
+from tutor.record.quizzes import ANY_UNDER_WAY, HANDED_IN, KeptQuiz, QuizImage, give_up, read_quiz, write_quiz
 from tutor.record.writing import name_of, seed_of, seed_text, write_session
 from tutor.settings import data_folder
 from tutor.units import Unit
@@ -36,6 +36,8 @@ WAIT_AT_THE_END = 3.0
 
 _SITTINGS = """SELECT id, version, screen, state FROM sitting
     WHERE lesson = ? AND seed = ? ORDER BY turn DESC"""
+_LEFT = """SELECT lesson, seed FROM sitting AS last
+    WHERE turn = (SELECT max(turn) FROM sitting WHERE lesson = last.lesson)"""
 _PARTS = "SELECT number, text FROM part WHERE sitting = ?"
 
 _Kept = tuple[int, str, str, list[tuple[Any, ...]]]
@@ -158,6 +160,11 @@ class Record:
         sql = "SELECT seed FROM sitting WHERE lesson = ? ORDER BY turn DESC LIMIT 1"
         return next((seed for (text,) in self._rows(sql, name_of(lesson)) if (seed := _seed(text)) is not None), None)
 
+    def variants_left(self) -> dict[str, int]:
+        """The seeds of the variants in which lessons were left, by the lessons' names; none for those as written."""
+        left = ((str(name), _seed(text)) for name, text in self._rows(_LEFT))
+        return {name: seed for name, seed in left if seed is not None}
+
     def _sittings(self, lesson: Lesson, seed: int | None) -> tuple[_Kept, ...]:
         """The sittings at a lesson that are kept, the last first, all of the same moment.
 
@@ -234,6 +241,10 @@ class Record:
         if not self._locks.take(f"quiz {row}"):
             self._tell("This quiz is open in another tutor as well. What is done last, here or there, is what counts.")
         return sitting
+
+    def has_open_quiz(self) -> bool:
+        """Whether there is a quiz under way."""
+        return bool(self._rows(ANY_UNDER_WAY))
 
     def handed_in_quiz(self, lessons: Mapping[str, Lesson]) -> Sitting | None:
         """The quiz last handed in; None when there is none, or it no longer fits the lessons."""

@@ -129,8 +129,19 @@ class Desk:
         return None if last is None else last.name
 
     def standings(self) -> dict[str, tuple[str, ...]]:
-        """How each lesson stands, by its name: in words, and in fewer and fewer words."""
-        return {name: _words(*each) for name, each in self._progress().items()}
+        """How each lesson stands, by its name: in words, and in fewer and fewer words, the variant left out last."""
+        variants = self.variants()
+        return {name: _with_variant(_words(*each), variants.get(name)) for name, each in self._progress().items()}
+
+    def variants(self) -> dict[str, int]:
+        """The variants in which lessons are open, by the lessons' names; none for those that are open as written."""
+        left = {} if self.record is None else self.record.variants_left()
+        here = {name: session.seed for name, (session, _) in self._open.items()}
+        return {name: seed for name, seed in {**left, **here}.items() if seed is not None}
+
+    def has_open_quiz(self) -> bool:
+        """Whether there is a quiz to go on with."""
+        return self.record is not None and self.record.has_open_quiz()
 
     def next_lesson(self) -> Listed | None:
         """The lesson that the path through the course leads to next; None when all are done."""
@@ -164,7 +175,9 @@ class Desk:
         session, _ = self._open[lesson.name]
         if session.passed:
             return f"Lesson {lesson.number} is passed."
-        return f"Lesson {lesson.number} waits as you left it, at task {session.task_number}; Enter goes on there."
+        variant = "" if session.seed is None else f" of variant {session.seed}"
+        where = f"at task {session.task_number}{variant}"
+        return f"Lesson {lesson.number} waits as you left it, {where}; Enter goes on there."
 
     def _standing(self, lesson: Listed) -> tuple[str, int, int, float | None]:
         if lesson.name not in self._open:
@@ -179,6 +192,11 @@ class Desk:
         if passed < len(standings) and passed + standings.count("shown") == len(standings):
             done = "shown"
         return done, passed, len(standings), sum(best) / len(best) if tried else None
+
+
+def _with_variant(words: tuple[str, ...], seed: int | None) -> tuple[str, ...]:
+    """The same with the variant that is open, where one is, before any without it."""
+    return words if seed is None else (*(f"{each}, variant {seed}" for each in words), *words)
 
 
 def _words(standing: str, passed: int, tasks: int, best: float | None) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ from tutor.units import Unit
 if TYPE_CHECKING:
     from tutor.lesson.lesson import Lesson
 
+HEADING = "Lessons on altering a sleeve"
 NUMBER_LEAST = 2
 """Columns that the lessons' numbers have at the least."""
 BESIDE_TITLE = 8
@@ -52,7 +53,7 @@ class LessonsScreen(Face):
     def compose(self) -> ComposeResult:
         yield Small()
         with Page(id="page"):
-            yield Head("Lessons on altering a sleeve", id="head")
+            yield Head(HEADING, ascii=self.desk.ascii, id="head")
             yield LessonList()
             yield About(ascii=self.desk.ascii)
             yield Say(ascii=self.desk.ascii, id="say")
@@ -78,6 +79,7 @@ class LessonsScreen(Face):
 
     def show(self) -> None:
         super().show()
+        self.query_one(Head).show([f"{HEADING} · a quiz is open: t" if self.desk.has_open_quiz() else HEADING])
         self._list.show(list(self._lines()), self._first() if self._list.chosen is None else self._list.chosen)
         self.tell_of_record(self.desk.notice())
         self.query_one(About).show([] if self._chosen is None else self._about(self._chosen))
@@ -154,6 +156,9 @@ class LessonsScreen(Face):
         standings = self.desk.standings()
         if len(lesson.title) > self._title_wide(standings):
             parts = [(f"{lesson.title}\n\n", "bold $strong")]
+        if (seed := self.desk.variants().get(lesson.name)) is not None:
+            told = f"Open in variant {seed}: another arm and block than here."
+            parts += [(f"{told}\n\n", "$text")]
         if before:
             told = "; ".join(f"{other.number} {other.title} ({standings[other.name][0]})" for other in before)
             parts += [(f"Builds on {told}.\n\n", "$text")]

@@ -28,7 +28,7 @@ from tutor.tui.question_screen import EVERY_SECOND, QuestionScreen
 from tutor.tui.quiz_desk import QuizDesk
 from tutor.tui.say import Say
 from tutor.tui.small import Small
-from tutor.tui.spelling import spelled_out
+from tutor.tui.spelling import fitted, spelled_out
 
 SPARE = 6
 """Columns that a line of the list does not have: its sign, its edges, and what may scroll."""
@@ -118,13 +118,14 @@ class QuizScreen(Face):
 
     def _names(self, outcome: Outcome | None) -> Iterator[tuple[str, str]]:
         """Each question in one line: its number, how it stands or its mark, its title, and its lesson's number."""
-        dots = "~" if self.desk.ascii else "…"
         room = max(self.app.size.width - SPARE, 20)
         for number in self.sitting.numbers:
             asked, stands = self.sitting.question(number), self.sitting.standing(number)
             says = stands if outcome is None else f"{out_of_100(outcome.results[number - 1].marked.total)} of 100"
-            line = spelled_out(f"{number:>2}  {says:<10}  {asked.title} ({asked.lesson.number})", ascii=self.desk.ascii)
-            yield str(number), line if len(line) <= room else f"{line[: room - 1].rstrip()}{dots}"
+            lead, lesson = f"{number:>2}  {says:<10}  ", f" (lesson {asked.lesson.number})"
+            title = spelled_out(asked.title, ascii=self.desk.ascii)
+            title = fitted(title, room - len(lead) - len(lesson)).rstrip()
+            yield str(number), spelled_out(f"{lead}{title}{lesson}", ascii=self.desk.ascii)
 
     def _about(self, outcome: Outcome | None) -> list[Part]:
         if outcome is None:
