@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lessons_for_tests import PLACES, small_lesson, written
+from msgspec import structs
 from simulated_learners import out_of_bounds, simulate
 from simulated_places import points, walked
 from simulated_tally import table
@@ -21,6 +22,7 @@ from tutor.alteration.outline import whole
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.reading import check_lesson
+from tutor.marking.mark_place import roughly
 from tutor.practice.plain import run_plain
 from tutor.practice.proving import prove
 from tutor.practice.session import Session
@@ -34,7 +36,7 @@ from tutor.quiz.spec import QuizSpec
 from tutor.record.record import open_record
 from tutor.tui.marker import Marker
 from tutor.tui.question_screen import QuestionScreen
-from tutor.units import Unit
+from tutor.units import Unit, parse_length
 
 NAMES = ("crown", "underarm-front", "notch-front", "elbow-back")
 """The landmarks that the lesson's first tasks ask for."""
@@ -139,6 +141,50 @@ def test_a_right_place_is_told_with_its_name_and_reason(lesson: Lesson) -> None:
     assert "a little way off" in near.feedback[0]
     session.show_place(session.right_place())
     assert session.check().feedback == ("Right: that is the crown.", "Both cap seams meet there.")
+
+
+@pytest.mark.parametrize(
+    ("off", "unit", "told"),
+    [
+        (40, Unit.CM, "off, about 3 cm along the edge."),
+        (44, Unit.CM, "off, about 3 cm along the edge."),
+        (46, Unit.CM, "off, about 6 cm along the edge."),
+        (160, Unit.CM, "far off, about 15 cm along the edge."),
+        (160, Unit.MM, "far off, about 150 mm along the edge."),
+        (46, Unit.INCH, "off, about 1 1/2 in along the edge."),
+        (57, Unit.INCH, "off, about 1 1/2 in along the edge."),
+        (58, Unit.INCH, "off, about 3 in along the edge."),
+        (28, Unit.CM, "a little way off, less than 3 cm along the edge."),
+        (28, Unit.INCH, "a little way off, less than 1 1/2 in along the edge."),
+    ],
+)
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_wrong_place_is_told_roughly_how_far_off_it_is(
+    lesson: Lesson, off: float, unit: Unit, told: str, way: int
+) -> None:
+    """To the nearest 3 cm, or 1 1/2 inches of 25.4 mm: what is 1 cm off passes, and nothing beyond 3 cm has credit."""
+    wide = structs.replace(lesson, tasks=(structs.replace(lesson.tasks[0], tolerance=10.0), *lesson.tasks[1:]))
+    session = at(wide, 1, unit)
+    session.show_place(session.right_place() + way * off)
+    assert f"it is {told}" in session.check().feedback[0]
+
+
+def test_half_a_step_off_is_told_as_one() -> None:
+    assert roughly(5.0, 1.0, Unit.CM) == "about 1 cm"
+    assert roughly(4.9, 1.0, Unit.CM) == "less than 1 cm"
+
+
+@given(off=st.floats(0.3, 400), unit=st.sampled_from(Unit), tolerance=st.floats(0.5, 40))
+def test_how_far_off_is_told_no_finer_than_what_earns_credit(off: float, unit: Unit, tolerance: float) -> None:
+    told = roughly(off, tolerance, unit)
+    far = parse_length(told.removeprefix("about ").removeprefix("less than "), unit, "")
+    if told.startswith("less"):
+        assert off < far
+    else:
+        assert off >= 3 * tolerance - 1e-9
+        assert abs(far - off) <= far / 2 + 1e-6
+    # Told no finer than three tolerances, beyond which there is no credit.
+    assert far >= 3 * tolerance - 1e-6
 
 
 # What names the place does not show it.
