@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,6 @@ from tutor.lesson.goal import Keep, Reach
 from tutor.lesson.lesson import block_of, starting_pattern
 from tutor.lesson.reading import LessonFaults, check_lesson, find_lesson, read_lesson
 from tutor.lesson.task import NumberTask, PlanTask
-from tutor.lesson.toml_lines import key_lines, line_of
 from tutor.pattern.measures import measure
 
 INCHES = (
@@ -145,17 +145,22 @@ BROKEN = [
     (
         "unknown slash",
         ('slash = "grain", at', 'slash = "groin", at'),
-        "opening = [",
+        '{ slash = "grain"',
         '"groin" is no slash of this plan',
     ),
     ("unknown landmark", ('from = "crown"', 'from = "crowm"'), "slash = [", "asks for crowm, which is no place"),
     (
         "amount and for",
         ('toward = "to" }, for', 'toward = "to" }, amount = 1, for'),
-        "opening =",
+        '{ slash = "grain"',
         "both amount and for",
     ),
-    ("for no measure", ('for = { measure = "bicep-girth", value = 35 }', 'for = "bicep"'), "opening = [", "no measure"),
+    (
+        "for no measure",
+        ('for = { measure = "bicep-girth", value = 35 }', 'for = "bicep"'),
+        '{ slash = "grain"',
+        "no measure",
+    ),
     ("asked of no plan", ('after = "crossed"', 'after = "c"'), "after", '"c" is no plan of this lesson'),
     ("not TOML", ("[arm]", "[arm"), "[arm]", "is not TOML"),
 ]
@@ -254,14 +259,48 @@ def test_lessons_come_by_number() -> None:
     assert {4, 5, 6, 7} <= set(numbers)
 
 
-def test_lines_of_keys() -> None:
-    text = 'a = 1\n[b]\nc.d = 2\n[[e]]\nf = 1\n[[e]]\nf = """\ng = 3\n"""\n[[e.h]]\ni = 1\n'
-    lines = key_lines(text)
-    assert lines[("a",)] == 1
-    assert lines[("b", "c", "d")] == 3
-    assert lines[("e", 0, "f")] == 5
-    assert lines[("e", 1, "f")] == 7
-    assert ("e", 1, "g") not in lines
-    assert lines[("e", 1, "h", 0, "i")] == 11
-    assert line_of(("e", 1, "h", 0, "x"), lines) == 10
-    assert line_of(("z",), lines) is None
+HEADED = """\
+[[plans.crossed.slash]]
+name = "grain"
+from = "crown"
+to = "grain-hem"
+hinge = ["from", "to"]
+
+[[plans.crossed.slash]]
+name = "bicep"
+from = "underarm-back"
+to = "underarm-front"
+hinge = [
+  "from",
+  "to",
+]
+
+[[plans.crossed.opening]]
+slash = "grain"
+at = { crosses = "bicep", toward = "to" }
+for = { measure = "bicep-girth", value = 35 }
+"""
+"""The small lesson's plan with its keys on lines of their own."""
+
+
+@pytest.mark.parametrize("headed", [False, True])
+@pytest.mark.parametrize(
+    ("key", "after", "misspelt", "said"),
+    [
+        ("name", 1, "nam", 'slash 2: "nam" is no key known here'),
+        ("hinge", 1, "hing", 'slash 2: "hing" is no key known here'),
+        ("toward", 0, "towards", 'opening 1, at: "towards" is no key known here'),
+        ("value", 0, "valu", "opening 1, for, valu: is no key here; did you mean value?"),
+    ],
+)
+def test_a_misspelt_key_of_a_plan_is_told_on_its_own_line(
+    tmp_path: Path, headed: bool, key: str, after: int, misspelt: str, said: str
+) -> None:
+    start, end = SMALL.index("[plans.crossed]"), SMALL.index("[[tasks]]")
+    plan = HEADED if headed else SMALL[start:end]
+    found = [match.start() for match in re.finditer(rf"\b{key} = ", plan)][after]
+    text = SMALL[:start] + plan[:found] + misspelt + plan[found + len(key) :] + "\n" + SMALL[end:]
+    hits = [str(fault) for fault in check_lesson(written(tmp_path, text)) if said in str(fault)]
+    number = next(k for k, each in enumerate(text.splitlines(), 1) if f"{misspelt} = " in each)
+    assert hits
+    assert hits[0].startswith(f"small.toml: line {number}, plans, crossed, {said}")

@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 import msgspec
 
 from tutor.faults import Fault
+from tutor.toml_faults import parted, plainly
 
 LARGEST = 1_000_000
 """Bytes; what people write by hand takes a few thousand."""
@@ -37,16 +38,7 @@ _MISSING = re.compile(r"Object missing required field `(?P<key>.*)`")
 _PATH = re.compile(r" - at `\$\.?(?P<path>[^`]*)`$")
 _PART = r"""\.[ \t]*(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')"""
 _LONG_KEY = re.compile(rf"{_PART}(?:[ \t]*{_PART}){{{LONGEST_KEY - 1}}}")
-_UNCLOSED = ("Illegal character '\\n'", "Unterminated string", 'Expected "\'"')
-"""What the standard reader says of a text in quotes that doesn't end."""
 _TOML_PLACE = re.compile(r" \(at (?P<place>line \d+, column \d+|end of document)\)$")
-_COMMA = re.compile(r"=\s*[+-]?\d+,\d+(?![\d,]*\s*\])")
-_BEGINS = re.compile(r"""\s*(?:\[+\s*[\w.-]+\s*\]+\s*(?:\#.*)?$|[\w.-]+\s*=)""")
-_NAMED = re.compile(r"\s*\[*\s*([\w.-]{1,40})")
-_CURLY = "\u201c\u201d\u201e\u201f\u2018\u2019\u201a\u00ab\u00bb"
-_TWICE = ("Cannot overwrite", "Cannot declare", "Duplicate inline table key")
-_AFTER = ("Expected newline", "Unclosed array", "Unclosed inline table")
-"""What the standard reader says where something follows that can't; and where a bracket is missing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,47 +109,6 @@ def read_toml(source: Path | bytes, where: str = "") -> Document:
     return Document(parse_toml(text, where), text, where)
 
 
-def _parted(text: str, place: re.Match[str] | None) -> tuple[str, str]:
-    """The line at a place such as "line 2, column 9", before it and from it on; nothing at the end of the document."""
-    found = None if place is None else re.fullmatch(r"line (\d+), column (\d+)", place["place"])
-    lines = text.split("\n")
-    if found is None or int(found[1]) > len(lines):
-        return "", ""
-    line, column = lines[int(found[1]) - 1], int(found[2]) - 1
-    return line[:column], line[column:]
-
-
-def _plainly(what: str, before: str, rest: str) -> tuple[str, str]:
-    """What the standard reader says of a line, in words for whoever wrote it, and what would be right."""
-    line, left = before + rest, before.rstrip()
-    named = _NAMED.match(line)
-    if what in _UNCLOSED:
-        return "a text has no closing quotation mark", "close it on the line that it begins on"
-    if what.startswith(_TWICE):
-        told = named and not what.startswith("Duplicate") and (line.lstrip().startswith("[") or "=" in before)
-        name = f" {named[1]}" if named and told else ""
-        return f"is not TOML: the key or table{name} stands twice", "write each once, with all that belongs to it"
-    if rest[:1] in _CURLY and rest:
-        return "has curly quotation marks", 'write straight ones, as in title = "A sleeve"'
-    if what != "Invalid value" and _COMMA.search(line):
-        return "has a comma in a number", "write a point, as in 0.3"
-    if what.startswith(_AFTER) and left[-1:].isdigit() and rest[:1].isalpha():
-        return "has a length without quotation marks", 'write it as in girth = "30 cm"'
-    if what.startswith("Expected newline") and left[-1:] in ('"', "'"):
-        if rest[:1].isalpha():
-            return "has quotation marks inside a text", "write single ones there, or \\ before each"
-        return "has several texts without brackets", 'write a list, as in ["one", "two"]'
-    if what.startswith("Expected '='") and line.lstrip()[:1] in ('"', "'"):
-        return "has a text that belongs to no key", 'write several texts as a list, as in ["one", "two"]'
-    if what == "Unclosed array" or (what == "Invalid value" and not before.strip(" \t[") and _BEGINS.match(line)):
-        return "a list is not closed, or lacks a comma", "write a comma between any two items and ] at the end"
-    if what == "Unclosed inline table":
-        return "a table in braces is not closed, or lacks a comma", "write it on one line, with } at the end"
-    if what == "Invalid value" and rest[:1].isalpha():
-        return "has a text without quotation marks", 'write it as in title = "A sleeve"'
-    return f"is not TOML: {what[:1].lower()}{what[1:]}", "write TOML 1.0"
-
-
 def parse_toml(text: str, where: str) -> dict[str, Any]:
     """The tables of TOML text. Raises Fault, with line and column where there is one, for what is none."""
     if match := _LONG_KEY.search(text):
@@ -170,7 +121,7 @@ def parse_toml(text: str, where: str) -> dict[str, Any]:
         place = _TOML_PLACE.search(what)
         what = _TOML_PLACE.sub("", what)
         at = f"{where}: {place['place']}" if place else where
-        raise Fault(at, *_plainly(what, *_parted(text, place))) from None
+        raise Fault(at, *plainly(what, *parted(text, place["place"] if place else ""))) from None
     except ValueError:
         raise Fault(where, "has a number with thousands of figures", "write a shorter one") from None
     except RecursionError:

@@ -78,7 +78,8 @@ def read_share(value: Number, where: str) -> float:
 def known_slash(name: str, where: str, context: Context) -> str:
     """The name, if a slash of the plan has it. Raises Fault."""
     if name not in context.slashes:
-        known = ", ".join(str(known)[:LONGEST_NAME] for known in context.slashes[:10])
+        names = [each for each in context.slashes if isinstance(each, str)]
+        known = ", ".join(each[:LONGEST_NAME] for each in names[:10])
         right = f"the slashes are {known}" if known else "no slash has been written"
         raise Fault(where, f'"{name[:LONGEST_NAME]}" is no slash of this plan', right)
     return name

@@ -22,6 +22,7 @@ SOUGHT = "for"
 SIDES = ("back", "front")
 
 _WHERE = "plan"
+_UNKNOWN = re.compile(r'"(.*)" is no key known here')
 _NUMBERED = re.compile(r"(slash|opening) (\d+)")
 
 
@@ -36,7 +37,7 @@ def read_recipe(reader: Reader, value: object, path: Path) -> object:
         file = plan_of(Document({"units": reader.unit.value, **table}, "", _WHERE))
     except Fault as fault:
         for each in getattr(fault, "faults", (fault,)):
-            reader.faults.append(Fault(_place(reader, each.where, path), each.what, each.right))
+            reader.faults.append(Fault(_place(reader, each, path), each.what, each.right))
         return WRONG
     measures = [each.measure for each in sought]
     for name in sorted({name for name in measures if measures.count(name) > 1}):
@@ -44,13 +45,18 @@ def read_recipe(reader: Reader, value: object, path: Path) -> object:
     return WRONG if len(reader.faults) > before else Recipe(file.plan, tuple(sought))
 
 
-def _place(reader: Reader, where: str, path: Path) -> str:
-    """The plan reader's place of a fault as one of the lesson file."""
-    inside = where.removeprefix(_WHERE).lstrip(":. ")
+def _place(reader: Reader, fault: Fault, path: Path) -> str:
+    """The plan reader's place of a fault as one of the lesson file, with the line of the key itself."""
+    inside = fault.where.removeprefix(_WHERE).lstrip(":. ")
     match = _NUMBERED.match(inside)
     key: Path = (match[1], int(match[2]) - 1) if match else ()
     rest = inside[match.end() :].lstrip(", ") if match else inside
-    return ", ".join(filter(None, [reader.where((*path, *key)), rest]))
+    unknown = _UNKNOWN.match(fault.what)
+    at: Path = (*path, *key)
+    for step in [*filter(None, re.split(r", |\.", rest)), *([unknown[1]] if unknown else [])]:
+        if (*at, step) in reader.lines:
+            at = (*at, step)
+    return ", ".join(filter(None, [reader.where((*path, *key), at), rest]))
 
 
 def _set_apart(reader: Reader, value: Mapping[str, Any], path: Path) -> tuple[dict[str, Any], list[Sought]]:

@@ -62,9 +62,9 @@ class Reader:
         found = self._struct(kind, value, ())
         return found if isinstance(found, kind) and len(self.faults) == before else None
 
-    def where(self, path: Path) -> str:
-        """A path of keys as a place: the file, the line, the keys."""
-        line = line_of(path, self.lines)
+    def where(self, path: Path, at: Path = ()) -> str:
+        """A path of keys as a place: the file, the line, the keys. ``at`` is what has the line, if something else."""
+        line = line_of(at or path, self.lines)
         inside = ", ".join(filter(None, [f"line {line}" if line else "", path_words(path)]))
         return f"{self.file}: {inside}" if inside else self.file
 
