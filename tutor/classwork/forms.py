@@ -10,7 +10,7 @@ from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner, key_of
 from tutor.classwork.register import Register
 from tutor.faults import Fault
-from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlanTask, Task
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, PlaceTask, PlanTask, Task
 
 WIDTH = 96
 HEAD = ("learner", "variant", "units", "handed-in")
@@ -21,6 +21,10 @@ REST = '"{file}-{n}.svg"; or points traced along its lines, points = "{file}-{n}
 
 _HOW: dict[type[Task], str] = {
     ChoiceTask: "Write the letter of what you choose; where more than one is right, all letters: b, d.",
+    PlaceTask: (
+        "Write how far along which seam, 6 cm along cap-back; or how far across from the grain, below 0 to the back,"
+        " and how far above the bicep line, point -3 cm, 5 cm."
+    ),
     DiagnoseTask: "Write the letter of the cause and the numbers of the signs that prove it: b by 1, 4.",
 }
 

@@ -125,14 +125,17 @@ class Homework:
         return self.questions[number - 1] if 1 <= number <= len(self.questions) else None
 
     def as_marked(self, lesson: Lesson) -> Lesson:
-        """A lesson, or a variant of it, with the homework's tolerances and pass marks in place of its own."""
+        """A lesson, or a variant of it, with the homework's tolerances and pass marks in place of its own.
+
+        It is done on paper, and so without what the lesson tells of the screen.
+        """
         tasks = list(lesson.tasks)
         for question in self.questions:
             if question.lesson.name == lesson.name:
                 k = question.task_number - 1
                 given = {**self.text.tolerances, **question.asked.tolerances}
                 tasks[k] = _as_marked(tasks[k], given, question.asked.pass_mark)
-        return structs.replace(lesson, tasks=tuple(tasks))
+        return structs.replace(lesson, tasks=tuple(tasks), screen=())
 
     def fingerprint(self, question: Question) -> str:
         """Changes whenever a mark for this question could come out otherwise; eight figures and letters."""

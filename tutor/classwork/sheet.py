@@ -25,7 +25,7 @@ from tutor.classwork.question_pages import (
     question_pages,
 )
 from tutor.classwork.tiles import Paper, grid_for, tiled
-from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlanTask
+from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, PlanTask
 from tutor.pattern.pattern import Pattern
 from tutor.practice.session import Session
 
@@ -35,6 +35,11 @@ OF_ARMHOLES = ("armhole", "cap-ease", "ease-balance", "notch-mismatch", "side-",
 """What the names of measures begin with that need the armholes."""
 SLASH_BLANKS = ("Slash, from - to:", "Hinges at:", "Opened where, by:")
 ARMHOLE_BLANKS = ("Back: out by, down by:", "Front: out by, down by:")
+PLACE = (
+    "Mark it on the pattern. Write along which seam it lies, and how far from which end; or how far across from the"
+    " grain, to the front or back, and how far above the bicep line."
+)
+PLACE_BLANKS = ("Along the seam:", "How far, from where:")
 LETTERS = 75
 """Of a line of text on a page, at the least."""
 MOST_KEPT = 180.0
@@ -186,6 +191,9 @@ def _below(question: Question, session: Session) -> Iterator[Flow]:
     elif isinstance(question.task, ChoiceTask):
         yield from options_flow(session)
         yield Blank("Letter:" if session.task_picks_one else "Letters of all that are right:")
+    elif isinstance(question.task, PlaceTask):
+        yield Paragraph(PLACE, SMALL)
+        yield from map(Blank, PLACE_BLANKS)
     elif isinstance(question.task, PlanTask):
         if "slashes" in question.task.may_use:
             yield from (blank for words in SLASH_BLANKS for blank in (Blank(words), Blank()))

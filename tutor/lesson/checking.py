@@ -82,7 +82,7 @@ def _check_texts(lesson: Lesson, reader: Reader) -> None:
         reader.fault(("title",), f"has {len(lesson.title)} letters", f"write at most {LONGEST_TITLE}")
     if not lesson.brief:
         reader.fault(("brief",), "is empty", "write at least one paragraph")
-    for key, texts in (("brief", lesson.brief), ("cautions", lesson.cautions)):
+    for key, texts in (("brief", lesson.brief), ("cautions", lesson.cautions), ("screen", lesson.screen)):
         if len(texts) > MOST_PARAGRAPHS:
             reader.fault((key,), f"has {len(texts)} paragraphs", f"write at most {MOST_PARAGRAPHS}")
         for number, text in enumerate(texts):

@@ -12,6 +12,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     units = "cm"                         # of bare numbers: cm, in or mm
     brief = ["...", "..."]               # paragraphs of at most 60 words
     cautions = ["..."]                   # shown before anything is cut
+    screen = ["..."]                     # told below the brief in the tutor, of its keys and files, and not on paper
     watch = ["bicep-girth", "hem-girth"] # measures on the tape besides those of the goals
 
     [arm]
@@ -218,6 +219,7 @@ class LessonText(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, 
     version: int = 1
     units: Literal["cm", "in", "mm"] = "cm"
     cautions: tuple[str, ...] = ()
+    screen: tuple[str, ...] = ()
     watch: tuple[str, ...] = ()
     plans: dict[str, Recipe] = {}
     vary: Vary = Vary()

@@ -112,8 +112,8 @@ class Sitting:
 
     @property
     def brief(self) -> tuple[str, ...]:
-        """The lesson's brief, paragraph by paragraph."""
-        return tuple(map(self._worded_as_set, self.lesson.brief))
+        """The lesson's brief, paragraph by paragraph, and what it tells of the screen besides."""
+        return tuple(map(self._worded_as_set, (*self.lesson.brief, *self.lesson.screen)))
 
     @property
     def cautions(self) -> tuple[str, ...]:
