@@ -170,6 +170,51 @@ async def test_the_list_says_which_variant_is_open(tmp_path: Path) -> None:
             assert "variant" not in tutor.text
 
 
+async def test_another_arm_is_asked_for_twice_only_where_something_is_begun_and_not_done() -> None:
+    async with driven("4") as tutor:
+        await tutor.press("A enter")
+        assert tutor.lesson.session.seed == 1
+        tutor.lesson.session.answer("99 cm")
+        await tutor.press("A")
+        assert "what you have begun here is left" in tutor.page
+        await tutor.press("enter")
+        assert tutor.lesson.session.seed == 1
+        await tutor.press("A y enter")
+        assert tutor.lesson.session.seed == 2
+        session = tutor.lesson.session
+        assert session.answer(session.right_answer()).passed
+        await tutor.press("A enter")
+        assert tutor.lesson.session.seed == 3
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
+async def test_how_to_lay_the_tape_anew_is_told_whatever_the_places_are_called(
+    size: tuple[int, int], unit: Unit
+) -> None:
+    async with driven("4", size, unit=unit) as tutor:
+        await tutor.press("m g")
+        await tutor.write("lower back notch")
+        await tutor.press("enter")
+        assert " Enter Hold " in tutor.rows[-1]
+        await tutor.press("enter g")
+        await tutor.write("front underarm point")
+        await tutor.press("enter")
+        assert "From the lower back notch to the front underarm point" in tutor.text
+        assert "along the edge." in tutor.text
+        assert " Enter Anew " in tutor.rows[-1]
+
+
+@pytest.mark.parametrize(("lesson", "keys"), [("4", "m"), ("4", "n enter s"), ("1", ""), ("4", "f")])
+async def test_tab_goes_on_wherever_something_is_walked_and_n_is_told_for_tasks_alone(lesson: str, keys: str) -> None:
+    async with driven(lesson) as tutor:
+        await tutor.press(keys)
+        assert " Tab Next " in tutor.rows[-1]
+        assert " n " not in tutor.rows[-1]
+        await tutor.press("question_mark")
+        assert "Tab" in tutor.page
+
+
 def test_a_figure_within_its_tolerance_is_not_said_to_be_the_very_one() -> None:
     session = Session(find_lesson("4"), Unit.CM)
     right = session.right_answer()

@@ -148,9 +148,11 @@ ACTIONS: tuple[Action, ...] = (
     Action("coarse_back", ("pageup",), "", "a long step back (anticlockwise)", WALKED, "Marker"),
     Action("coarse_on", ("pagedown",), "", "a long step on (clockwise)", WALKED, "Marker"),
     Action(
-        "next_stop", ("n", "tab"), "Next place", "on to the next named place (also Tab)", NAMED, "Marker", "n", "Place"
+        "next_stop", ("tab", "n"), "Next place", "on to the next named place (also n)", NAMED, "Marker", "Tab", "Place"
     ),
-    Action("previous_stop", ("N", "shift+tab"), "", "back to the named place before", NAMED, "Marker", "N"),
+    Action(
+        "previous_stop", ("shift+tab", "N"), "", "back to the named place before (also N)", NAMED, "Marker", "Shift+Tab"
+    ),
     Action("next_mark", ("tab",), "Next mark", "on to the next mark, or end of a seam", PLACE, "Marker", "Tab", "Mark"),
     Action("last_mark", ("shift+tab",), "", "back to the mark before, or end of a seam", PLACE, "Marker"),
     Action("show_place", ("enter", "space"), "Here", "say it is here, and have it marked", PLACE, "Marking", "Enter"),
@@ -170,15 +172,15 @@ ACTIONS: tuple[Action, ...] = (
     Action("roll_back", ("left", "minus"), "", "roll the cap back", WALKING, "Steps", "←"),
     Action(
         "next_notch",
-        ("n", "tab", "space", "enter"),
+        ("tab", "n", "space", "enter"),
         "Next notch",
-        "on to the next notch",
+        "on to the next notch (also n)",
         WALKING,
         "Steps",
-        "n",
+        "Tab",
         "Notch",
     ),
-    Action("last_notch", ("N", "shift+tab"), "", "back to the notch before", WALKING, "Steps", "N"),
+    Action("last_notch", ("shift+tab", "N"), "", "back to the notch before (also N)", WALKING, "Steps", "Shift+Tab"),
     Action("stop_on", ("right", "enter", "space", "n"), "Next stop", "next stop", (Mode.TOUR,), "Steps", "→", "Next"),
     Action("stop_back", ("left", "p"), "Back", "the stop before", (Mode.TOUR,), "Steps", "←"),
     Action("stop_here", ("escape",), "End", "end the walk", (Mode.TOUR,), "Steps"),

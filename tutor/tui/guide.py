@@ -31,12 +31,11 @@ def placing_words(session: Session, placing: Placing, unit: Unit) -> str:
         return f"Moving the {placing.moving} of slash {placing.name}: the marker @ is at {here}. Enter sets it there."
     if placing.set_place is None:
         return (
-            f"The slash starts where the marker @ stands: {here}."
-            " Arrows walk it, n goes to the next named place, Enter sets it."
+            f"The slash starts where the marker @ stands: {here}. Arrows walk it, Tab: next named place; Enter sets it."
         )
     if placing.candidate is None:
         start = place_words(placing.set_place, unit)
-        return f"Starts at {start}. Now walk to where the slash ends: arrows, n for the next named place, g by name."
+        return f"Starts at {start}. Now walk to where the slash ends: arrows, Tab for the next named place, g by name."
     reason = refused(session, placing)
     if reason is not None:
         return f"From {place_words(placing.set_place, unit)} to {here}: {refusal_words(reason, unit)}."
@@ -54,15 +53,15 @@ def measuring_words(session: Session, placing: Placing, unit: Unit) -> str:
     if placing.first is None or placing.set_place is None:
         return (
             f"The tape starts where the marker @ stands: {here}."
-            " Arrows walk it, n goes to the next named place, Enter holds the tape there."
+            " Arrows walk it, Tab: next named place; Enter holds the tape there."
         )
     read = tape_read(session, placing, unit)
     if not read:
         return (
             f"The tape is held at {place_words(placing.set_place, unit)}."
-            " Walk to its other end: arrows, n for the next named place, g by name. Esc takes the tape off."
+            " Walk to its other end: arrows, Tab for the next named place, g by name. Esc takes the tape off."
         )
-    return f"{read} Enter starts anew here; Esc ends."
+    return f"{read} Enter starts anew."
 
 
 def tape_read(session: Session, placing: Placing, unit: Unit) -> str:

@@ -95,6 +95,9 @@ class LessonState(LessonPage):
         if self.mode is Mode.DIAGNOSE:
             causes = {option.name for option in self.session.options}
             return _called(super().foot, {"look_into": "Name"} if self.chosen in causes else {})
+        if self.placing is not None and self.placing.measuring and self.placing.candidate is not None:
+            # The tape lies between two places, and says so at length.
+            return _called(super().foot, {"hold_tape": "Anew"})
         if self.mode is not Mode.PLAN:
             return super().foot
         line = self.line() if self.session.amounts or self.session.may_use("set-back") else None

@@ -177,6 +177,25 @@ class MarkingKeys(LessonFace):
         self.read("Start the whole lesson over?", paragraphs([text]), then, ways, "leave it")
 
     def do_another(self) -> None:
+        """The task at hand, on another arm and block; asked for twice where something is begun and not done."""
+        session = self.session
+        begun = session.given is not None or any(map(session.attempts, range(1, len(session.tasks) + 1)))
+        if session.settled or not begun:
+            self._another()
+            return
+
+        def then(key: str | None) -> None:
+            if key == "y":
+                self._another()
+            self.show()
+
+        text = (
+            "The lesson then begins anew there, at this task, and what you have begun here is left. Your marks so far"
+            " stay in your progress."
+        )
+        self.read("Another arm and block?", paragraphs([text]), then, (("y", "another arm"),), "leave it")
+
+    def _another(self) -> None:
         """The task at hand, on another arm and block: the lesson begins anew there, at this task."""
         number = self.session.task_number
         try:

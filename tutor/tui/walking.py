@@ -54,7 +54,7 @@ def walking_words(walking: Walking, unit: Unit) -> str:
                 at.setdefault(name, []).append(what)
     words = [f"the {LANDMARK_WORDS.get(name, name)} of the {' and the '.join(of)}" for name, of in at.items()]
     where = " and ".join(words) or "cap and armhole touch at @"
-    return f"{walk.side.capitalize()}, {here} from the underarm point: {where}. → rolls on, n goes to the next notch."
+    return f"{walk.side.capitalize()}, {here} from the underarm point: {where}. → rolls on, Tab goes to the next notch."
 
 
 def walking_told(walking: Walking, unit: Unit) -> tuple[Told, ...]:
