@@ -273,6 +273,8 @@ def wrong_sign(asked: Asked) -> Iterator[float]:
 
 
 def one_side(asked: Asked) -> Iterator[float]:
+    if asked.at_edge and asked.of in GIRTHS and not asked.case.is_change:
+        yield from (asked.figure(asked.of) + lean for lean in leans(asked))
     if asked.of in OF_BOTH and not (asked.at_edge and asked.case.is_change):
         read = asked.edge if asked.at_edge else asked.figure
         yield from (read(f"{asked.of}-{side}") for side in SIDES)
@@ -320,7 +322,7 @@ def cut_line(asked: Asked) -> Iterator[float]:
 
     Where the cut edge is asked for, the seam line is the mistake.
     """
-    allowance, sleeve = asked.case.allowance, asked.session.pattern.sleeve
+    allowance = asked.case.allowance
     if asked.at_edge:
         if not asked.case.is_change:
             yield asked.figure(asked.of)
@@ -330,9 +332,15 @@ def cut_line(asked: Asked) -> Iterator[float]:
     if asked.of == "cap-height":
         yield asked.right + allowance
     elif asked.of in GIRTHS:
-        corners = ((sleeve.underarm_point_back, sleeve.hem.end), (sleeve.underarm_point_front, sleeve.hem.start))
-        yield asked.right + sum(allowance * abs(up - down) / abs((up - down).imag) for up, down in corners)
+        yield asked.right + sum(leans(asked))
     yield from along_seams(asked, asked.of, lambda seam, name: parallel(asked, seam, name))
+
+
+def leans(asked: Asked) -> list[float]:
+    """What the seam allowance adds to a girth at the back and at the front, by the lean of a straight underarm seam."""
+    allowance, sleeve = asked.case.allowance, asked.session.pattern.sleeve
+    corners = ((sleeve.underarm_point_back, sleeve.hem.end), (sleeve.underarm_point_front, sleeve.hem.start))
+    return [allowance * abs(up - down) / abs((up - down).imag) for up, down in corners]
 
 
 def parallel(asked: Asked, seam: Curve, of: str) -> float:

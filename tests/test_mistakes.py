@@ -255,6 +255,30 @@ def test_one_side_is_each_half_alone() -> None:
     assert values(number("cap-seam-back"), "one-side") == []
 
 
+@pytest.mark.parametrize("allowance", [6.0, 10.0, 15.0])
+@pytest.mark.parametrize("of", ["bicep-girth", "elbow-girth", "hem-girth"])
+def test_the_seam_allowance_at_one_edge_alone_is_half_of_what_both_add(of: str, allowance: float) -> None:
+    """By the lean of a straight underarm seam, as above; a hem's corners are mitred, so that they lean as well."""
+    asked = structs.replace(task(of), edge="cut")
+    case = NumberCase(pattern(), ARM, None, None, allowance, task=asked)
+    (found,) = values(case, "one-side")
+    sleeve = pattern().sleeve
+    down = sleeve.underarm_point_front - sleeve.hem.start
+    assert found == pytest.approx(case.before[of] + allowance * abs(down) / abs(down.imag), abs=0.05)
+    assert values(NumberCase(pattern(), ARM, None, None, allowance, task=task(of)), "one-side") == []
+
+
+def test_the_seam_allowance_at_one_edge_is_named_in_lesson_1() -> None:
+    """34 cm from seam to seam and 1 cm once are 35 cm; the seams hardly lean."""
+    for seed, typed in ((None, "35"), (1, "37.5"), (2, "36.1")):
+        session = Session(find_lesson("1"), Unit.CM, seed)
+        session.go_to_task(8)
+        marked = session.answer(typed)
+        assert (marked.passed, marked.mistake) == (False, "one-side")
+        assert "has the seam allowance at one edge alone" in " ".join(marked.feedback)
+        assert not any(session.right_answer() in said for said in marked.feedback)
+
+
 # 1 inch is 25.4 mm exactly (international yard and pound agreement of 1959).
 def test_units_swapped_are_inches_and_centimetres() -> None:
     case = number("cap-height")
