@@ -79,6 +79,32 @@ def test_of_several_that_make_a_file_at_once_one_does_and_keeps_it(tmp_path: Pat
     assert len(list(tmp_path.iterdir())) == rounds
 
 
+@pytest.mark.usefixtures("system")
+def test_of_two_processes_that_make_a_file_at_once_one_does(tmp_path: Path) -> None:
+    """Both wait for the end of one pipe, which they see in the same instant."""
+    for number in range(20):
+        path = tmp_path / f"{number}.svg"
+        waits, starts = os.pipe()
+        makers = []
+        for maker in "ab":
+            child = os.fork()
+            if child == 0:
+                os.close(starts)
+                os.read(waits, 1)
+                try:
+                    write_new(path, 100_000 * maker, over=False, how_over=WAY)
+                except Fault as fault:
+                    os._exit(1 if fault.what == "is there already" else 2)
+                os._exit(0)
+            makers.append(child)
+        os.close(starts)
+        os.close(waits)
+        ended = [os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) for child in makers]
+        assert sorted(ended) == [0, 1]
+        assert path.read_text() == 100_000 * "ab"[ended.index(0)]
+    assert len(list(tmp_path.iterdir())) == 20
+
+
 def test_who_is_killed_while_a_file_is_made_leaves_none_by_its_name(tmp_path: Path, system: str) -> None:
     """The system kills a process that writes beyond its limit, if it does not say otherwise (setrlimit(2))."""
     path = tmp_path / "sleeve.svg"
