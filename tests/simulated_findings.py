@@ -24,7 +24,7 @@ def told_to_find_out(session: Session, tally: Tally, chance: random.Random) -> N
     """
     task = session.task
     assert isinstance(task, DiagnoseTask)
-    signs = list(task.known_signs)
+    signs = list(task.signs_on(session.pattern.sleeve))
     chance.shuffle(signs)
     session.clear()
     tally.add_right(session.answer(f"{task.cause} by {', '.join(signs)}"))

@@ -604,3 +604,49 @@ def test_a_remedy_of_nothing_is_told(tmp_path: Path, change: tuple[str, str], to
     assert change[0] in text
     faults = [str(fault) for fault in check_lesson(written(tmp_path, text.replace(*change, 1)))]
     assert any(told in fault for fault in faults), faults
+
+
+# A sleeve that ends above the elbow.
+
+
+SHORT = FOLDS.replace("sleeve-length = 59\nhem-girth = 24", "sleeve-length = 27\nhem-girth = 31\nto-wrist = false")
+
+
+def test_on_a_sleeve_that_ends_above_the_elbow_no_sign_is_looked_for_there(tmp_path: Path) -> None:
+    assert "to-wrist" in SHORT
+    session = at(small_lesson(tmp_path, text=SHORT), 1)
+    assert [sign.name for sign in session.signs] == [name for name in SIGNS if name != "bend"]
+    assert [sign.number for sign in session.signs] == [1, 2, 3, 4, 5]
+    with pytest.raises(Fault, match=r'"bend" is none of the signs; write 1 to 5'):
+        session.ask_sign("bend")
+    marked = session.answer("girth-short by pinch")
+    assert marked.passed
+    assert not any("elbow" in note for note in marked.notes if "yarn" not in note)
+    said = io.StringIO()
+    run_plain(session, io.StringIO("sign\n"), said)
+    assert "Have the arm bent" not in said.getvalue()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (
+            '"girth-spare", "ease-much"]',
+            '"girth-spare", "sleeve-narrow"]',
+            "suspects: has sleeve-narrow, and the sleeve",
+        ),
+        (
+            '"walk", "crosswise-yarn"',
+            '"bend", "crosswise-yarn"',
+            "signs: has bend, and the sleeve ends above the elbow",
+        ),
+    ],
+)
+def test_what_goes_by_an_elbow_that_the_sleeve_does_not_have_is_a_fault(
+    tmp_path: Path, old: str, new: str, told: str
+) -> None:
+    assert check_lesson(written(tmp_path, FOLDS.replace(old, new))) == []
+    faults = [str(fault) for fault in check_lesson(written(tmp_path, SHORT.replace(old, new)))]
+    assert len(faults) == 1
+    assert told in faults[0]
+    assert faults[0].endswith("leave it out")

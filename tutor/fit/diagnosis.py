@@ -65,11 +65,6 @@ class Complaint:
         """What a sign shows, or would show if this were the cause. Raises KeyError."""
         return SIGNS[sign].shows(self.misfit if cause is None else self._of(cause))
 
-    def telling(self, among: Collection[str] | None = None) -> tuple[str, ...]:
-        """The signs that leave fewer causes than the look alone does."""
-        causes = self.alike if among is None else among
-        return tuple(name for name in SIGNS if len(self.left([name], causes)) < len(causes))
-
     def settled(self, asked: Collection[str], among: Collection[str] | None = None) -> bool:
         """Whether the signs asked for leave one cause, and one of them shows something that is off."""
         return len(self.left(asked, among)) == 1 and any(self.is_off(name) for name in asked)

@@ -6,7 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tutor.fit.misfit import Misfit
+from tutor.pattern.sleeve import Sleeve, level_of
 
+ELBOW = "elbow"
 NOTICED = 4.0
 """mm; what is off by less is not noticed by hand (this program's own choice)."""
 
@@ -20,6 +22,12 @@ class Sign:
     words: str
     said: tuple[str, str, str]
     read: Callable[[Misfit], float]
+    level: str = ""
+    """The level of the sleeve at which it is looked for, if at one; a sleeve that ends above it doesn't have it."""
+
+    def is_on(self, sleeve: Sleeve) -> bool:
+        """Whether the sleeve reaches to where it is looked for."""
+        return not self.level or level_of(sleeve, self.level) is not None
 
     def way(self, misfit: Misfit) -> int:
         """-1, 0 or 1: which of the three the sign shows."""
@@ -93,6 +101,7 @@ SIGNS: dict[str, Sign] = {
                 "The elbow has room to spare.",
             ),
             lambda misfit: misfit.elbow,
+            ELBOW,
         ),
     )
 }

@@ -8,11 +8,11 @@ from collections.abc import Collection, Sequence
 from tutor.fit.causes import CAUSES
 from tutor.fit.diagnosis import Complaint
 from tutor.fit.look import Look
-from tutor.fit.signs import SIGNS
+from tutor.fit.signs import ELBOW, SIGNS
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import DiagnoseTask
 from tutor.lesson.toml_lines import Path
-from tutor.pattern.sleeve import Sleeve
+from tutor.pattern.sleeve import Sleeve, level_of
 
 FEWEST, MOST = 2, 8
 GREATEST = 100.0
@@ -48,12 +48,24 @@ def _check_names(names: Sequence[str], known: Collection[str], what: str, path: 
 
 def check_complaints(task: DiagnoseTask, sleeve: Sleeve, path: Path, reader: Reader) -> None:
     """Whether every cause that a variant can draw makes a fair question on the sleeve."""
+    if level_of(sleeve, ELBOW) is None and _needs_elbow(task, path, reader):
+        return
     # Looks go by cause, sleeve and amount, so that each is worked out once for all that a variant can draw.
     looks: dict[str, Look | None] = {}
     for cause in task.causes:
         trouble = complaint_trouble(task, Complaint(sleeve, cause, float(task.amount), looks))
         if trouble:
             reader.fault((*path, "cause" if cause == task.cause else "instead"), f"{cause}: {trouble[0]}", trouble[1])
+
+
+def _needs_elbow(task: DiagnoseTask, path: Path, reader: Reader) -> bool:
+    """Whether a diagnosis goes by the elbow of a sleeve that ends above it; each key that does is noted."""
+    keys = {"cause": (task.cause,), "instead": task.instead, "suspects": task.suspects}
+    found = [(key, name) for key, names in keys.items() for name in names if CAUSES[name].made(1.0).elbow]
+    found += [("signs", name) for name in task.signs if SIGNS[name].level == ELBOW]
+    for key, name in found:
+        reader.fault((*path, key), f"has {name}, and the sleeve ends above the elbow", "leave it out")
+    return bool(found)
 
 
 def complaint_trouble(task: DiagnoseTask, complaint: Complaint) -> tuple[str, str] | None:
@@ -69,6 +81,7 @@ def complaint_trouble(task: DiagnoseTask, complaint: Complaint) -> tuple[str, st
         others = [name for name in complaint.alike if name not in task.names]
         right = f"add one of {', '.join(others)} to suspects" if others else "take another"
         return "its folds have no other cause", right
-    if not complaint.settled(task.known_signs, alike):
-        return "the signs leave more than one cause", f"add one of {', '.join(SIGNS)} to signs"
+    if not complaint.settled(task.signs_on(complaint.sleeve), alike):
+        there = [name for name, sign in SIGNS.items() if sign.is_on(complaint.sleeve)]
+        return "the signs leave more than one cause", f"add one of {', '.join(there)} to signs"
     return None

@@ -12,6 +12,7 @@ from tutor.lesson.amount import Amount
 from tutor.lesson.goal import Figure, Goal
 from tutor.lesson.target import Target
 from tutor.pattern.measures import Kind, kind_of
+from tutor.pattern.sleeve import Sleeve
 
 HINTS = 3
 PASS_MARK = 0.8
@@ -155,10 +156,9 @@ class DiagnoseTask(Asked, frozen=True, kw_only=True, tag_field="kind", tag="diag
         """The causes to name one of."""
         return self.suspects
 
-    @property
-    def known_signs(self) -> tuple[str, ...]:
-        """The signs that can be asked for, in their order."""
-        return self.signs or tuple(SIGNS)
+    def signs_on(self, sleeve: Sleeve) -> tuple[str, ...]:
+        """The signs that can be asked for, in their order: none at the elbow where the sleeve ends above it."""
+        return tuple(name for name in self.signs or SIGNS if SIGNS[name].is_on(sleeve))
 
 
 Task: TypeAlias = PlanTask | NumberTask | ChoiceTask | PlaceTask | DiagnoseTask

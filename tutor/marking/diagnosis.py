@@ -29,6 +29,11 @@ class DiagnosisCase(Case):
         return self.task.cause
 
     @cached_property
+    def signs(self) -> tuple[str, ...]:
+        """The signs that can be asked for."""
+        return self.task.signs_on(self.pattern.sleeve)
+
+    @cached_property
     def alike(self) -> tuple[str, ...]:
         """The causes to name one of whose folds look like those that show, the right one among them."""
         return tuple(cause for cause in self.task.names if cause in self.complaint.alike)
@@ -64,7 +69,7 @@ class DiagnosisCase(Case):
         def worth(sign: str) -> tuple[int, bool]:
             return here - len(self.left((*asked, sign))), self.complaint.is_off(sign)
 
-        rest = [sign for sign in self.task.known_signs if sign not in asked]
+        rest = [sign for sign in self.signs if sign not in asked]
         useful = [sign for sign in rest if worth(sign)[0] > 0 or (not shows_off and worth(sign)[1])]
         return max(useful, key=worth, default=None)
 

@@ -44,7 +44,7 @@ def advice(case: DiagnosisCase, finding: Finding) -> str:
     """What to do next: a sign that tells the cause named from the right one, or a look at the folds."""
     if finding.cause not in case.alike:
         return "Compare which way the folds run, on which half, and how far down."
-    rest = [sign for sign in case.task.known_signs if case.complaint.tells(sign, finding.cause)]
+    rest = [sign for sign in case.signs if case.complaint.tells(sign, finding.cause)]
     # One that shows something off is more easily understood than one that is as it should be.
     rest.sort(key=lambda sign: not case.complaint.is_off(sign))
     if not rest:

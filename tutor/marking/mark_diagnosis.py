@@ -42,7 +42,7 @@ def diagnosis_notes(case: DiagnosisCase, unit: Unit, finding: Finding) -> tuple[
     """What each sign shows, what else the folds could have come of, and what mends it."""
     others = [cause for cause in case.alike if cause != case.right]
     notes = [f"The same folds come of {causes_words(others)}."] if others else []
-    notes += [sign_words(case, sign, unit) for sign in case.task.known_signs]
+    notes += [sign_words(case, sign, unit) for sign in case.signs]
     idle = len(case.idle(finding.asked))
     if idle:
         notes.append(f"{capital(_count(idle))} of the signs you asked for told nothing here.")

@@ -31,7 +31,7 @@ class SignRow:
 
 def sign_rows(case: DiagnosisCase, asked: Sequence[str], unit: Unit) -> tuple[SignRow, ...]:
     """All signs of a task in their order, those asked for with what they show."""
-    return tuple(_row(case, number, sign, asked, unit) for number, sign in enumerate(case.task.known_signs, 1))
+    return tuple(_row(case, number, sign, asked, unit) for number, sign in enumerate(case.signs, 1))
 
 
 def _row(case: DiagnosisCase, number: int, sign: str, asked: Sequence[str], unit: Unit) -> SignRow:
