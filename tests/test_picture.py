@@ -483,6 +483,31 @@ def test_folds_leave_the_seam_line_as_it_is_alone(slope: float, ascii: bool) -> 
         assert (both & beside == seen).all()
 
 
+@pytest.mark.parametrize("ascii", [False, True])
+@pytest.mark.parametrize("columns", range(24, 60, 5))
+def test_the_labels_of_back_and_front_stand_level(columns: int, ascii: bool) -> None:
+    """Whatever the slope beside either, as long as each has a row that is free."""
+    ends = (-40 + 0j, 40 + 0j)
+    cap = Stroke(np.array([ends[0], -20 + 5j, 30j, 10 + 28j, ends[1]]), Look.AFTER)
+    seams = [Stroke(np.array([end, end * 0.9 - 60j]), Look.AFTER) for end in ends]
+    marks = (Mark(ends[0], Sign.UNDERARM, "back"), Mark(ends[1], Sign.UNDERARM, "front"))
+    chart = draw(Scene((cap, *seams), marks=marks), Window(-15j, 120, 100), columns, 18, ascii=ascii)
+    rows = [[number for number, line in enumerate(chart.lines()) if word in line] for word in ("back", "front")]
+    assert len(rows[0]) == 1
+    assert rows[0] == rows[1]
+
+
+def test_labels_stand_at_their_own_signs_where_those_are_far_from_level() -> None:
+    ends = (-40 + 10j, 40 - 15j)
+    marks = (Mark(ends[0], Sign.UNDERARM, "back"), Mark(ends[1], Sign.UNDERARM, "front"))
+    chart = draw(Scene(marks=marks), Window(0j, 120, 60), 48, 12)
+    for end, word in zip(ends, ("back", "front"), strict=True):
+        (row,) = [number for number, line in enumerate(chart.lines()) if word in line]
+        cell = chart.to_cell(end)
+        assert cell is not None
+        assert abs(row - cell[1]) <= 1
+
+
 def test_a_label_without_room_is_left_out() -> None:
     scene = Scene(marks=(Mark(0j, Sign.CROWN, "a label that is too long"),))
     assert "".join(draw(scene, Window(0j, 10, 10), 9, 3, ascii=True).lines()).split() == ["^"]

@@ -1,6 +1,7 @@
 """Signs and labels written over a drawn canvas, where they hide least."""
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from tutor.picture.letters import spelled
@@ -22,6 +23,10 @@ SEAMS = frozenset({Look.AFTER, Look.ARMHOLE, Look.PIECE})
 """Lines that no label covers: the pattern as it is."""
 FARTHEST = 5
 """Cells between a sign and its label at most."""
+LEVEL = frozenset({Sign.UNDERARM})
+"""Signs whose labels stand in one row where they can: those of back and front."""
+IN_THE_WAY = 4
+"""Cells more that two labels may cover, or be farther away, to stand in one row."""
 
 _ORDER = {sign: place for place, sign in enumerate(Sign)}
 
@@ -67,27 +72,61 @@ def lettered(canvas: Sequence[Row], marks: Sequence[Mark], raster: Raster, *, co
     shown.sort(key=lambda pair: _ORDER[pair[1].sign])
     for cell, mark in shown:
         write(cell, Run(mark.sign.glyph(ascii=raster.ascii), mark.sign))
-    for cell, mark in reversed(shown):
-        label = spelled(mark.label, ascii=raster.ascii)
-        place = _beside(cell, len(label), line) if label else None
-        if place:
-            write(place, Run(label, mark.sign))
+    labelled = [
+        (cell, mark.sign, label) for cell, mark in reversed(shown) if (label := spelled(mark.label, ascii=raster.ascii))
+    ]
+    for sign, group in groupby(labelled, lambda each: each[1]):
+        alike = [(cell, label) for cell, _, label in group]
+        level = _level(alike, line) if sign in LEVEL else None
+        for k, (cell, label) in enumerate(alike):
+            place = _beside(cell, len(label), line) if level is None else level[k]
+            if place:
+                write(place, Run(label, sign))
     return tuple(rows)
 
 
 def _beside(cell: Cell, length: int, line: Callable[[int], _Line | None]) -> Cell | None:
     """Where a label of this length goes: near its cell, on the canvas, clear of letters and seams, covering least."""
-    best, least = None, float("inf")
-    for away, first, row in _places(cell, length):
+    return min(_by_row(cell, length, line).values(), default=(0, 0, None))[-1]
+
+
+def _level(alike: Sequence[tuple[Cell, str]], line: Callable[[int], _Line | None]) -> list[Cell] | None:
+    """Where two labels go in one row, covering least; None where one of them has no such place or covers much by it."""
+    if len(alike) != 2:
+        return None
+    first, second = (_by_row(cell, len(label), line) for cell, label in alike)
+    rows = [row for row in first if row in second and not _touch(first[row][-1], second[row][-1], alike)]
+    if not rows:
+        return None
+    row = min(rows, key=lambda row: first[row][0] + second[row][0])
+    freely = min(first.values())[0] + min(second.values())[0]
+    if first[row][0] + second[row][0] > freely + IN_THE_WAY:
+        return None
+    return [first[row][-1], second[row][-1]]
+
+
+def _touch(place: Cell, other: Cell, alike: Sequence[tuple[Cell, str]]) -> bool:
+    """Whether two labels that begin there in one row have no cell between them."""
+    (_, label), (_, beside) = alike
+    return place[0] <= other[0] + len(beside) and other[0] <= place[0] + len(label)
+
+
+def _by_row(cell: Cell, length: int, line: Callable[[int], _Line | None]) -> dict[int, tuple[int, int, Cell]]:
+    """The best place for a label of this length in each row that has one: its cost, its turn among all, and where.
+
+    It costs what it covers, and how far it is.
+    """
+    found: dict[int, tuple[int, int, Cell]] = {}
+    for turn, (away, first, row) in enumerate(_places(cell, length)):
         last = first + length
         on = line(row)
-        if on is None or away >= least or not on.is_free(first, last):
+        if on is None or not on.is_free(first, last):
             continue
         near = on.text[max(first - 1, 0) : last + 1]
         cost = away + len(near) - near.count(" ")
-        if cost < least:
-            best, least = (first, row), cost
-    return best
+        if row not in found or cost < found[row][0]:
+            found[row] = cost, turn, (first, row)
+    return found
 
 
 def _places(cell: Cell, length: int) -> Iterator[tuple[int, int, int]]:
