@@ -336,6 +336,17 @@ async def test_every_line_of_a_quiz_names_its_lesson_however_narrow(tmp_path: Pa
             assert any("A title that is as long… " in row for row in rows)
 
 
+async def test_a_question_is_gone_to_by_its_number(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    async with quizzing(sitting) as tutor:
+        await tutor.press("3")
+        assert "Question 3. Enter opens it." in tutor.text
+        await tutor.press("9")
+        assert "There is no question 9." in tutor.text
+        await tutor.press("up 4 enter")
+        assert sitting.number == 4
+
+
 async def test_an_answer_is_told_with_its_unit(tmp_path: Path) -> None:
     sitting = small_sitting(tmp_path)
     async with quizzing(sitting) as tutor:

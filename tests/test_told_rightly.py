@@ -176,7 +176,7 @@ async def test_another_arm_is_asked_for_twice_only_where_something_is_begun_and_
         assert tutor.lesson.session.seed == 1
         tutor.lesson.session.answer("99 cm")
         await tutor.press("A")
-        assert "what you have begun here is left" in tutor.page
+        assert "what you have begun here is left behind" in tutor.page
         await tutor.press("enter")
         assert tutor.lesson.session.seed == 1
         await tutor.press("A y enter")

@@ -667,10 +667,10 @@ def test_a_number_leads_to_the_lesson_of_one_s_own_that_it_is_or_begins() -> Non
     typed = TypedNumber().typed("3", numbers)
     assert typed.meant(numbers) == [3, 300, 301]
     typed = typed.typed("0", numbers)
-    assert typed.words(numbers) == "Lesson 300. Enter opens it; another digit goes on to lesson 301."
+    assert typed.words(numbers, "lesson") == "Lesson 300. Enter opens it; another digit goes on to lesson 301."
     assert typed.typed("1", numbers).meant(numbers) == [301]
-    assert TypedNumber().typed("9", numbers).words(numbers) == "Lesson 9. Enter opens it."
-    assert TypedNumber().typed("9", [1]).words([1]) == "There is no lesson 9."
+    assert TypedNumber().typed("9", numbers).words(numbers, "lesson") == "Lesson 9. Enter opens it."
+    assert TypedNumber().typed("9", [1]).words([1], "lesson") == "There is no lesson 9."
 
 
 async def test_the_list_says_where_the_path_goes() -> None:

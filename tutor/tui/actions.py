@@ -257,6 +257,7 @@ ACTIONS: tuple[Action, ...] = (
     Action("due", ("p",), "Due", "practise what is due, and see why", LESSONS, "Lessons"),
     # Quizzes
     Action("open_question", ("enter", "space"), "Open", "go to the question, or see its mark", QUIZ, "Quiz", "Enter"),
+    Action("question_number", tuple("0123456789"), "", "choose the question of that number", QUIZ, "Choosing", "0-9"),
     Action("hand_in", ("F",), "Hand in", "hand the quiz in, and see the marks", QUIZ, "Quiz"),
     Action("outcome", ("m",), "Marks", "what the quiz came to", QUIZ, "Quiz"),
     Action("leave_quiz", ("escape",), "Leave", "leave it for now; it goes on where it is left", QUIZ, "Quiz"),

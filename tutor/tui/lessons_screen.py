@@ -204,7 +204,7 @@ class LessonsScreen(Face):
         self.typed = self.typed.typed(digit, numbers)
         if meant := self.typed.meant(numbers):
             self._list.choose(numbers.index(meant[0]))
-        self.said = self.typed.words(numbers)
+        self.said = self.typed.words(numbers, "lesson")
 
     def do_lesson_number(self) -> None:
         """The digits say which, so that a click on the help can only say what to press."""

@@ -190,8 +190,8 @@ class MarkingKeys(LessonFace):
             self.show()
 
         text = (
-            "The lesson then begins anew there, at this task, and what you have begun here is left. Your marks so far"
-            " stay in your progress."
+            "The lesson then begins anew there, at this task, and what you have begun here is left behind. Your marks"
+            " so far stay in your progress."
         )
         self.read("Another arm and block?", paragraphs([text]), then, (("y", "another arm"),), "leave it")
 

@@ -17,7 +17,7 @@ from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting
 from tutor.tui.about import About
-from tutor.tui.actions import Action, Mode, bindings, named
+from tutor.tui.actions import Action, Mode, bindings, for_key, named
 from tutor.tui.desk import Desk
 from tutor.tui.face import Face
 from tutor.tui.foot import Foot
@@ -29,6 +29,7 @@ from tutor.tui.quiz_desk import QuizDesk
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
+from tutor.tui.typed_number import TypedNumber
 
 SPARE = 6
 """Columns that a line of the list does not have: its sign, its edges, and what may scroll."""
@@ -40,6 +41,7 @@ class QuizScreen(Face):
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.QUIZ)
 
     desk: QuizDesk
+    typed = TypedNumber()
 
     def __init__(self, desk: Desk, sitting: Sitting, leave: Callable[[], object]) -> None:
         super().__init__(QuizDesk.of(desk, sitting))
@@ -141,6 +143,30 @@ class QuizScreen(Face):
         left = sum(self.sitting.standing(number) == "open" for number in self.sitting.numbers)
         what = f"{left} without an answer" if left else "every question has an answer"
         return f"{what[0].upper()}{what[1:]}. ↑↓ choose a question, Enter opens it; F hands the quiz in."
+
+    def action_press(self, key: str) -> None:
+        action = for_key(key, self.mode)
+        if action is not None and action.name == "question_number":
+            self._type(key)
+            self.show()
+        else:
+            super().action_press(key)
+
+    def perform(self, action: Action) -> None:
+        self.typed = TypedNumber()
+        super().perform(action)
+
+    def _type(self, digit: str) -> None:
+        """One digit more of a question's number; the list goes to the question that it leads to so far."""
+        numbers = list(self.sitting.numbers)
+        self.typed = self.typed.typed(digit, numbers)
+        if meant := self.typed.meant(numbers):
+            self.query_one(Names).highlighted = numbers.index(meant[0])
+        self.said = self.typed.words(numbers, "question")
+
+    def do_question_number(self) -> None:
+        """The digits say which, so that a click on the help can only say what to press."""
+        self.said = "Type a question's number."
 
     def do_select_up(self) -> None:
         self.query_one(Names).step(-1)

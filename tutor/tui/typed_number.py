@@ -1,4 +1,4 @@
-"""A lesson's number as it is typed, digit by digit, and the lesson that it leads to."""
+"""The number of a lesson or a question as it is typed, digit by digit, and what it leads to."""
 
 from __future__ import annotations
 
@@ -21,12 +21,12 @@ class TypedNumber:
         """Those of the numbers that begin with the digits, the least first: the number itself, where it is one."""
         return sorted(number for number in numbers if self.digits and str(number).startswith(self.digits))
 
-    def words(self, numbers: Sequence[int]) -> str:
-        """Which lesson they lead to, and where another digit would go on to."""
+    def words(self, numbers: Sequence[int], what: str) -> str:
+        """Which lesson or question (``what``) they lead to, and where another digit would go on to."""
         if not (meant := self.meant(numbers)):
-            return f"There is no lesson {self.digits or 0}."
+            return f"There is no {what} {self.digits or 0}."
         at, *more = meant
         if not more:
-            return f"Lesson {at}. Enter opens it."
-        which = f"lesson {more[0]}" if len(more) == 1 else f"lessons {more[0]} to {more[-1]}"
-        return f"Lesson {at}. Enter opens it; another digit goes on to {which}."
+            return f"{what.capitalize()} {at}. Enter opens it."
+        which = f"{what} {more[0]}" if len(more) == 1 else f"{what}s {more[0]} to {more[-1]}"
+        return f"{what.capitalize()} {at}. Enter opens it; another digit goes on to {which}."
