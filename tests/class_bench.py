@@ -21,9 +21,9 @@ from pathlib import Path
 
 from drawn_answers import Hand, as_editors_write, lines_of, redrawn
 from drawn_learners import altered
+from plan_text import write_plan
 
 from tutor.alteration.plan import Plan
-from tutor.alteration.plan_text import write_plan
 from tutor.classwork.enrolment import enrolled, handed_in
 from tutor.classwork.homework_reading import read_homework
 from tutor.classwork.marker import Marker

@@ -14,9 +14,9 @@ from pathlib import Path
 
 import numpy as np
 from drawn_answers import Hand, as_editors_write, lines_of, redrawn
+from plan_text import write_plan
 
 from tutor.alteration.plan import Plan
-from tutor.alteration.plan_text import write_plan
 from tutor.classwork.enrolment import enrolled
 from tutor.classwork.homework_reading import read_homework
 from tutor.classwork.marker import Marker

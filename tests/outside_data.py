@@ -23,13 +23,13 @@ from blocks import crossed, pattern
 from class_for_tests import HOMEWORK, NAMES
 from class_for_tests import PLAN as ANSWER_PLAN
 from lessons_for_tests import SMALL, small_lesson
+from plan_text import write_plan
 from quiz_driving import small_quiz
 from record_driving import edited
 
 from tutor import cli
 from tutor.alteration.alter import alter
 from tutor.alteration.plan_file import read_plan, solved
-from tutor.alteration.plan_text import write_plan
 from tutor.classwork.class_list import read_class
 from tutor.classwork.drawn_pattern import read_drawn
 from tutor.classwork.enrolment import handed_in

@@ -11,6 +11,7 @@ import pytest
 from blocks import amounts, armhole, half_cap, lopsided, mirrored_plan, pattern, sleeves, symmetric, tried
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from plan_text import write_plan
 from scipy.interpolate import PchipInterpolator
 from test_altering import check_sound, other_arm, same
 
@@ -19,7 +20,6 @@ from tutor.alteration.amounts import AMOUNTS, BY_KEY, PlanAmount, of_means, time
 from tutor.alteration.amounts import given as given_amounts
 from tutor.alteration.plan import Answer, Landmark, Opening, Plan, SeamChange, Shoulder, Slash
 from tutor.alteration.plan_file import read_plan, solved
-from tutor.alteration.plan_text import write_plan
 from tutor.alteration.reach import reach
 from tutor.alteration.refusal import NO_ROOM, Refusal
 from tutor.geometry.carry import shifted_along

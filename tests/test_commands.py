@@ -19,12 +19,12 @@ from typing import Any
 import pytest
 from blocks import crossed, pattern, symmetric
 from lessons_for_tests import own_lessons
+from plan_text import write_plan
 
 import tutor
 from tutor import cli
 from tutor.alteration.alter import alter
 from tutor.alteration.plan import Landmark, Opening, Plan, Slash
-from tutor.alteration.plan_text import write_plan
 from tutor.faults import Fault
 from tutor.lesson.lesson import block_of
 from tutor.lesson.reading import find_lesson

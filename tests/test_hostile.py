@@ -12,9 +12,9 @@ import pytest
 from blocks import crossed, pattern
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plan_text import write_plan
 
 from tutor import cli
-from tutor.alteration.plan_text import write_plan
 from tutor.pattern.svg_write import write_svg
 
 BLOCK = write_svg(pattern())

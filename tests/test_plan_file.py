@@ -9,6 +9,7 @@ import pytest
 from blocks import crossed, pattern, sound_plans, symmetric, wild_plans
 from hypothesis import given
 from hypothesis import strategies as st
+from plan_text import write_plan
 
 from tutor.alteration import plan_file as module
 from tutor.alteration.alter import alter
@@ -17,7 +18,6 @@ from tutor.alteration.plan_aims import Aim
 from tutor.alteration.plan_faults import PlanFaults
 from tutor.alteration.plan_file import MOST_SLASHES, PlanFile, read_plan, solved
 from tutor.alteration.plan_places import SEAM_ENDS
-from tutor.alteration.plan_text import write_plan
 from tutor.alteration.reach import OpeningAmount
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault

@@ -27,11 +27,11 @@ import pytest
 from blocks import crossed, pattern
 from class_for_tests import HOMEWORK
 from lessons_for_tests import SMALL
+from plan_text import write_plan
 from record_driving import easy_lesson, edited
 from test_hostile import assert_clear
 
 from tutor import cli
-from tutor.alteration.plan_text import write_plan
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.pattern.svg_read import read_svg

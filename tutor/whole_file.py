@@ -9,7 +9,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from tutor.faults import Fault
-from tutor.toml_reading import file_fault
+from tutor.file_reading import file_fault
 
 PART = ".part"
 

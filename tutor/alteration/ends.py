@@ -16,7 +16,7 @@ Line: TypeAlias = tuple[complex, complex]
 
 
 def find_ends(outline: Outline, slashes: Sequence[Slash]) -> list[tuple[Spot, Spot]]:
-    """Both ends of every slash. Refuses ends on no edge and no slash, and those that lean on each other alone.
+    """Both ends of every slash. Raises Refusal for ends on no edge, and that lean on each other alone.
 
     Ends on the edge are known at once, an end on another slash as soon as both ends of that slash are. Of ends that
     are left over, waiting for each other, one is taken as it was given: so two slashes make a corner inside the paper.

@@ -1,8 +1,8 @@
-"""The amounts of a plan file that need no slash, read and written over the one list of them."""
+"""The amounts of a plan file that need no slash, read over the one list of them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias, cast
 
@@ -138,21 +138,3 @@ def _read_solved(amount: PlanAmount, written: Table, where: str, context: Contex
     table = faults.table(written, _Solved, where)
     found.aims += filter(None, [faults.read(read_aim, table.aim, amount, f"{where}, for", context)])
     faults.check()
-
-
-def amount_lines(
-    plan: Plan, aims: Sequence[tuple[PlanAmount | AnswerAmount, str]]
-) -> tuple[list[str], list[list[str]]]:
-    """The amounts as lines of TOML: those of the file's top table, and each table's own; ``aims`` come as text."""
-    written: dict[tuple[str, ...], list[str]] = {}
-    solved = {amount: text for amount, text in aims if isinstance(amount, PlanAmount)}
-    for amount in AMOUNTS:
-        if amount in solved:
-            written.setdefault(amount.path[:-1], []).append(f"{amount.way} = {{ for = {solved[amount]} }}")
-        elif mm := amount.read(plan):
-            written.setdefault(amount.path[:-1], []).append(f"{amount.way} = {mm!r}")
-    for answer, text in aims:
-        if isinstance(answer, AnswerAmount):
-            written[(ARMHOLE, answer.side)] = [f"for = {text}", f"width-share = {answer.width_share!r}"]
-    top = written.pop((), [])
-    return top, [[f"[{'.'.join(path)}]", *lines] for path, lines in written.items()]

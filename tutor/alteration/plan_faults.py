@@ -8,7 +8,7 @@ from typing import ParamSpec, TypeVar
 import msgspec
 
 from tutor.faults import Fault
-from tutor.toml_reading import read_table
+from tutor.toml_tables import read_table
 
 P = ParamSpec("P")
 S = TypeVar("S", bound=msgspec.Struct)

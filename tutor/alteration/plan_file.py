@@ -72,7 +72,8 @@ from tutor.alteration.reach import OpeningAmount, reach
 from tutor.faults import Fault
 from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
-from tutor.toml_reading import Document, convert, read_toml
+from tutor.toml_reading import Document, read_toml
+from tutor.toml_tables import convert
 from tutor.units import Unit
 
 MOST_SLASHES = 60

@@ -11,7 +11,7 @@ from tutor.alteration.plan import Along, At, Landmark, OnSlash, Place, Share
 from tutor.alteration.plan_lengths import Length, read_length, said
 from tutor.faults import Fault
 from tutor.pattern.sleeve import CORNERS, SEAMS
-from tutor.toml_reading import convert
+from tutor.toml_tables import convert
 from tutor.units import Unit
 
 LONGEST_NAME = 40

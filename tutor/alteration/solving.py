@@ -75,7 +75,7 @@ def solve(
 
     ``levels`` are the y of the two ends of the stretch of grain that is kept (bicep line, elbow line). ``start`` is
     where the pieces lie already, from which their motion is least; the moves are from the uncut paper all the same.
-    Refuses a plan that leaves a piece held by nothing, or whose hinges allow no such opening.
+    Raises Refusal for a plan that leaves a piece held by nothing, or whose hinges allow no such opening.
     """
     asked = tuple(place_opening(paper, opening) for opening in openings)
     hinges = _hinges(paper)
@@ -90,7 +90,7 @@ def solve(
 
 
 def place_opening(paper: CutPaper, opening: Opening) -> Asked:
-    """Finds the stretch of slash an opening is asked on. Refuses an opening on no slash."""
+    """Finds the stretch of slash an opening is asked on. Raises Refusal for an opening on no slash."""
     names = [slash.name for slash in paper.slashes]
     if opening.slash not in names:
         what = f"an opening is asked on {opening.slash}, which is no slash of this plan"

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from tutor.faults import Fault
-from tutor.toml_reading import size_words
+from tutor.file_reading import size_words
 
 LARGEST = 8_000_000
 """Bytes; ten thousand learners with twenty answers each take four million."""

@@ -18,7 +18,7 @@ from tutor.classwork.register import Register, check_known, dealt
 from tutor.classwork.store import Store
 from tutor.classwork.trouble import Trouble
 from tutor.faults import Fault
-from tutor.toml_reading import file_fault, read_bytes
+from tutor.file_reading import file_fault, read_bytes
 from tutor.units import Unit
 
 

@@ -6,13 +6,14 @@ from pathlib import Path
 
 from tutor.classwork.homework import AskedText, Homework, HomeworkText, Question, measures_of
 from tutor.faults import Fault
+from tutor.file_reading import read_bytes
 from tutor.lesson.amount import Amount
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import LessonFaults, find_lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.toml_lines import Path as Keys
 from tutor.lesson.toml_lines import key_lines
-from tutor.toml_reading import read_bytes, read_toml
+from tutor.toml_reading import read_toml
 from tutor.units import Unit
 
 LARGEST = 256 * 1024

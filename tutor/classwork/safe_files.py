@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tutor.faults import Fault
-from tutor.toml_reading import file_fault, size_words
+from tutor.file_reading import file_fault, size_words
 
 LONGEST_NAME = 100
 MOST_FILES = 40_000

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from tutor.faults import Fault
-from tutor.toml_reading import file_fault
+from tutor.file_reading import file_fault
 from tutor.whole_file import write_whole as write_over
 
 

@@ -110,7 +110,7 @@ def _list(*, as_json: bool) -> None:
 
 def _files(path: Path) -> list[Path]:
     """The file, or the lesson files of the folder. Raises Fault when there is none, or it can't be read."""
-    from tutor.toml_reading import read_bytes
+    from tutor.file_reading import read_bytes
 
     if not path.is_dir():
         _check_place(path)

@@ -19,8 +19,8 @@ def new_lesson(wanted: Path) -> Path:
     A bare name is put into the folder of a person's own lessons; what ends in .toml is a path. Raises Fault when the
     file is there already, or can't be written.
     """
+    from tutor.file_reading import file_fault
     from tutor.resources import assets_folder
-    from tutor.toml_reading import file_fault
     from tutor.whole_file import make_whole
 
     path = _place(wanted)

@@ -7,10 +7,10 @@ from pathlib import Path
 
 from tutor.commands.options import length_of
 from tutor.faults import Fault
+from tutor.file_reading import read_bytes
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.svg_read import read_svg
 from tutor.pattern.svg_tree import LARGEST_FILE
-from tutor.toml_reading import read_bytes
 from tutor.units import Unit
 
 SMALLEST_ARM, GREATEST_ARM = 50.0, 1500.0

@@ -55,7 +55,8 @@ def _taker(path: Path, given_to: str, name: str | None) -> str:
 
 def document_of(path: Path) -> Document:
     """A quiz's file, or that of its results, as TOML. Raises Fault."""
-    from tutor.toml_reading import read_bytes, read_toml
+    from tutor.file_reading import read_bytes
+    from tutor.toml_reading import read_toml
 
     return read_toml(read_bytes(path, LARGEST), str(path))
 
@@ -93,7 +94,10 @@ def file_name(learner: str) -> str:
 
 
 def give(words: Sequence[str], args: argparse.Namespace) -> int:
-    """Writes a class quiz as files to be given out: one for all, or one for each learner."""
+    """Writes a class quiz as files to be given out: one for all, or one for each learner.
+
+    Raises Fault for what is no class quiz, for learners that there are not, and for files that are there already.
+    """
     from tutor.lesson.reading import every_lesson
     from tutor.quiz.class_quiz import read_class_quiz
     from tutor.quiz.drawing import draw_quiz
@@ -132,7 +136,7 @@ def _listed(path: Path | None) -> list[str]:
     if path is None:
         return []
     from tutor.classwork.class_list import read_class
-    from tutor.toml_reading import read_bytes
+    from tutor.file_reading import read_bytes
     from tutor.units import Unit
 
     return [learner.name for learner in read_class(read_bytes(path, LARGEST), path.name, Unit.CM)]

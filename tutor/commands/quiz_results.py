@@ -37,7 +37,7 @@ class Row:
 def mark(words: Sequence[str], args: argparse.Namespace) -> int:
     """Marks results files again; 0 when all are sound, 1 when any was changed or comes out otherwise, or can't be read.
 
-    One bad file never stops the rest.
+    One bad file never stops the rest. Raises Fault where none is named.
     """
     if not words:
         raise Fault("quiz mark", "needs results", "name one results file or more, or a folder of them")

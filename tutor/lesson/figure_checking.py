@@ -16,11 +16,13 @@ GREATEST_WEIGHT = 1000
 
 
 def check_measures(names: Iterable[str], path: Path, reader: Reader) -> None:
+    """Notes every name that is no measure's."""
     for name in names:
         reader.known_measure(name, path)
 
 
 def check_figure(lesson: Lesson, figure: Figure, path: Path, reader: Reader) -> None:
+    """Notes what is wrong with a figure: of no measure, of none or several kinds, or in another unit."""
     if figure.measure not in MEASURES:
         check_measures([figure.measure], (*path, "measure"), reader)
         return
@@ -49,6 +51,7 @@ def _check_by_arm(lesson: Lesson, figure: Figure, path: Path, reader: Reader) ->
 
 
 def check_amount(measure_name: str, amount: Amount, path: Path, reader: Reader) -> None:
+    """Notes an amount in another unit than the measure counts in."""
     try:
         amount.of(measure_name)
     except ValueError as error:
@@ -56,6 +59,7 @@ def check_amount(measure_name: str, amount: Amount, path: Path, reader: Reader) 
 
 
 def check_goal(lesson: Lesson, goal: Goal, path: Path, reader: Reader) -> None:
+    """Notes every fault of a goal: its words, weight, figure, tolerances and bands."""
     if goal.why:
         check_words(lesson, goal.why, (*path, "why"), reader)
     if not 0 < goal.weight <= GREATEST_WEIGHT:

@@ -10,7 +10,8 @@ from msgspec import Struct
 
 from tutor.faults import Fault
 from tutor.resources import assets_folder
-from tutor.toml_reading import convert, read_toml
+from tutor.toml_reading import read_toml
+from tutor.toml_tables import convert
 
 FILE = "glossary.toml"
 

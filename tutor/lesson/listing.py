@@ -16,12 +16,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tutor.faults import Fault
+from tutor.file_reading import file_fault
 from tutor.lesson.setting import Arm
 from tutor.lesson.strict import Reader
 from tutor.lesson.wording import worded
 from tutor.resources import lessons_folder
 from tutor.settings import lessons_of_ones_own
-from tutor.toml_reading import file_fault, read_toml
+from tutor.toml_reading import read_toml
 from tutor.units import Unit
 
 if TYPE_CHECKING:

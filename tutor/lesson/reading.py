@@ -10,6 +10,7 @@ from pathlib import Path
 from msgspec import structs
 
 from tutor.faults import Fault
+from tutor.file_reading import read_bytes
 from tutor.lesson.checking import check
 from tutor.lesson.lesson import Lesson, LessonText
 from tutor.lesson.listing import Listed, whole_listing
@@ -22,7 +23,7 @@ from tutor.lesson.strict import Reader
 from tutor.lesson.target import Target, read_target
 from tutor.lesson.toml_lines import key_lines
 from tutor.resources import lessons_folder
-from tutor.toml_reading import read_bytes, read_toml
+from tutor.toml_reading import read_toml
 from tutor.units import Unit
 
 LARGEST = 256 * 1024

@@ -15,6 +15,7 @@ NAMED_PLANS = 3
 
 
 def check_words(lesson: Lesson, text: str, path: Path, reader: Reader, figures: Figures | None = None) -> None:
+    """Notes what is wrong with a text: empty, longer than there is room for, or with braces that name nothing."""
     count = len(text.split())
     if not count:
         reader.fault(path, "is empty", "write a text or leave it out")

@@ -31,7 +31,7 @@ def graph(
     """The lines over their places, from 0 to ``most``, as rows of text no wider than ``width``.
 
     At the left stand the scale's ends and its middle, below the first and the last place, and then what each line is.
-    ValueError for more lines than can be told apart, or for no place.
+    Raises ValueError for more lines than can be told apart, or for no place.
     """
     if len(lines) > len(LOOKS) or not places:
         raise ValueError("too many lines, or no places")

@@ -53,7 +53,10 @@ def _end(talk: Talk, slash: Slash, words: str) -> End:
 
 
 def amount_at_end(talk: Talk, words: str, word: str) -> tuple[str, float]:
-    """The words before the amount, and the amount: what follows "by", or the longest end of the line that is one."""
+    """The words before the amount, and the amount: what follows "by", or the longest end of the line that is one.
+
+    The amount is in mm. Raises Fault, naming ``word``, where there is none.
+    """
     unit = talk.session.unit
     before, found, after = split_at(words, " by ")
     if found or words.startswith("by "):

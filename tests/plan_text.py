@@ -1,15 +1,16 @@
-"""A plan written as TOML, in the words of ``plan_file``."""
+"""A plan written as TOML, in the words of ``plan_file``: what its reader is held against."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Sequence
 
+from tutor.alteration.amounts import AMOUNTS, PlanAmount
 from tutor.alteration.plan import Along, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.alteration.plan_aims import Aim
-from tutor.alteration.plan_amounts import amount_lines
+from tutor.alteration.plan_amounts import ARMHOLE
 from tutor.alteration.plan_places import SEAM_ENDS
-from tutor.alteration.reach import OpeningAmount
+from tutor.alteration.reach import AnswerAmount, OpeningAmount
 
 
 def write_plan(plan: Plan, aims: Sequence[Aim] = ()) -> str:
@@ -18,7 +19,7 @@ def write_plan(plan: Plan, aims: Sequence[Aim] = ()) -> str:
     others = [(aim.amount, _aim_text(aim)) for aim in aims if not isinstance(aim.amount, OpeningAmount)]
     head = [f"title = {_quoted(plan.title)}"] if plan.title else []
     head += ['units = "mm"', *(["set-back = true"] if plan.set_back else [])]
-    plain, tables = amount_lines(plan, others)
+    plain, tables = _amount_lines(plan, others)
     parts = [head + plain]
     parts += [_slash_lines(slash) for slash in plan.slashes]
     parts += [_opening_lines(opening, by_opening.get(k)) for k, opening in enumerate(plan.openings)]
@@ -68,3 +69,21 @@ def _aim_text(aim: Aim) -> str:
 def _quoted(text: str) -> str:
     """A TOML basic string; JSON's escapes are TOML's, but for the one letter that JSON leaves as it is."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _amount_lines(
+    plan: Plan, aims: Sequence[tuple[PlanAmount | AnswerAmount, str]]
+) -> tuple[list[str], list[list[str]]]:
+    """The amounts as lines of TOML: those of the file's top table, and each table's own; ``aims`` come as text."""
+    written: dict[tuple[str, ...], list[str]] = {}
+    solved = {amount: text for amount, text in aims if isinstance(amount, PlanAmount)}
+    for amount in AMOUNTS:
+        if amount in solved:
+            written.setdefault(amount.path[:-1], []).append(f"{amount.way} = {{ for = {solved[amount]} }}")
+        elif mm := amount.read(plan):
+            written.setdefault(amount.path[:-1], []).append(f"{amount.way} = {mm!r}")
+    for answer, text in aims:
+        if isinstance(answer, AnswerAmount):
+            written[(ARMHOLE, answer.side)] = [f"for = {text}", f"width-share = {answer.width_share!r}"]
+    top = written.pop((), [])
+    return top, [[f"[{'.'.join(path)}]", *lines] for path, lines in written.items()]
