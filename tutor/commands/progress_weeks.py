@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
+from tutor.commands.terminal import columns
 from tutor.faults import printable
 from tutor.letters import takes_every_letter
 from tutor.marking.usual import mistake_words
@@ -56,7 +56,7 @@ def _day(day: date) -> str:
 
 
 def _width() -> int:
-    return min(max(shutil.get_terminal_size((80, 24)).columns, 40), 160)
+    return min(max(columns(), 40), 160)
 
 
 def _page() -> Page:
