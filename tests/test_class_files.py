@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
+import unicodedata
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from class_for_tests import CAP_HEIGHT, PLAN, Classroom, classroom
@@ -203,6 +206,36 @@ def test_the_folder_tells_whose_a_name_is_that_says_two_things(room: Classroom) 
     assert "anna-2/anna-2.toml" in err
     assert room.marks("Anna")["task 2"] == "100"
     assert room.marks("Anna 2")["note"] == "anna-2/anna-2.toml could not be marked"
+
+
+@pytest.mark.parametrize("form", ["NFC", "NFD"])
+def test_a_file_is_known_however_a_system_has_stored_its_name(room: Classroom, form: Literal["NFC", "NFD"]) -> None:
+    with_learners(room, "Иван Йорк", "Ιωάννης")
+    for name in ("иван-йорк", "ΙΩΆΝΝΗΣ"):
+        room.hand_in(unicodedata.normalize(form, f"{name}-2.toml"), PLAN)
+    assert room.mark()[::2] == (0, "")
+    assert [room.marks(name)["task 2"] for name in ("Иван Йорк", "Ιωάννης")] == ["100", "100"]
+
+
+def test_a_class_keeps_what_its_files_were_called(room: Classroom) -> None:
+    """A register from when letters without a place in ASCII were dropped, and one with two long names alike."""
+    register = json.loads((room.out / "register.json").read_text())
+    for learner, (name, file) in zip(
+        register["learners"],
+        [("Łukasz", "ukasz"), ("王小明", "learner-2"), ("x" * 60, "x" * 40), ("X" * 59, f"{'x' * 40}-2")],
+        strict=True,
+    ):
+        learner.update(name=name, file=file)
+    (room.out / "register.json").write_text(json.dumps(register))
+    room.hand_in("ukasz-2.toml", PLAN)
+    room.hand_in("learner-2-2.toml", PLAN)
+    room.hand_in(f"{'x' * 40}-2-2.toml", PLAN)
+    assert room.mark()[::2] == (0, "")
+    assert [room.marks(name)["task 2"] for name in ("Łukasz", "王小明", "X" * 59)] == ["100"] * 3
+    (room.folder / "class.csv").write_text("name\nUkasz\nŁukasz\n", encoding="utf-8")
+    assert room.sheet("--force")[0] == 0
+    files = {each["name"]: each["file"] for each in room.register()["learners"]}
+    assert (files["Łukasz"], files["Ukasz"]) == ("ukasz", "ukasz-2")
 
 
 # What was handed out and comes back.

@@ -11,7 +11,7 @@ import pypdfium2
 import pytest
 import shapely
 from blocks import pattern
-from class_for_tests import NAMES, Classroom, classroom
+from class_for_tests import NAMES, PLAN, Classroom, classroom
 from lessons_for_tests import SMALL
 
 from tutor.classwork.canvas import SEAM, Page, Stroke, Words, box_of
@@ -449,6 +449,44 @@ def test_names_of_learners_stand_on_their_sheets(room: Classroom) -> None:
     for name, file in zip(NAMES, ("anouk", "tove", "odd", "mirjam"), strict=True):
         text = (room.out / "learners" / file / f"{file}-sheet-1.svg").read_text()
         assert f">{name}</text>" in text
+
+
+def written_in(pdf: bytes) -> str:
+    """All that is written in a PDF, as another reader finds it."""
+    pages = pypdfium2.PdfDocument(pdf)
+    return " ".join(" ".join(page.get_textpage().get_text_range() for page in pages).split())
+
+
+@pytest.mark.parametrize(
+    ("name", "file", "shown"),
+    [
+        ("王小明", "王小明", "learner 2"),
+        ("Ана Lind", "ана-lind", "??? Lind (learner 2)"),
+        ("Øyvind Łuć", "oyvind-luc", "Øyvind Łuć"),
+        ("Ħanna Ế", "hanna-e", "Hanna E"),
+    ],
+)
+def test_a_name_that_pdf_can_t_write_has_its_number_beside_it(
+    room: Classroom, name: str, file: str, shown: str
+) -> None:
+    (room.folder / "class.csv").write_text(f"name\nAnouk\n{name}\nTove\n", encoding="utf-8")
+    status, out, err = room.sheet("--pdf")
+    assert (status, err) == (0, "")
+    folder = room.out / "learners" / file
+    text = written_in((folder / f"{file}-sheet.pdf").read_bytes())
+    foot = f"Small homework. {shown}, variant "
+    assert text.count(foot) >= 2
+    assert text.count("Small homework. ") == text.count(foot)
+    # Whoever prints the SVG pages has all letters.
+    assert f">{name}</text>" in (folder / f"{file}-sheet-1.svg").read_text(encoding="utf-8")
+    told = "and beside such a name the learner's number in the class; the SVG pages have all\n"
+    lines = [line for line in out.splitlines(keepends=True) if line.startswith("PDF has no shapes for ")]
+    assert [line.endswith(told) for line in lines] == ([True] if "learner 2" in shown else [])
+    # Nobody else's sheet says more than it did, and answers find their learner.
+    assert "Small homework. Tove, variant" in written_in((room.out / "learners/tove/tove-sheet.pdf").read_bytes())
+    room.hand_in(f"{file.upper()}-2.TOML", PLAN)
+    assert room.mark()[::2] == (0, "")
+    assert room.marks(name)["task 2"] == "100"
 
 
 def test_pdf_without_its_library_is_refused_before_anything_is_written(

@@ -16,6 +16,17 @@ COERCED = ("C.UTF-8", "C.utf8", "UTF-8")
 UTF = ("utf8", "utf16", "utf32")
 SPELLED = "sleeve-tutor-spelled"
 """The name of what an output does about letters that its encoding lacks: they are spelled by those it has."""
+# fmt: off
+LATIN = {
+    "Đ": "D", "đ": "d", "Ð": "D", "ð": "d", "Þ": "Th", "þ": "th", "Æ": "Ae", "æ": "ae",
+    "Œ": "Oe", "œ": "oe", "Ø": "O", "ø": "o", "Ł": "L", "ł": "l", "Ħ": "H", "ħ": "h",
+    "Ŋ": "Ng", "ŋ": "ng", "Ŧ": "T", "ŧ": "t", "ß": "ss", "ẞ": "SS", "ı": "i", "ĸ": "k",
+    "Ə": "E", "ə": "e", "Ɛ": "E", "ɛ": "e", "Ɔ": "O", "ɔ": "o", "Ɓ": "B", "ɓ": "b",
+    "Ɗ": "D", "ɗ": "d", "Ɖ": "D", "ɖ": "d", "Ƙ": "K", "ƙ": "k", "Ƴ": "Y", "ƴ": "y",
+    "Ƒ": "F", "ƒ": "f",
+}
+# fmt: on
+"""Latin letters that are no letter of ASCII with an accent, and how they are spelled where they can't be written."""
 _ASCII = str.maketrans(
     {"°": " deg", "²": "2", "’": "'", "‘": "'", "“": '"', "”": '"', "–": "-", "—": "-", "…": "...", "×": "x", "−": "-"}
 )
@@ -24,7 +35,8 @@ _ASCII = str.maketrans(
 def in_ascii(text: str) -> str:
     """The text in the letters of ASCII: accents dropped, other letters as question marks."""
     plain = unicodedata.normalize("NFKD", text.translate(_ASCII)).replace("\N{FRACTION SLASH}", "/")
-    return "".join(c for c in plain if not unicodedata.combining(c)).encode("ascii", "replace").decode("ascii")
+    spelled = "".join(LATIN.get(c, c) for c in plain if not unicodedata.combining(c))
+    return spelled.encode("ascii", "replace").decode("ascii")
 
 
 def spell_out(output: TextIO | None) -> None:

@@ -104,6 +104,11 @@ class Page:
     inside: tuple[Item, ...] = ()
     window: Box | None = None
 
+    @property
+    def words(self) -> str:
+        """All that is written on it."""
+        return " ".join(item.text for item in (*self.inside, *self.items) if isinstance(item, Words))
+
 
 def line(*corners: complex, style: Style = FINE) -> Stroke:
     """Straight lines through two or more corners."""

@@ -138,7 +138,7 @@ class HandedIn:
     def _is_sheet(self, found: Found) -> bool:
         """Whether a file is part of the sheet that was handed out, handed back with the rest."""
         match = _SHEET.fullmatch(found.path.name)
-        return match is not None and self.owners.name_of(match["file"].casefold()) is not None
+        return match is not None and self.owners.name_of(match["file"]) is not None
 
     def _no_file(self, fault: Fault) -> Trouble:
         """What is wrong with something that is no plain file, which tells no more than its name."""
@@ -151,8 +151,9 @@ class HandedIn:
         found, fault = unread.found, unread.fault
         owners = self._owners(found, unread.learner)
         is_table = found.path.name.casefold().endswith(TABLES) and os.path.lexists(found.path)
-        if is_table and not owners and self.owners.name_of(found.path.parent.name.casefold()) is not None:
-            owners = (Owner(found.path.parent.name.casefold()),)
+        folder = self.owners.in_folder(found.path.parent.name)
+        if is_table and not owners and folder:
+            owners = (Owner(folder),)
         among = may_hold_answers_of(unread.table, self.owners) if is_table else ()
         return _trouble(found.name, fault, owners, found.path, among)
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from tutor.classwork.learner import Learner, key_of
+from tutor.classwork.learner import Learner, file_key, key_of
 from tutor.classwork.safe_files import read_plain
 from tutor.faults import Fault
 
@@ -36,6 +36,7 @@ class Owners:
 
     def __init__(self, learners: Iterable[Learner] = ()) -> None:
         self._names = {learner.file: learner.name for learner in learners}
+        self._by_key = {file_key(file): file for file in self._names}
         self._files = {key_of(name): file for file, name in self._names.items()}
 
     @property
@@ -52,21 +53,28 @@ class Owners:
         return self._files.get(key_of(name), "")
 
     def name_of(self, file: str) -> str | None:
-        """The learner whose files are called so."""
-        return self._names.get(file)
+        """The learner whose files are called so, however a system has written it."""
+        return self._names.get(self._called(file))
 
     def of_name(self, name: str, folder: str = "") -> tuple[Owner, ...]:
         """Those whose file it may be by its name and folder, the likeliest first."""
-        path = Path(name.casefold())
+        path = Path(file_key(name))
         stem = path.name.partition(".")[0].strip()
-        found = [Owner(stem)] if stem in self._names else []
+        found = [Owner(self._called(stem))] if self._called(stem) else []
         match = _ANSWER.fullmatch(stem)
-        if match and match["file"] in self._names:
-            found.append(Owner(match["file"], int(match["task"])))
-        here = [owner for owner in found if owner.learner == (folder.casefold() or path.parent.name)]
+        if match and self._called(match["file"]):
+            found.append(Owner(self._called(match["file"]), int(match["task"])))
+        here = [owner for owner in found if owner.learner == self.in_folder(folder or path.parent.name)]
         if path.suffix in (".svg", ".csv"):
             found.reverse()
         return tuple(here or found)
+
+    def in_folder(self, name: str) -> str:
+        """By their files, the learner whose folder is called so; "" for anybody else's."""
+        return self._called(name)
+
+    def _called(self, file: str) -> str:
+        return self._by_key.get(file_key(file), "")
 
     def of_file(self, path: Path) -> tuple[Owner, ...]:
         """Those whose a file may be; a TOML file is looked into, as a form answers more than one task."""

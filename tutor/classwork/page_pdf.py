@@ -17,6 +17,7 @@ import numpy as np
 from tutor.classwork.canvas import Item, Page, Stroke, Words
 from tutor.faults import Fault
 from tutor.geometry import cubic
+from tutor.letters import LATIN
 
 POINT = 25.4 / 72
 PLAIN, BOLD = "Vera", "VeraBd"
@@ -33,15 +34,9 @@ def check_pdf() -> None:
 
 def pages_pdf(pages: Sequence[Page], title: str) -> bytes:
     """The pages as the bytes of a PDF file. Raises Fault when the library is not installed."""
-    check_pdf()
-    from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    for name in (PLAIN, BOLD):
-        if name not in pdfmetrics.getRegisteredFontNames():
-            pdfmetrics.registerFont(TTFont(name, f"{name}.ttf"))
-    letters = {name: frozenset(pdfmetrics.getFont(name).face.charToGlyph) for name in (PLAIN, BOLD)}
+    letters = _letters()
     buffer = io.BytesIO()
     canvas = Canvas(buffer, invariant=1, pageCompression=1)
     canvas.setTitle(_shown(title, letters[PLAIN]))
@@ -51,6 +46,24 @@ def pages_pdf(pages: Sequence[Page], title: str) -> bytes:
         _Pen(canvas, page, letters).draw()
     canvas.save()
     return buffer.getvalue()
+
+
+def letters_lacking(text: str) -> frozenset[str]:
+    """The letters of a text that PDF has no shapes for, nor for any like them. Raises as ``pages_pdf`` does."""
+    known = _letters()[PLAIN]
+    return frozenset(letter for letter in text if letter != "?" and _shown(letter, known) == "?")
+
+
+def _letters() -> dict[str, frozenset[int]]:
+    """Which letters each font has shapes for."""
+    check_pdf()
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    for name in (PLAIN, BOLD):
+        if name not in pdfmetrics.getRegisteredFontNames():
+            pdfmetrics.registerFont(TTFont(name, f"{name}.ttf"))
+    return {name: frozenset(pdfmetrics.getFont(name).face.charToGlyph) for name in (PLAIN, BOLD)}
 
 
 class _Pen:
@@ -108,10 +121,13 @@ class _Pen:
 
 
 def _shown(text: str, known: frozenset[int]) -> str:
-    """The text in letters that there are shapes for: without its accent where an accented one has none, or a ?."""
+    """The text in letters that there are shapes for: without its accent, spelled by others, or a ? where all fails."""
     return "".join(letter if ord(letter) in known else _nearest(letter, known) for letter in text)
 
 
 def _nearest(letter: str, known: frozenset[int]) -> str:
+    if unicodedata.combining(letter):
+        return ""
     bare = unicodedata.normalize("NFKD", letter)[:1]
-    return bare if bare and ord(bare) in known else "?"
+    spelled = LATIN.get(bare, bare)
+    return spelled if spelled and known.issuperset(map(ord, spelled)) else "?"

@@ -9,7 +9,7 @@ from typing import Any
 
 from tutor.classwork.deal import Deal, deal, deal_from, deal_number
 from tutor.classwork.homework import Homework
-from tutor.classwork.learner import Learner, file_names, key_of
+from tutor.classwork.learner import Learner, another_file, file_key, file_names, is_file_name, key_of
 from tutor.faults import Fault
 from tutor.units import Unit
 
@@ -72,8 +72,8 @@ def _register(table: Any) -> Register:
         Learner(str(each["name"]), Unit(each["units"]), str(each["file"]), str(each["deal"]))
         for each in table["learners"]
     )
-    files = {learner.file for learner in learners}
-    usual = all(file == file_names([file])[0] for file in files)
+    files = {file_key(learner.file) for learner in learners}
+    usual = all(is_file_name(learner.file) for learner in learners)
     if any(code != each.code for code, each in deals.items()) or len(files) < len(learners) or not usual:
         raise ValueError("changed")
     if any(learner.deal not in deals for learner in learners):
@@ -115,15 +115,11 @@ def dealt(
 
 def _with_files(learners: list[Learner], known: int) -> tuple[Learner, ...]:
     """The learners, each with a name of its own for files; those known before keep theirs."""
-    taken = {learner.file for learner in learners[:known]}
+    taken = {file_key(learner.file) for learner in learners[:known]}
     named = learners[:known]
     for learner in learners[known:]:
         stem = learner.file or file_names([learner.name])[0]
-        file, again = stem, 2
-        while file in taken:
-            file, again = f"{stem}-{again}", again + 1
-        taken.add(file)
-        named.append(replace(learner, file=file))
+        named.append(replace(learner, file=another_file(stem, taken)))
     return tuple(named)
 
 

@@ -17,15 +17,16 @@ a fault, and a form that was filled in keeps its rows and gains those of the new
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
+from tutor.classwork.canvas import Page
 from tutor.classwork.forms import form, form_table, form_table_with
 from tutor.classwork.homework import Homework
 from tutor.classwork.key import key_lines, key_page, key_text
 from tutor.classwork.learner import Learner
 from tutor.classwork.marker import Marker
-from tutor.classwork.page_pdf import pages_pdf
+from tutor.classwork.page_pdf import letters_lacking, pages_pdf
 from tutor.classwork.page_svg import page_svg
 from tutor.classwork.register import Register
 from tutor.classwork.sheet import Look, sheet_pages
@@ -41,7 +42,10 @@ LEDGER = "sheets.json"
 
 @dataclass(slots=True)
 class SheetsRun:
-    """Writes everything for a class, the register too. ``force`` writes over files that differ; ``sign`` is for CSV."""
+    """Writes everything for a class, the register too. ``force`` writes over files that differ; ``sign`` is for CSV.
+
+    ``lacking`` are the letters that PDF has no shapes for.
+    """
 
     homework: Homework
     register: Register
@@ -52,6 +56,7 @@ class SheetsRun:
     sign: str = ","
     written: int = 0
     pages: int = 0
+    lacking: frozenset[str] = frozenset()
 
     def write(self, went_on: Callable[[str], None] = lambda name: None) -> None:
         """Writes all of it; ``went_on`` is told after each learner.
@@ -124,11 +129,23 @@ class SheetsRun:
         for number, page in enumerate(pages, 1):
             yield f"{learner.file}-sheet-{number}.svg", page_svg(page, f"{title}, page {number}").encode()
         if self.pdf:
-            yield f"{learner.file}-sheet.pdf", pages_pdf(pages, title)
+            yield f"{learner.file}-sheet.pdf", self._pdf(learner, sessions, pages, title)
         for question in self.homework.questions:
             if isinstance(question.task, PlanTask):
                 drawing = write_svg(sessions[question.number].pattern)
                 yield f"{learner.file}-{question.number}-pattern.svg", drawing.encode()
+
+    def _pdf(self, learner: Learner, sessions: dict[int, Session], pages: list[Page], title: str) -> bytes:
+        """The sheet as PDF, where a name that can't be written has the learner's number in the class beside it."""
+        self.lacking |= letters_lacking(" ".join([title, *(page.words for page in pages)]))
+        lacking = letters_lacking(learner.name)
+        if not lacking:
+            return pages_pdf(pages, title)
+        number = f"learner {self.register.learners.index(learner) + 1}"
+        is_told = any(letter.isalnum() and letter not in lacking for letter in learner.name)
+        name = f"{learner.name} ({number})" if is_told else number
+        pages = sheet_pages(self.homework, replace(learner, name=name), sessions, self.look)
+        return pages_pdf(pages, f"{self.homework.title}, {name}")
 
     def _key(self, marker: Marker) -> Iterator[tuple[Path, bytes]]:
         keys = {}

@@ -19,6 +19,8 @@ Given a pattern, an SVG file as measure and alter read it, its own pages are mad
 EXAMPLE = "sleeve-tutor sheet homework.toml class.csv --out upper-arm --pdf"
 PAPERS = ("a4", "letter")
 SCALES = ("full", "half", "quarter")
+MOST_LACKING = 3
+"""Letters that are told as examples."""
 SEAM_ALLOWANCE = 10.0
 """mm outside the seam lines, where nothing else is asked for."""
 
@@ -52,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _pattern(args: argparse.Namespace) -> int:
     """The pages of a pattern by itself."""
-    from tutor.classwork.page_pdf import check_pdf, pages_pdf
+    from tutor.classwork.page_pdf import check_pdf, letters_lacking, pages_pdf
     from tutor.classwork.page_svg import page_svg
     from tutor.classwork.pattern_pages import pattern_pages
     from tutor.classwork.sheet import Look
@@ -84,7 +86,18 @@ def _pattern(args: argparse.Namespace) -> int:
         write_whole(args.out / file, content)
     print(printable(title))
     print(f"{len(pages)} pages in {printable(str(args.out))}; the square on the sleeve must measure what it says")
+    if args.pdf:
+        _print_lacking(letters_lacking(" ".join([title, *(page.words for page in pages)])))
     return 0
+
+
+def _print_lacking(letters: frozenset[str], of_names: str = "") -> None:
+    """One line about what stands in the PDF for letters that it has no shapes for."""
+    if letters:
+        some = sorted(letters)[:MOST_LACKING]
+        more = f" and {len(letters) - len(some)} more" if len(letters) > len(some) else ""
+        lacking = f"{printable(', '.join(some))}{more}"
+        print(f"PDF has no shapes for {lacking}: there stands ?{of_names}; the SVG pages have all")
 
 
 def _homework(args: argparse.Namespace) -> int:
@@ -124,4 +137,5 @@ def _homework(args: argparse.Namespace) -> int:
     print(f"  {printable(str(args.out / 'learners'))}  for each learner: sheet, answer form, patterns to alter")
     print(f"  {printable(str(args.out / 'answers.csv'))}  answer form of the whole class")
     print(f"  {printable(str(args.out / 'key'))}  the teacher's key")
+    _print_lacking(sheets.lacking, ", and beside such a name the learner's number in the class")
     return 0
