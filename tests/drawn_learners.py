@@ -105,7 +105,7 @@ def draw(tally: Tally, session: Session, name: str, pattern: Pattern, hand: Hand
     marked, _, after = marked_drawing(session, svg)
     tally.times.append(time.process_time() - start)
     true = measure(pattern)
-    best = measure(best_read(pattern, session.pattern, hand.noise, rng)) if hand.curves else {}
+    best = measure(best_read(pattern, session.pattern, hand.noise, random.Random(svg))) if hand.curves else {}
     for measured, value in true.items():
         if kind_of(measured) is not Kind.LENGTH:
             continue
