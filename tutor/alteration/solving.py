@@ -30,6 +30,8 @@ from tutor.geometry.region import count_inside
 
 RESIDUAL = 1e-9
 """No equation of a solution is off by more than this, in mm."""
+ROUNDED = 1e-12
+"""mm; equations that are off by less where the search sets out are met there, and any step would be rounding alone."""
 STANDSTILL = 1e-8
 """mm; a round that moves paper by less leaves an error far below the residual, as each round gains some digits."""
 ROUNDS = 60
@@ -293,6 +295,8 @@ class _System:
         levers = np.tile([LEVER, 1.0, 1.0], self.count)
         values, jacobian = self._equations(state, part, level, slides)
         residuals = [float(np.abs(values).max())]
+        if state is self.origin and residuals[0] <= ROUNDED:
+            return state, residuals[0]
         for _ in range(ROUNDS):
             scaled = jacobian / self.scale
             target = scaled @ ((state - self.origin) * self.scale) - values
