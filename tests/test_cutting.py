@@ -55,7 +55,8 @@ def drawn_faces(outline: Outline, paper: CutPaper) -> NDArray[np.object_]:
     for a, b in paper.lines:
         beyond = (b - a) / abs(b - a)
         lines.append(shapely.LineString([((p := a - beyond).real, p.imag), ((q := b + beyond).real, q.imag)]))
-    drawn = shapely.union_all([ring, *lines])
+    # On a grid, as GEOS loses faces whose corners differ but for rounding.
+    drawn = shapely.union_all([ring, *lines], grid_size=1e-6)
     found: NDArray[np.object_] = shapely.get_parts(shapely.polygonize(shapely.get_parts(drawn)))
     return found
 
@@ -79,7 +80,9 @@ def check(outline: Outline, paper: CutPaper) -> None:
     assert sum(piece.area for piece in pieces) == pytest.approx(total, rel=1e-3)
     # Where a slash runs over a dip of the edge, the piece above the dip is drawn twice over by what lies between.
     between = strayed(outline, paper)
-    assert all(piece.is_valid or shapely.make_valid(piece).area - piece.area <= 2 * between for piece in pieces)
+    for piece in pieces:
+        double = shapely.make_valid(piece).area - piece.area
+        assert piece.is_valid or (between and double == pytest.approx(0, abs=2 * between + 0.01))
     assert len({piece.name for piece in paper.pieces}) == len(pieces)
     assert all(math.isfinite(number) for piece in paper.pieces for point in piece.ring for number in (point.real,))
     _check_arcs(outline, paper)

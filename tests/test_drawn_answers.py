@@ -22,6 +22,7 @@ from tutor.alteration.alter import alter
 from tutor.alteration.plan import Answer, Plan
 from tutor.classwork.block_alignment import bust_gain, on_block
 from tutor.classwork.drawn_answer import mark_drawing, marked_drawing
+from tutor.classwork.drawn_kink import SHARPER
 from tutor.classwork.drawn_pattern import read_drawn
 from tutor.classwork.outline_points import apart, outline_points
 from tutor.classwork.seam_differences import differences, found_differences
@@ -111,6 +112,32 @@ def test_a_line_beside_one_it_is_like_is_smoother_still() -> None:
     assert np.mean(off[True]) < 0.12
 
 
+@pytest.mark.parametrize("degrees", [15.0, 25.0, 40.0])
+@pytest.mark.parametrize("beside", [False, True])
+def test_a_corner_that_is_traced_is_kept(degrees: float, beside: bool) -> None:
+    """Two straight stretches of 120 mm with a corner between them are 240 mm long; with the corner rounded, shorter."""
+    rng = random.Random(8)
+    turn = np.exp(1j * np.radians(degrees))
+    way = np.concatenate([np.linspace(-120, 0, 25), turn * np.linspace(5, 120, 24)])
+    like = Curve.line(-120, 0, 120) if beside else None
+    lost = []
+    for _ in range(30):
+        traced = Curve.line(*(p + complex(rng.gauss(0, 0.15), rng.gauss(0, 0.15)) for p in way))
+        found = smoothed(traced, like)
+        lost.append(240 - found.length())
+        assert found.nearest(0j)[1] < 0.5
+    assert abs(np.mean(lost)) < 0.05
+
+
+def test_a_bend_without_a_corner_gets_none_that_would_count_as_a_kink() -> None:
+    """A straight line that runs on as a circle bends from there on, all at once, but has no corner there."""
+    rng = random.Random(9)
+    way = np.concatenate([np.linspace(-100, 0, 21), 60j - 60j * np.exp(1j * np.linspace(0, np.pi / 2, 20)[1:])])
+    for _ in range(30):
+        found = smoothed(Curve.line(*(p + complex(rng.gauss(0, 0.15), rng.gauss(0, 0.15)) for p in way)))
+        assert np.degrees(np.abs(found.turns_at_joints())).max() < SHARPER
+
+
 def _miss(found: Curve, seam: Curve) -> float:
     """How far a line misses a seam, in the root of the mean square."""
     points = found.flatten(0.05)
@@ -198,6 +225,21 @@ def test_usual_mistakes_are_known_by_the_outline_alone() -> None:
     assert min(tally.made.values()) >= 10
     assert {name: tally.share(name) for name in tally.made if tally.share(name) < 0.9} == {}
     assert tally.right[False] == 0
+
+
+@pytest.mark.parametrize("hand", HANDS)
+def test_armholes_left_alone_are_the_blocks_and_such_as_were_moved_a_millimetre_are_not(hand: Hand) -> None:
+    session = lesson_four()
+    block = session.pattern
+    moved = alter(block, Plan(back=Answer(1.0, 1.0), front=Answer(1.0, 1.0))).after
+    alone = {block: 0, moved: 0}
+    for made in alone:
+        for seed in range(60):
+            rng = random.Random(seed)
+            drawn = read_drawn(as_editors_write(redrawn(lines_of(made), hand, rng), rng), "drawing", block)
+            theirs = on_block(drawn.pattern, block, exact=drawn.exact, turns=drawn.turns)
+            alone[made] += (theirs.armhole_back is block.armhole_back) + (theirs.armhole_front is block.armhole_front)
+    assert list(alone.values()) == [120, 0]
 
 
 def test_seams_left_apart_and_marks_left_behind_are_no_matter() -> None:

@@ -422,7 +422,7 @@ def test_opening_and_overlapping_by_the_same_returns(sleeve: Sleeve, low: float,
     top = next(arc.piece for arc in paper.arcs if arc.seam == 0)
     bottom = next(arc.piece for arc in paper.arcs if arc.seam == 3)
     relative = solution.moves[top].inverse() @ solution.moves[bottom]
-    # On a curved seam a place is found to a millionth of a millimetre, so the slashes need not be level to the last bit.
+    # On a curved seam a place is found to a millionth of a millimetre, so slashes need not be level to the last bit.
     ways = [(b - a) / abs(b - a) for a, b in paper.lines]
     assert abs(ways[0] - ways[1]) < 1e-7
     assert abs(relative.angle) < 1e-12

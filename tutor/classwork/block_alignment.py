@@ -22,6 +22,8 @@ ALONE = {False: 0.3, True: 0.006}
 """mm; a piece whose points differ by no more, in the root of the mean square, was left alone: drawn by hand, or not."""
 CORNER = {False: 0.8, True: 0.015}
 """mm; and by no more than this at any of them."""
+WHOLE = (0.2, 0.5)
+"""The same two bounds for an armhole drawn by hand that is laid on the block's as a whole, by a shift alone."""
 ROUNDS = 4
 FINE = 0.002
 """mm by which broken lines may be off the seams that they stand for."""
@@ -77,7 +79,11 @@ def _sleeve_alike(drawn: Pattern, block: Pattern, exact: bool) -> complex | None
 
 
 def _is_alike(off: Floats, exact: bool) -> bool:
-    return float(np.sqrt((off**2).mean())) <= ALONE[exact] and float(off.max()) <= CORNER[exact]
+    return _within(off, ALONE[exact], CORNER[exact])
+
+
+def _within(off: Floats, usual: float, most: float) -> bool:
+    return float(np.sqrt((off**2).mean())) <= usual and float(off.max()) <= most
 
 
 def _armhole(drawn: Armhole | None, block: Armhole | None, exact: bool, turns: Turns) -> Armhole | None:
@@ -122,7 +128,8 @@ def _upper(piece: Armhole) -> Complexes:
 
 def _alike(drawn: Armhole, block: Armhole, exact: bool) -> bool:
     points, others = (spread_along(seam.flatten(FINE)) for seam in (drawn.seam, block.seam))
-    if not _is_alike(np.abs(points - others), exact):
+    off = points - others
+    if not (_is_alike(np.abs(off), exact) or (not exact and _within(np.abs(off - off.mean()), *WHOLE))):
         return False
     notches = [(drawn.mark(mark.name), mark) for mark in block.marks]
     return all(

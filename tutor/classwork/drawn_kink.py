@@ -15,6 +15,7 @@ from tutor.classwork.left_undone import untrued
 from tutor.classwork.outline_points import laid_on
 from tutor.geometry.cubic import Complexes
 from tutor.geometry.curve import Curve
+from tutor.geometry.sharp_turns import STEP, evenly, sharper_than_beside
 from tutor.marking.case import PlanCase
 from tutor.pattern.measures import measure
 from tutor.pattern.pattern import Pattern
@@ -24,9 +25,8 @@ LIKE = 0.5
 """mm that a drawing may be off an outline to be that outline, drawn by hand."""
 NEARER = 0.7
 """The untrued outline must be nearer than the trued one by this share."""
-WINDOW = 18.0
-"""mm of seam on either side of a place that tell which way it runs."""
-STEP = 2.0
+FINE = 0.01
+"""mm by which broken lines may be off the seams that they stand for."""
 PER_HALF = 80
 SHARPER = 5.0
 """Degrees that a cap must turn at one place more than the trued one does."""
@@ -65,19 +65,9 @@ def _apart(cap: Complexes, other: Complexes) -> float:
 def seen_turn(sleeve: Sleeve) -> float:
     """By how many degrees a cap turns at one place more than beside it, at the most."""
     points = _evenly(Curve.join([sleeve.cap_back, sleeve.cap_front]))
-    reach = round(WINDOW / STEP)
-    if len(points) < 6 * reach:
-        return 0.0
-    ways = points[reach:] - points[:-reach]
-    turns = np.abs(np.angle(ways[reach:] / ways[:-reach]))
-    beside = (turns[: -2 * reach] + turns[2 * reach :]) / 2
-    return math.degrees(float((turns[reach:-reach] - beside).max(initial=0.0)))
+    return math.degrees(float(sharper_than_beside(points).max(initial=0.0)))
 
 
 def _evenly(curve: Curve, step: float = STEP) -> Complexes:
     """Points so many mm apart along a curve."""
-    fine = curve.flatten(0.01)
-    along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(fine)))])
-    places = np.arange(0.0, float(along[-1]) + step / 2, step)
-    result: Complexes = np.interp(places, along, fine.real) + 1j * np.interp(places, along, fine.imag)
-    return result
+    return evenly(curve.flatten(FINE), step)

@@ -40,9 +40,9 @@ def sharper_than_beside(points: Complexes) -> Floats:
 
 
 def corners(points: Complexes, sharper: float, most: int) -> Floats:
-    """Where a broken line turns by more than ``sharper`` radians more than beside: mm along it, in order, so many at most.
+    """The mm along a broken line at which it turns by more than ``sharper`` radians more than beside, in order.
 
-    Of places within half a window of each other there is only the sharpest.
+    Of places within half a window of each other there is only the sharpest, and so many of all, the sharpest ones.
     """
     excess = sharper_than_beside(evenly(points))
     reach = round(WINDOW / STEP)

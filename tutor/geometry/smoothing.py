@@ -2,14 +2,15 @@
 
 What is sought is the line of a simple kind whose distance from the drawn one is least in squares: a cubic spline of
 equal spans; or, beside a line of much the same shape, the difference from that one, which may be simpler still: none,
-even, bent once, or a spline. The simplest is taken that comes near enough: more must bring the line so much nearer that
-it follows its shape, and not the unsteadiness of a hand.
+even, bent once, or a spline. Where the line turns sharply it may have a corner. The simplest is taken that comes near
+enough: more must bring the line so much nearer that it follows its shape, and not the unsteadiness of a hand.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -18,6 +19,7 @@ import numpy as np
 from tutor.geometry import cubic
 from tutor.geometry.cubic import Complexes, Floats
 from tutor.geometry.curve import Curve
+from tutor.geometry.sharp_turns import corners
 
 SPANS = (400.0, 200.0, 100.0, 60.0, 40.0, 25.0, 15.0, 10.0)
 """mm of a span, the longest first."""
@@ -39,6 +41,9 @@ MOST_SPANS = 80
 """Of a line that is longer than any seam: its spans are then longer too, so that no line takes long."""
 FINE = 0.005
 EVENLY = 2001
+SHARP = math.radians(8.0)
+"""Where a line turns by so much more than beside, it is tried with a corner."""
+MOST_CORNERS = 4
 DENSE = 20.0
 """mm of each cubic of a line that is made of another and its difference."""
 
@@ -53,6 +58,8 @@ class _Fit:
     basis: Basis
     weights: Complexes
     square: float
+    corners: Floats
+    """Shares at which it has a corner."""
 
     def at(self, shares: Floats) -> Complexes:
         found: Complexes = self.basis(shares) @ self.weights
@@ -77,19 +84,25 @@ def smoothed(curve: Curve, like: Curve | None = None) -> Curve:
     points = _places(curve)
     along = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(points)))])
     length, shares = float(along[-1]), along / along[-1]
+    sharp = corners(points, SHARP, MOST_CORNERS) / length
     if like is None:
-        return _as_cubics(_simplest(points, shares, _splines(length, len(points))).at, length)
+        fit = _simplest(points, shares, list(_splines(length, len(points))), sharp)
+        return _as_cubics(fit.at, length, fit.corners)
     guess = _laid(like, points, shares)
     kinds = [*_simple_kinds(), *_splines(length, len(points))]
-    difference = _simplest(points - _between(guess, shares), shares, kinds)
-    return _as_cubics(lambda at: _between(guess, at) + difference.at(at), length)
+    difference = _simplest(points - _between(guess, shares), shares, kinds, sharp)
+    return _as_cubics(lambda at: _between(guess, at) + difference.at(at), length, difference.corners)
 
 
-def _simplest(points: Complexes, shares: Floats, kinds: Iterator[Basis] | list[Basis]) -> _Fit:
-    """The fit of the kind that Schwarz's criterion (Annals of Statistics, 1978) prefers."""
+def _simplest(points: Complexes, shares: Floats, kinds: Sequence[Basis], sharp: Floats) -> _Fit:
+    """The fit of the kind that Schwarz's criterion (Annals of Statistics, 1978) prefers.
+
+    ``sharp`` are the shares at which the line may have corners, all or none of them.
+    """
     best: tuple[float, _Fit] | None = None
-    for basis in kinds:
-        fit = _fitted(points, shares, basis)
+    none = np.empty(0)
+    for basis, at in itertools.product(kinds, [none, sharp] if len(sharp) else [none]):
+        fit = _fitted(points, shares, basis, at)
         worth = len(points) * math.log(max(fit.square, ENOUGH**2)) + len(fit.weights) * math.log(2 * len(points))
         if best is None or worth < best[0]:
             best = worth, fit
@@ -99,13 +112,14 @@ def _simplest(points: Complexes, shares: Floats, kinds: Iterator[Basis] | list[B
     return best[1]
 
 
-def _fitted(points: Complexes, shares: Floats, basis: Basis) -> _Fit:
+def _fitted(points: Complexes, shares: Floats, smooth: Basis, sharp: Floats) -> _Fit:
+    basis = partial(_cornered, smooth=smooth, at=sharp) if len(sharp) else smooth
     rows = basis(shares)
     # The least of ridges keeps functions that no point tells of from flying off.
     square = rows.T @ rows + 1e-9 * np.eye(rows.shape[1])
     x, y = np.linalg.solve(square, rows.T @ np.stack([points.real, points.imag], axis=1)).T
     weights = x + 1j * y
-    return _Fit(basis, weights, float(np.mean(np.abs(rows @ weights - points) ** 2)))
+    return _Fit(basis, weights, float(np.mean(np.abs(rows @ weights - points) ** 2)), sharp)
 
 
 def _simple_kinds() -> Iterator[Basis]:
@@ -120,6 +134,11 @@ def _powers(shares: Floats, count: int) -> Floats:
 
 def _bent(shares: Floats, at: float) -> Floats:
     return np.stack([np.ones_like(shares), shares, np.maximum(shares - at, 0.0)], axis=1)
+
+
+def _cornered(shares: Floats, smooth: Basis, at: Floats) -> Floats:
+    """The functions of a smooth kind, and for each corner one that is bent there."""
+    return np.concatenate([smooth(shares), np.maximum(shares[:, None] - at, 0.0)], axis=1)
 
 
 def _splines(length: float, points: int) -> Iterator[Basis]:
@@ -181,12 +200,20 @@ def _between(line: Complexes, shares: Floats, of: Floats | None = None) -> Compl
     return found
 
 
-def _as_cubics(at: Callable[[Floats], Complexes], length: float) -> Curve:
-    """A line, known at each share of it, as a chain of cubics."""
-    count = min(max(round(length / DENSE), 1), MOST_SPANS)
-    shares = np.linspace(0.0, 1.0, 6 * count + 1)
-    weights = _fitted(at(shares), shares, partial(_spline, count=count)).weights
-    a, b, c, d = (weights[j : len(weights) - 3 + j] for j in range(4))
-    rows = np.stack([(a + 4 * b + c) / 6, (2 * b + c) / 3, (b + 2 * c) / 3, (b + 4 * c + d) / 6], axis=1)
+def _as_cubics(at: Callable[[Floats], Complexes], length: float, sharp: Floats) -> Curve:
+    """A line, known at each share of it, as a chain of cubics that is smooth but for its corners."""
+    stops = [0.0, *sharp.tolist(), 1.0]
+    rows = np.concatenate([_chain(at, length, *ends) for ends in itertools.pairwise(stops)])
     rows[1:, 0] = rows[:-1, 3]
     return Curve(rows)
+
+
+def _chain(at: Callable[[Floats], Complexes], length: float, start: float, end: float) -> Complexes:
+    """The cubics of a smooth stretch between two shares of a line, shape (cubics, 4)."""
+    count = min(max(round(length * (end - start) / DENSE), 1), MOST_SPANS)
+    shares = np.linspace(0.0, 1.0, 6 * count + 1)
+    weights = _fitted(at(start + shares * (end - start)), shares, partial(_spline, count=count), np.empty(0)).weights
+    a, b, c, d = (weights[j : len(weights) - 3 + j] for j in range(4))
+    found: Complexes = np.stack([(a + 4 * b + c) / 6, (2 * b + c) / 3, (b + 2 * c) / 3, (b + 4 * c + d) / 6], axis=1)
+    found[1:, 0] = found[:-1, 3]
+    return found
