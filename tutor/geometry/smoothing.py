@@ -41,7 +41,7 @@ MOST_SPANS = 80
 """Of a line that is longer than any seam: its spans are then longer too, so that no line takes long."""
 FINE = 0.005
 EVENLY = 2001
-SHARP = math.radians(8.0)
+SHARP = math.radians(12.0)
 """Where a line turns by so much more than beside, it is tried with a corner."""
 MOST_CORNERS = 4
 DENSE = 20.0
