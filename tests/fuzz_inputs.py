@@ -16,6 +16,7 @@ in a folder for temporary files from which the next run goes on. Nothing is writ
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import importlib
 import os
 import re
@@ -68,8 +69,9 @@ def keep_inside(folder: Path) -> None:
     sys.addaudithook(watch)
 
 
-def watched(take: Callable[[bytes], object]) -> Callable[[bytes], None]:
-    """The reader with the time it takes looked at, and what it may raise let by."""
+def watched(take: Callable[[bytes], object], kept: str) -> Callable[[bytes], None]:
+    """The reader with the time it takes looked at, and what it may raise let by; bytes that it raises something else
+    for are written to a file whose name begins with ``kept``."""
     from tutor.alteration.refusal import Refusal
     from tutor.faults import Fault
 
@@ -85,6 +87,10 @@ def watched(take: Callable[[bytes], object]) -> Callable[[bytes], None]:
             assert line.isprintable(), line
         except Refusal:
             return
+        except Exception:
+            # Not every release of the fuzzer keeps them itself.
+            Path(f"{kept}{hashlib.sha256(data).hexdigest()[:12]}").write_bytes(data)
+            raise
         finally:
             took = time.process_time() - before
             if took > longest:
@@ -117,7 +123,7 @@ def fuzz(name: str, reader: Any, folder: Path, seconds: int) -> None:
         "reload": 0,
     }
     given = [f"-{option}={value}" for option, value in options.items()]
-    atheris.Setup([sys.argv[0], *given, str(found), str(seeds)], watched(reader.take))
+    atheris.Setup([sys.argv[0], *given, str(found), str(seeds)], watched(reader.take, f"{KEPT}/wrong-{found.name}-"))
     atheris.Fuzz()
 
 

@@ -191,3 +191,9 @@ def test_wrong_use_is_told_in_one_line(
     assert named in err
     assert err.count("\n") == 1
     assert not (tmp_path / "x").exists()
+
+
+@pytest.mark.parametrize("name", ["~\0", "a\0b", "~nobody-of-that-name/x", "~\0/x.svg"])
+def test_a_name_that_no_file_can_have_is_told(name: str) -> None:
+    with pytest.raises(Fault, match=r"is no name a file can have|is in a home that nobody knows of"):
+        write_own_pattern(at(1), name)

@@ -155,6 +155,23 @@ def test_a_file_that_cannot_be_read_is_set_aside_as_it_is(
         assert found is not None
 
 
+def test_damage_that_is_told_in_bytes_that_are_no_text_is_damage(folder: Path, session: Session) -> None:
+    """What SQLite says of a table that makes no sense has the table's name in it, whatever bytes that is."""
+    with open_record(folder) as record:
+        record.save(session)
+    database = sqlite3.connect(folder / "record.db")
+    database.execute("PRAGMA writable_schema = ON")
+    database.execute("UPDATE sqlite_schema SET name = CAST(x'dd28' AS TEXT), sql = 'nonsense' WHERE name = 'attempt'")
+    database.commit()
+    database.close()
+    with open_record(folder) as record:
+        assert "it is damaged. It is set aside as" in record.take_notice()
+    assert Database().rows("SELECT 1") == [(1,)]
+    with pytest.raises(Trouble) as caught:
+        Database().rows("SELECT CAST(x'ff' AS TEXT)")
+    assert caught.value.kind == "damaged"
+
+
 def test_an_empty_file_is_a_record_not_yet_begun(folder: Path, session: Session) -> None:
     folder.mkdir()
     (folder / "record.db").touch()

@@ -8,6 +8,7 @@ from pathlib import Path
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import Refusal
 from tutor.faults import Fault
+from tutor.file_reading import file_fault
 from tutor.lesson.task import PlanTask
 from tutor.pattern.pattern import Pattern
 from tutor.pattern.svg_write import write_svg
@@ -48,6 +49,8 @@ def write_own_pattern(session: Session, text: str) -> Path:
         path = Path(name).expanduser()
     except RuntimeError:
         raise Fault(name, "is in a home that nobody knows of", "give the whole path, or a name alone") from None
+    except ValueError as error:
+        raise file_fault(name, error) from None
     if path.suffix.casefold() != ENDING:
         path = path.with_name(f"{path.name}{ENDING}") if path.name else path
     pattern = replace(own_pattern(session), title=f"{session.lesson.arm.of}: {session.lesson.title}")

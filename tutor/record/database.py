@@ -173,6 +173,9 @@ def _telling() -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise _trouble(error) from error
+    except UnicodeDecodeError as error:
+        # What SQLite says of a damaged file has bytes of it in it.
+        raise Trouble("damaged", "it is damaged") from error
 
 
 def _trouble(error: sqlite3.Error) -> Trouble:
@@ -180,4 +183,6 @@ def _trouble(error: sqlite3.Error) -> Trouble:
     for start, (kind, what) in _KINDS.items():
         if name.startswith(start):
             return Trouble(kind, what)
+    if not name and str(error).startswith("Could not decode"):
+        return Trouble("damaged", "it is damaged")
     return Trouble("unusable", str(error))
