@@ -22,13 +22,14 @@ from tutor.fit.diagnosis import Complaint
 from tutor.fit.mending import is_mended, left_over, showing
 from tutor.fit.misfit import Misfit
 from tutor.fit.signs import SIGNS
-from tutor.lesson.lesson import Lesson
+from tutor.lesson.lesson import Lesson, block_of
 from tutor.lesson.reading import check_lesson, find_lesson
 from tutor.lesson.task import DiagnoseTask
 from tutor.lesson.variants import drawn, variant_from
 from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.finding import Finding
 from tutor.marking.mark_diagnosis import mark_diagnosis
+from tutor.pattern.measures import measure
 from tutor.picture.looks import Look, legend
 from tutor.picture.scene import Scene
 from tutor.practice.plain import run_plain
@@ -650,3 +651,66 @@ def test_what_goes_by_an_elbow_that_the_sleeve_does_not_have_is_a_fault(
     assert len(faults) == 1
     assert told in faults[0]
     assert faults[0].endswith("leave it out")
+
+
+# What is off, and what the block lacks.
+
+
+BY_ROOM = FOLDS.replace("room = [2.4, 3.6]", "room = [2.4, 3.6]\ncomplaints-by-room = true").replace(
+    "amount = 2\n", "amount = 3\n"
+)
+
+
+def test_what_is_off_is_what_the_block_lacks_where_a_lesson_says_so(tmp_path: Path) -> None:
+    lesson = small_lesson(tmp_path, text=BY_ROOM)
+    found = set()
+    for seed in range(40):
+        variant = drawn(lesson, seed).lesson
+        task = variant.tasks[0]
+        assert isinstance(task, DiagnoseTask)
+        if task.cause == "girth-short":
+            girth = measure(block_of(variant))["bicep-girth"]
+            assert float(task.amount) == pytest.approx(variant.arm.with_ease - girth, abs=1e-6)
+            found.add(float(task.amount))
+        else:
+            # A cap too high is no matter of room.
+            assert 0.85 * 30 - 1 <= float(task.amount) <= 1.2 * 30 + 1
+    assert len(found) > 5
+    assert min(found) >= 23
+    assert max(found) <= 37
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (
+            ("amount = 3\n", "amount = 2\n"),
+            "amount: is not what is off, girth-short: the block lacks 3.0 cm; write that",
+        ),
+        (("bicep-girth = 33", "bicep-girth = 39"), "girth-short: the block has to spare 3.0 cm; write that"),
+        (
+            ("bicep-girth = 33", "cap-height = 14"),
+            "complaints-by-room: goes by the bicep girth of [block]; write bicep-girth there, or leave it out",
+        ),
+        (
+            ('cause = "girth-short"', 'cause = "ease-little"'),
+            "complaints-by-room: no complaint is counted in bicep girth; leave it out",
+        ),
+    ],
+)
+def test_a_complaint_that_is_not_what_the_block_lacks_is_a_fault(
+    tmp_path: Path, change: tuple[str, str], told: str
+) -> None:
+    assert check_lesson(written(tmp_path, BY_ROOM)) == []
+    assert change[0] in BY_ROOM
+    assert any(told in str(fault) for fault in check_lesson(written(tmp_path, BY_ROOM.replace(*change))))
+
+
+def test_in_the_whole_job_the_pinch_tells_what_the_paper_lacks() -> None:
+    """The same sleeve is felt, measured and altered, so that the figures of all three are one."""
+    lesson = find_lesson("28")
+    for variant in (lesson, *(drawn(lesson, seed).lesson for seed in range(8))):
+        task = variant.tasks[0]
+        assert isinstance(task, DiagnoseTask)
+        lacking = variant.arm.with_ease - measure(block_of(variant))["bicep-girth"]
+        assert float(task.amount) == pytest.approx(lacking, abs=1e-6)

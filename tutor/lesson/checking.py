@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from tutor.lesson.diagnose_checking import check_room
 from tutor.lesson.figure_checking import check_figure, check_measures
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.pattern_checking import check_block, check_patterns
@@ -116,6 +117,8 @@ def _check_vary(lesson: Lesson, reader: Reader) -> None:
         for name, span in spans.items():
             if not 0 < span[0] <= span[1]:
                 reader.fault(("vary", key, name), "is no span", "write [low, high], factors above 0")
+    if lesson.vary.complaints_by_room:
+        check_room(lesson, reader)
     if not lesson.vary.complaints[0] > 0:
         reader.fault(("vary", "complaints"), "is no span", "write [low, high], factors above 0")
     _check_told(lesson, reader)

@@ -9,15 +9,19 @@ from tutor.fit.causes import CAUSES
 from tutor.fit.diagnosis import Complaint
 from tutor.fit.look import Look
 from tutor.fit.signs import ELBOW, SIGNS
+from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import DiagnoseTask
 from tutor.lesson.toml_lines import Path
 from tutor.pattern.sleeve import Sleeve, level_of
+from tutor.units import format_length
 
 FEWEST, MOST = 2, 8
 GREATEST = 100.0
 """mm; no sleeve that anybody would put on is farther off."""
 LONGEST_NAME = 40
+SAME = 0.5
+"""mm; variants are drawn in whole ones."""
 
 
 def check_diagnose(task: DiagnoseTask, path: Path, reader: Reader) -> None:
@@ -56,6 +60,28 @@ def check_complaints(task: DiagnoseTask, sleeve: Sleeve, path: Path, reader: Rea
         trouble = complaint_trouble(task, Complaint(sleeve, cause, float(task.amount), looks))
         if trouble:
             reader.fault((*path, "cause" if cause == task.cause else "instead"), f"{cause}: {trouble[0]}", trouble[1])
+
+
+def check_room(lesson: Lesson, reader: Reader) -> None:
+    """Whether complaints that are to go by the block's room are what the block lacks, or has to spare, as written."""
+    key = ("vary", "complaints-by-room")
+    if lesson.block.bicep_girth is None:
+        reader.fault(key, "goes by the bicep girth of [block]", "write bicep-girth there, or leave it out")
+        return
+    lacking = lesson.arm.with_ease - lesson.block.bicep_girth
+    tasks = [(k, task) for k, task in enumerate(lesson.tasks) if isinstance(task, DiagnoseTask)]
+    found = [(k, task, cause) for k, task in tasks for cause in task.causes if _counts_in_girth(cause)]
+    if not found:
+        reader.fault(key, "no complaint is counted in bicep girth", "leave it out")
+    for k, task, cause in found:
+        off = -CAUSES[cause].made(float(task.amount)).girth
+        if abs(off - lacking) > SAME:
+            told = f"{'lacks' if lacking > 0 else 'has to spare'} {format_length(abs(lacking), lesson.unit)}"
+            reader.fault(("tasks", k, "amount"), f"is not what is off, {cause}: the block {told}", "write that")
+
+
+def _counts_in_girth(cause: str) -> bool:
+    return cause in CAUSES and CAUSES[cause].measure == "bicep-girth"
 
 
 def _needs_elbow(task: DiagnoseTask, path: Path, reader: Reader) -> bool:

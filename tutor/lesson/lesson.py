@@ -49,6 +49,7 @@ faults. A length is a number in the file's ``units``, or a text with a unit of i
     plans = { one-open = [0.8, 1.3] }    # factor on each amount written in a plan
     goals = { cap-height = [0.8, 1.3] }  # factor on every figure written for a measure, in goals and plans alike
     complaints = [0.85, 1.2]             # factor on what is off in a diagnosis
+    complaints-by-room = true            # what is off at the upper arm is what the block lacks there
     difficulty = [0.6, 1.6]              # how far goals are from the start, in times this lesson's own
 
     [plans.crossed]                      # plans by name: worked solutions, and what tasks start from

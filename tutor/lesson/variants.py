@@ -174,8 +174,9 @@ class _Draw:
         found |= {f"block {name}": value for name, value in self._block(girth + ease).items()}
         for name, span in self.vary.plans.items():
             found |= self._amounts(name, self.lesson.plans[name], span)
-        found |= self._goals() | self._complaints()
-        return {name: float(round(value)) for name, value in found.items()}
+        found |= self._goals()
+        values = {name: float(round(value)) for name, value in found.items()}
+        return values | {name: float(round(value)) for name, value in self._complaints(values).items()}
 
     def _arm(self) -> float:
         """An arm of the measured distribution, no thinner and no fuller than the lesson wants it."""
@@ -274,8 +275,11 @@ class _Draw:
         spans = self.vary.goals
         return {name: figure * self.between(f"goals {of}", spans[of]) for name, of, figure in figures if of in spans}
 
-    def _complaints(self) -> Values:
-        """What is off in each diagnosis, and by how much; the name tells what, so that it is kept as it was drawn."""
+    def _complaints(self, values: Values) -> Values:
+        """What is off in each diagnosis, and by how much; the name tells what, so that it is kept as it was drawn.
+
+        ``values`` are those drawn of arm and block.
+        """
         found: Values = {}
         for number, task in enumerate(self.lesson.tasks, 1):
             if isinstance(task, DiagnoseTask):
@@ -284,7 +288,10 @@ class _Draw:
                 span, share = self.vary.complaints, f"complaint {number} amount"
                 if of in self.vary.goals:
                     span, share = self.vary.goals[of], f"goals {of}"
-                found[f"complaint {number} {cause}"] = task.amount * self.between(share, span)
+                amount = task.amount * self.between(share, span)
+                if self.vary.complaints_by_room and of == "bicep-girth":
+                    amount = abs(values["arm girth"] + values["arm wearing-ease"] - values["block bicep-girth"])
+                found[f"complaint {number} {cause}"] = amount
         return found
 
 

@@ -37,7 +37,8 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     ``armhole`` is a factor on what each armhole would be in proportion to the block's girth. ``plans`` gives a factor
     for the amounts written in a plan, each drawn by itself, and ``goals`` one for every figure written for a measure,
     in goals and in plans alike; what a complaint is counted in is such a figure too, and goes by ``complaints`` where
-    its measure has no span. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
+    its measure has no span; with ``complaints_by_room`` what is counted in bicep girth is what the block lacks, or has
+    to spare. ``difficulty`` is how far a goal may be from the start, in times the lesson's own.
     """
 
     arms: Literal["women", "men"] = "women"
@@ -56,4 +57,5 @@ class Vary(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, rename
     plans: dict[str, Span] = {}
     goals: dict[str, Span] = {}
     complaints: Span = (0.85, 1.2)
+    complaints_by_room: bool = False
     difficulty: Span = (0.6, 1.6)
