@@ -166,6 +166,28 @@ def test_nobody_is_added_where_that_would_write_over_what_was_changed(
     assert b"Hedda" in room.files()[name]
 
 
+def test_a_key_of_an_older_version_says_what_to_do(room: Classroom) -> None:
+    """Older versions kept no note of what they had written, and their keys had other words."""
+    room.sheet()
+    (room.out / "kept" / "written" / "sheets.json").unlink()
+    for name in ("key.txt", "key.html"):
+        room.change(f"out/key/{name}", "the teacher's key", "the key")
+    key = room.out / "key"
+    status, _, err = room.sheet()
+    assert status == 2
+    assert err == (
+        f"sleeve-tutor: {key}: is there already, and not as it comes out now: an older version may have made it;"
+        " move it away and do this again, or give --force to write over it\n"
+    )
+    # What it says to do does it, and nothing else is touched.
+    key.rename(room.folder / "old-key")
+    before = room.files()
+    assert room.sheet()[0] == 0
+    after = room.files()
+    changed = {name for name in after if after[name] != before.get(name)}
+    assert changed == {"key/key.html", "key/key.txt", "kept/written/sheets.json"}
+
+
 def test_sheets_that_would_come_out_otherwise_are_not_written_over(room: Classroom) -> None:
     room.sheet()
     first = room.files()

@@ -68,7 +68,7 @@ class SheetsRun:
         refuse_links(self.folder / "key", self.folder)
         own = list(self._key(marker))
         if not self.force:
-            ledger.refuse_changed(own)
+            ledger.refuse_changed(own, self.folder / "key")
         answers, empty = self._answers(ledger)
         own += [answers] if empty else []
         learners = self.register.learners

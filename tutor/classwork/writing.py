@@ -78,20 +78,28 @@ class Ledger:
         self._known |= planned
         write_whole(self._file, json.dumps(self._known, sort_keys=True, indent=0).encode())
 
-    def refuse_changed(self, files: Iterable[tuple[Path, bytes | None]]) -> None:
+    def refuse_changed(self, files: Iterable[tuple[Path, bytes | None]], whole: Path | None = None) -> None:
         """Raises Fault for a file that somebody else has changed, unless it holds what is going to be written.
 
-        The content is None where nobody knows yet what is going to be written.
+        The content is None where nobody knows yet what is going to be written. ``whole`` is the folder that is best
+        moved away as a whole where its files are of an older version.
         """
         for path, content in files:
             if not self.is_own(path) and content_of(path) != content:
-                what = "was changed since it was written"
-                raise Fault(str(path), what, "move it away, or give --force to write over it")
+                what, right = "was changed since it was written", "move it away, or give --force to write over it"
+                if not self._knows(path):
+                    what = "is there already, and not as it comes out now: an older version may have made it"
+                    right = "move it away and do this again, or give --force to write over it"
+                    path = whole or path
+                raise Fault(str(path), what, right)
 
     def is_own(self, path: Path) -> bool:
         """Whether a file is as it was written, or not there."""
         there = content_of(path)
         return there is None or _digest(there) in self._known.get(path.relative_to(self.folder).as_posix(), [])
+
+    def _knows(self, path: Path) -> bool:
+        return path.relative_to(self.folder).as_posix() in self._known
 
     def settle(self, files: Iterable[tuple[Path, bytes]]) -> None:
         """Keeps what was written, and forgets what it replaced."""
