@@ -365,6 +365,59 @@ def test_a_turned_piece_drawn_by_hand_is_laid_as_well_as_one_that_is_not(
     assert abs(np.mean(off)) <= 0.5
 
 
+IDS = ("armhole-{}", "across-{}", "side-{}", "armhole-notch-{}", "armhole-notch-{}-1", "armhole-notch-{}-2")
+
+
+def swapped(lines: dict[str, Complexes], ids: tuple[str, ...]) -> dict[str, Complexes]:
+    """The lines with back for front in those ids."""
+    other = {each.format(a): each.format(b) for each in ids for a, b in (("back", "front"), ("front", "back"))}
+    return {other.get(name, name): rows for name, rows in lines.items()}
+
+
+def flipped(lines: dict[str, Complexes], sides: tuple[str, ...]) -> dict[str, Complexes]:
+    """The lines with bodice pieces in a mirror, left for right, where they lie."""
+    found = dict(lines)
+    for side in sides:
+        middle = lines[f"armhole-{side}"].real.mean()
+        for name in lines:
+            if is_bodice(name) and side in name:
+                found[name] = 2 * middle - np.conj(lines[name])
+    return found
+
+
+SEAMS_ALONE = IDS[:1]
+
+
+@pytest.mark.parametrize(("number", "task"), [("7", 2), ("16", 3), ("20", 3)])
+@pytest.mark.parametrize("degrees", [0, 0.4, 12, 90])
+@pytest.mark.parametrize("hand", [None, *HANDS], ids=["exact", "drawn", "traced"])
+def test_armholes_back_for_front_or_in_a_mirror_are_told_and_not_marked(
+    number: str, task: int, degrees: float, hand: Hand | None
+) -> None:
+    """Lessons 16 and 20 change the shape of the armhole the most."""
+    session = Session(find_lesson(number), Unit.CM)
+    session.go_to_task(task)
+    rng = random.Random(3)
+    right = turned(lines_of(right_pattern(session)), degrees, whole=False)
+    lines = right if hand is None else redrawn(right, hand, rng)
+    told = "has armhole-back and armhole-front the wrong way round: each is the other by its shape"
+    cases = {
+        (told, "give each the id of the other"): [swapped(lines, IDS), swapped(lines, SEAMS_ALONE)],
+        ("pattern, armhole-back and armhole-front: lie in a mirror", "draw each piece as it lies"): [
+            flipped(lines, ("back", "front"))
+        ],
+        ("pattern, armhole-back: lies in a mirror", "draw each piece as it lies"): [flipped(lines, ("back",))],
+        ("pattern, armhole-front: lies in a mirror", "draw each piece as it lies"): [flipped(lines, ("front",))],
+    }
+    for words, drawings_told in cases.items():
+        for each in drawings_told:
+            with pytest.raises(Fault) as raised:
+                marked_drawing(session, as_editors_write(each, rng))
+            assert all(word in str(raised.value) for word in words)
+    # As it should be, it is marked.
+    assert marked_drawing(session, as_editors_write(lines, rng))[0].total > 0.5
+
+
 @given(st.floats(-15, 15), st.floats(-15, 15))
 def test_what_an_armhole_has_moved_by_is_read_off_the_drawing(widen: float, lower: float) -> None:
     """What has moved by less than 0.015 mm counts as left alone, four times over."""

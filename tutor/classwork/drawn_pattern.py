@@ -6,12 +6,14 @@ was traced is smoothed. Corners of traced seams lie where the smooth lines meet:
 
 from __future__ import annotations
 
+import contextlib
 import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from tutor.classwork.drawn_scale import ODD
+from tutor.classwork.drawn_sides import check_sides
 from tutor.classwork.drawn_turn import Turns, upright
 from tutor.classwork.trace_spacing import Trace, trace_of
 from tutor.faults import Fault
@@ -64,13 +66,18 @@ class _Hand:
     widest: float = 0.0
     turned: dict[str, complex] = field(default_factory=dict)
     """By what bodice pieces are turned to stand upright."""
+    armholes: dict[str, Curve] = field(default_factory=dict)
+    """Of those pieces that are of their size, the seams as they were drawn."""
 
     def upright(self, name: str, seam: Curve) -> complex:
         # One at another scale is looked at as it lies: its scale is what there is to tell of it, once all is read.
         like = self.like.get(name)
         of_its_size = like is not None and 1 / ODD < seam.length() / like.length() < ODD
         turn = upright(seam, like) if like is not None and of_its_size else 1 + 0j
-        self.turned[name.removeprefix("armhole-")] = turn
+        side = name.removeprefix("armhole-")
+        self.turned[side] = turn
+        if of_its_size:
+            self.armholes[side] = seam
         return turn
 
     traces: dict[str, Trace] = field(default_factory=dict)
@@ -119,11 +126,29 @@ def read_drawn(svg: bytes, where: str, block: Pattern) -> Drawn:
     page = Page(Drawing(root, where, _is_looked_at), where, care)
     try:
         pattern, turn = pattern_drawn(page)
+    except Fault:
+        _check_sides(page, hand, where)
+        raise
     except (ValueError, ArithmeticError, IndexError):
+        _check_sides(page, hand, where)
         raise Fault(
             where, "draws seams that make no pattern", "draw each seam as one line that doesn't cross itself"
         ) from None
+    _check_sides(page, hand, where)
     return Drawn(pattern, hand.is_exact, Turns(turn, hand.turned), hand.traces)
+
+
+def _check_sides(page: Page, hand: _Hand, where: str) -> None:
+    """Raises Fault for armholes in each other's place or in a mirror, also where nothing else of them can be read."""
+    sides = {side: hand.like[f"armhole-{side}"] for side in SIDES if f"armhole-{side}" in hand.like}
+    if not hand.armholes:
+        return
+    for side in sides:
+        # The first fault ends reading, and half of what was drawn tells less than all of it.
+        if side not in hand.armholes and page.has(f"armhole-{side}"):
+            with contextlib.suppress(Fault, ValueError, ArithmeticError, IndexError):
+                hand.upright(f"armhole-{side}", page.seam(f"armhole-{side}"))
+    check_sides(hand.armholes, sides, where)
 
 
 def _seams(block: Pattern) -> dict[str, Curve]:
