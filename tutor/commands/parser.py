@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import re
 from collections.abc import Iterable
 from typing import Any, NoReturn
@@ -53,8 +52,10 @@ class Parser(argparse.ArgumentParser):
 
     def near(self, word: str) -> str:
         """The option that a word is most like, "" if it is like none."""
+        from difflib import get_close_matches
+
         meant = f"--{word.lstrip('-–—').partition('=')[0].casefold()}"
-        found = difflib.get_close_matches(meant, [each for each in self.options if each.startswith("--")], 1, 0.75)
+        found = get_close_matches(meant, [each for each in self.options if each.startswith("--")], 1, 0.75)
         return found[0] if found else ""
 
     def no_option(self, word: str) -> Fault:
@@ -68,7 +69,8 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Raises the Fault for what argparse has to say."""
         if match := MISSING.fullmatch(message):
-            names = [name for name in match[1].split(", ") if name not in self._may_be_left_out]
+            all_names = match[1].split(", ")
+            names = [name for name in all_names if name not in self._may_be_left_out] or all_names
             are = "is" if len(names) == 1 else "are"
             raise Fault(one_after_the_other(names, "and"), f"{are} missing", f"write {self.use}; {self.help_told}")
         if match := VALUE.match(message):
@@ -112,7 +114,9 @@ class Parser(argparse.ArgumentParser):
             # What was meant as this option's value has been taken for the command.
             if option.startswith("-") and option.partition("=")[0] not in self.options:
                 return self.no_option(option)
-        near = difflib.get_close_matches(word.casefold(), known, 1)
+        from difflib import get_close_matches
+
+        near = get_close_matches(word.casefold(), known, 1)
         if f"--{word}" in self.options:
             near = [f"--{word}"]
         if near:
