@@ -75,7 +75,7 @@ Item = Stroke | Words
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A rectangle: its upper left and lower right corners."""
+    """A rectangle: its upper left and lower right corners, mm."""
 
     low: complex
     high: complex

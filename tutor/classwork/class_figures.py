@@ -123,7 +123,7 @@ def _add(task: TaskFigures, standing: Standing) -> None:
 
 
 def correlation(pairs: Sequence[tuple[float, float]]) -> float | None:
-    """Pearson's correlation of pairs; None where one of both never changes."""
+    """Pearson's correlation of pairs, from -1 to 1; None where one of both never changes."""
     xs, ys = zip(*pairs, strict=True)
     mean_x, mean_y = math.fsum(xs) / len(xs), math.fsum(ys) / len(ys)
     xx = math.fsum((x - mean_x) ** 2 for x in xs)

@@ -27,7 +27,7 @@ class Jointed:
         return bisect_left(self.knots, u - NEAR)
 
     def place(self, u: float) -> float:
-        """A place of the curve as it was, on the curve with its new joints."""
+        """A place u of the curve as it was, as the place on the curve with its new joints."""
         k = min(max(bisect_right(self.knots, u) - 1, 0), len(self.knots) - 2)
         return k + min(max((u - self.knots[k]) / (self.knots[k + 1] - self.knots[k]), 0.0), 1.0)
 

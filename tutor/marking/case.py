@@ -197,7 +197,7 @@ class NumberCase(Case):
         return found
 
     def wanted_by(self, arm: Arm, wanted: Figure | None = None) -> float:
-        """The wanted figure (or another) for an arm; where a change is asked for, what it is beyond the measure now."""
+        """The wanted figure (or another) for an arm, in the measure's unit; a change is that from the measure now."""
         wanted = wanted or self.wanted
         assert wanted is not None
         figure = wanted.figure(self.before, arm)
@@ -221,7 +221,7 @@ class NumberCase(Case):
         return super()._measures(plan) if altered is None else dict(altered.measures_after)
 
     def after(self, plan: Plan) -> float | None:
-        """The figure asked for as a plan would have it; None when paper can't follow it."""
+        """The figure asked for as a plan would have it, in the measure's unit; None when paper can't follow it."""
         if self.at_cut_edge:
             return self._at_cut_edge_after(plan)
         found = self.measures(plan)
@@ -234,7 +234,7 @@ class NumberCase(Case):
         return None if reading is None or altered is None else self._read_after(reading, altered)
 
     def read(self, reading: Reading) -> float | None:
-        """The figure asked for, taken off the patterns in another way; None for one that can't be taken off them."""
+        """The figure asked for, in mm, taken off the patterns in another way; None for one that can't be."""
         if self.plan is None and not self.lies_there:
             return None
         if self.plan is None:

@@ -41,7 +41,7 @@ def as_shown(measure: str, value: float, unit: Unit) -> float:
 
 
 def rounding(measure: str, figure: float, unit: Unit) -> float:
-    """What a figure may have lost by rounding: half the division that it is a multiple of, as far as can be seen."""
+    """What a figure may have lost by rounding, in its own unit: half the division that it is a multiple of."""
     if kind_of(measure) is Kind.LENGTH:
         for division in map(float, TYPED[unit]):
             if abs(figure - round(figure / division) * division) < SAME:

@@ -11,7 +11,7 @@ from tutor.pattern.sleeve import Mark
 
 @dataclass(frozen=True, slots=True)
 class Armhole:
-    """One bodice piece's armhole.
+    """One bodice piece's armhole, in mm.
 
     ``side`` is "front" or "back". ``seam`` runs from the underarm point up to the shoulder tip; ``across`` is the
     place u on it of the across-front or across-back point, below which the armhole is redrawn when the underarm

@@ -189,7 +189,7 @@ class Ground:
         return self.worked(name) if name and self.carried is None else self.carried if name else None
 
     def right_figure(self) -> float:
-        """The figure that a number task asks for. Raises Fault when it can't be worked out."""
+        """The figure that a number task asks for, in the measure's unit. Raises Fault when it can't be worked out."""
         case = self.number_case
         try:
             return case.right

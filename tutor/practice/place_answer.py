@@ -26,7 +26,7 @@ def kept_place(edge: Edge, along: float) -> str:
 
 
 def read_answer(text: str, case: PlaceCase, unit: Unit) -> float:
-    """How far along the edge the place lies that the words mean. Raises Fault for words that mean none.
+    """How far along the edge, mm, the place lies that the words mean. Raises Fault for words that mean none.
 
     The landmark that is asked for is not to be named, as that would show nothing.
     """
