@@ -72,7 +72,12 @@ def test_learners_are_told_that_a_table_may_hold_their_answer(room: Classroom) -
     room.hand_in("table.csv", BAD_BYTES)
     room.mark()
     text = " ".join((room.out / "feedback" / "mirjam.txt").read_text().split())
-    assert "The whole is not marked yet. A table of the class could not be read, and may hold answers of yours." in text
+    told = "The whole is not marked yet. A table of the class could not be read, and may hold answers of yours."
+    # What is wrong with it is the teacher's to mend.
+    assert f"{told} Task 1." in text
+    page = (room.out / "class.html").read_text()
+    assert "table.csv: line 3: is not UTF-8 text" in page
+    assert "It may hold answers of 4 learners: what they seem to have left out stays open" in page
     assert "Your answer may be in a table that could not be read, so nobody knows it yet." in text
     assert "No answer was handed in" not in text
     # Of Tove nothing is known that could be said to her.

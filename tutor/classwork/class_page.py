@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import statistics
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from tutor.classwork import html_page
 from tutor.classwork.class_figures import MOST_NAMES, ClassFigures, TaskFigures
@@ -15,8 +15,8 @@ BINS = 10
 MOST_TROUBLES = 200
 
 
-def class_page(homework: Homework, figures: ClassFigures, troubles: Mapping[str, str]) -> str:
-    """The page, for the teacher alone."""
+def class_page(homework: Homework, figures: ClassFigures, troubles: Sequence[str]) -> str:
+    """The page, for the teacher alone; ``troubles`` are lines of what could not be read."""
     body = [
         f"<h1>{html_page.text(homework.title)}</h1>",
         html_page.paragraph(_head(homework, figures), "small"),
@@ -31,7 +31,7 @@ def class_page(homework: Homework, figures: ClassFigures, troubles: Mapping[str,
         "<h2>Near misses</h2>",
         *_near(figures),
         "<h2>To be looked at</h2>",
-        *_troubles(list(troubles.values())),
+        *_troubles(troubles),
     ]
     return html_page.page(f"{homework.title}: the class", body)
 

@@ -60,7 +60,8 @@ def total_words(standing: Standing) -> str:
 
 def unread_words(standing: Standing) -> list[str]:
     """A sentence for each thing that could not be read."""
-    return [f"{OF_TABLE if each.shared else OF_THEIRS} {each.line}." for each in standing.unread.values()]
+    # What is wrong with a table of the class is for the teacher, and may tell of others.
+    return [OF_TABLE if each.shared else f"{OF_THEIRS} {each.line}." for each in standing.unread.values()]
 
 
 def feedback_text(standing: Standing) -> str:

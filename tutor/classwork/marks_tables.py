@@ -44,11 +44,11 @@ def _what_of(unread: Trouble) -> str:
     return "could not be read, and may hold answers" if unread.shared else "could not be marked"
 
 
-def trouble_rows(homework: Homework, troubles: Mapping[str, str]) -> Iterator[Cells]:
+def trouble_rows(homework: Homework, troubles: Mapping[str, Trouble]) -> Iterator[Cells]:
     """A row for each file, or row of one, that could not be read: no mark at all, and the reason."""
     empty: list[str | float | None] = [""] * (len(homework.questions) + 2)
-    for source, line in troubles.items():
-        yield [f"({source})", "", *empty, f"not marked: {line}"]
+    for source, each in troubles.items():
+        yield [f"({source})", "", *empty, f"not marked: {each.line}"]
 
 
 def answer_head() -> Cells:

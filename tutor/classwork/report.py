@@ -18,6 +18,7 @@ from tutor.classwork.owners import Owners
 from tutor.classwork.register import Register
 from tutor.classwork.standing import Standing, Unread, standing_of, unread_of
 from tutor.classwork.store import Store
+from tutor.classwork.trouble import Trouble
 from tutor.classwork.writing import Ledger, make_folder, write_whole
 
 CLASS = "class"
@@ -52,7 +53,7 @@ class Report:
             figures = ClassFigures(self.homework)
             rows: list[Cells] = []
             answers: list[Cells] = []
-            troubles = {name: each.line for name, each in self.store.troubles().items()}
+            troubles = self.store.troubles()
             unread = self._unread()
             for learner in self.register.learners:
                 standing = standing_of(learner, self.homework, self.store, overrides, unread)
@@ -91,12 +92,12 @@ class Report:
         yield page, feedback_page(standing).encode()
 
     def _class(
-        self, figures: ClassFigures, rows: list[Cells], answers: list[Cells], troubles: Mapping[str, str]
+        self, figures: ClassFigures, rows: list[Cells], answers: list[Cells], troubles: Mapping[str, Trouble]
     ) -> Iterator[tuple[Path, bytes]]:
         table = [class_head(self.homework), *rows, *trouble_rows(self.homework, troubles)]
         marks = written_table(table, self.sign).encode()
         by_answer = written_table([answer_head(), *answers], self.sign).encode()
-        page = class_page(self.homework, figures, troubles).encode()
+        page = class_page(self.homework, figures, [each.told for each in troubles.values()]).encode()
         for name, content in zip(OF_CLASS, (marks, by_answer, page), strict=True):
             yield self.store.folder / name, content
 

@@ -33,6 +33,14 @@ class Trouble:
         """Whether it may hold answers of several learners, and of each of them none."""
         return bool(self.among)
 
+    @property
+    def told(self) -> str:
+        """The line, and what comes of it for those whose answers it may hold."""
+        if not self.among:
+            return self.line
+        whose = "1 learner" if len(self.among) == 1 else f"{len(self.among)} learners"
+        return f"{self.line}. It may hold answers of {whose}: what they seem to have left out stays open"
+
     def stored(self) -> Any:
         """The trouble, but for its source, as plain data."""
         if self.among:
