@@ -445,6 +445,14 @@ def test_lines_of_words_fit_their_room() -> None:
                 assert font.stringWidth(line, size) <= width_of(line, size, bold=is_bold) + 1e-9 <= width + 1e-6
 
 
+def test_no_figure_is_parted_from_its_unit() -> None:
+    text = " ".join(["Her arm is 33 cm round, 12 3/8 in, and the sleeve may be 2,5 mm or 10 % wider."] * 20)
+    for width in range(30, 120):
+        lines = broken(text, width, 3.6)
+        assert " ".join(lines) == text
+        assert not [line for line in lines if re.match(r"cm|in\b|mm|%|3/8", line)]
+
+
 def test_a_long_sheet_goes_on_over_the_page() -> None:
     flow = [Paragraph("word " * 60) if k % 3 else Blank("Answer:") for k in range(120)]
     pages = question_pages(PAPERS["letter"], flow, "foot")

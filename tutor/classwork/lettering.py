@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-_CLASSES = {"iIjl.,:;'|!": 340, "ftr()[]-/ ": 410, "mwMW%@": 960, "—": 1000}
+from tutor.practice.whole_figures import NO_BREAK, kept_together
+
+_CLASSES = {"iIjl.,:;'|!": 340, f"ftr()[]-/ {NO_BREAK}": 410, "mwMW%@": 960, "—": 1000}
 _WIDTHS = {letter: width for letters, width in _CLASSES.items() for letter in letters}
 LETTER, CAPITAL, WIDE = 630, 730, 1000
 BOLD = 1.12
@@ -29,17 +31,20 @@ def _width(letter: str) -> int:
 
 
 def broken(text: str, width: float, size: float, *, bold: bool = False) -> list[str]:
-    """The text in lines no wider than ``width`` mm; a word that is wider by itself is cut."""
+    """The text in lines no wider than ``width`` mm; a word that is wider by itself is cut.
+
+    No figure is parted from its fraction or its unit.
+    """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in kept_together(" ".join(text.split())).split(" "):
         for part in _parts(word, width, size, bold):
             longer = f"{line} {part}" if line else part
             if line and width_of(longer, size, bold=bold) > width:
                 lines.append(line)
                 longer = part
             line = longer
-    return [*lines, line] if line else lines
+    return [each.replace(NO_BREAK, " ") for each in (*lines, line) if each]
 
 
 def _parts(word: str, width: float, size: float, bold: bool) -> list[str]:
