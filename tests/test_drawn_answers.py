@@ -365,6 +365,29 @@ def test_a_turned_piece_drawn_by_hand_is_laid_as_well_as_one_that_is_not(
     assert abs(np.mean(off)) <= 0.5
 
 
+@pytest.mark.parametrize("hand", HANDS, ids=["drawn", "traced"])
+@pytest.mark.parametrize(
+    ("back", "front"), [(0.0, 0.0), (0.3, -0.3), (0.2, 0.2), (0.6, 0.0), (0.6, -0.6), (0.0, 0.45), (0.8, 0.8)]
+)
+def test_pieces_turned_by_a_little_each_are_laid_as_well(hand: Hand, back: float, front: float) -> None:
+    """A turn changes no length, and so no gain; a piece turned by 0.5 degrees too far would be out by 2 mm or more."""
+    session = lesson_seven()
+    case = session.plan_case()
+    assert case.plan is not None
+    gain = 2 * sum(each.widen for each in (case.plan.back, case.plan.front) if each is not None)
+    turns = {side: np.exp(1j * np.radians(angle)) for side, angle in (("back", back), ("front", front))}
+    lines = lines_of(right_pattern(session))
+    for name in filter(is_bodice, lines):
+        lines[name] = lines[name] * turns["back" if "back" in name else "front"]
+    off = []
+    for seed in range(6):
+        rng = random.Random(seed)
+        _, _, after = marked_drawing(session, as_editors_write(redrawn(lines, hand, rng), rng))
+        off.append(after["bust-gain"] - gain)
+    assert max(map(abs, off)) <= 1.25
+    assert abs(np.mean(off)) <= 0.5
+
+
 IDS = ("armhole-{}", "across-{}", "side-{}", "armhole-notch-{}", "armhole-notch-{}-1", "armhole-notch-{}-2")
 
 

@@ -1,8 +1,8 @@
 """By what a bodice piece is turned on the page that it was drawn on, told by the part of it that no answer moves.
 
-That part is short, so an unsteady hand leaves its angle open by some tenths of a degree. Where the piece may lie as it
-was handed out, or as the sleeve beside it does, it is taken to: it is turned by an angle of its own only where it
-must be, and the side seam, which is moved but never turned, then says by how much more nearly than the armhole.
+That part is short, so an unsteady hand leaves its angle open by some tenths of a degree. The side seam, which is moved
+but never turned, tells as much again: where the two agree, they are taken together. Where the piece may lie as it was
+handed out, or as the sleeve beside it does, as well as not, it is taken to.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import cmath
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeAlias
 
 import numpy as np
 
@@ -34,7 +35,10 @@ POINTS = 40
 OWN = 2
 """So many places of the upper part are off each by itself: its ends, which the line between them goes along with."""
 SURE = 3.0
-"""Standard errors between what a piece may still be turned by, and what it is not."""
+"""Standard errors between what a piece may still be turned by, and what it is not, where its upper part alone tells."""
+LIKELY = 1.0
+"""Standard errors within which an expected turn is taken where the side seam tells as well. What both tell is off by so
+little that to take it is never far wrong, but to take another may be, by all that is open between the two."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,20 +72,43 @@ def upright(seam: Curve, like: Curve) -> complex:
 def turned_back(drawn: Armhole, block: Armhole, known: Sequence[complex], *, exact: bool) -> complex:
     """By what a drawn piece is to be turned, so that it lies as the block's does.
 
-    ``known`` are turns that it may be expected to need, the likeliest first: one of them is taken where what its upper
-    part needs differs from it by no more than chance.
+    ``known`` are turns that it may be expected to need, the likeliest first: one of them is taken where what the piece
+    needs differs from it by no more than chance.
     """
     share = upper_share(drawn)
     kept = (1 - share) * drawn.seam.length()
-    here, there = _from_end(drawn.seam, kept), _from_end(block.seam, kept)
-    move = laid_on(here, there)
-    off = max(math.sqrt(float((np.abs(move(here) - there) ** 2).mean())), UNSTEADY[exact])
-    reach = math.sqrt(float((np.abs(here - here.mean()) ** 2).mean()))
-    chance = SURE * off / (reach * math.sqrt(OWN))
-    beside = _side_turn(drawn, block)
-    best = beside if beside is not None and _between(beside, move.turn) <= chance else move.turn
-    open_to = [turn for turn in known if _between(turn, move.turn) <= chance]
-    return min(open_to, key=lambda turn: _between(turn, best)) if open_to else best
+    upper = _Evidence.of([(_from_end(drawn.seam, kept), _from_end(block.seam, kept))], exact)
+    found, sure = upper, SURE
+    side = _side_points(drawn, block)
+    if side is not None and _between(_Evidence.of([side], exact).turn, upper.turn) <= SURE * upper.error:
+        found, sure = _Evidence.of([*upper.parts, side], exact), LIKELY
+    open_to = [turn for turn in known if _between(turn, found.turn) <= sure * found.error]
+    return min(open_to, key=lambda turn: _between(turn, found.turn)) if open_to else found.turn
+
+
+Part: TypeAlias = tuple[Complexes, Complexes]
+"""Points of a part of a piece as it was drawn, and those of the block's that they belong to."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Evidence:
+    """What parts that keep their shape, each shifted by itself, tell of a turn, and its standard error in radians."""
+
+    parts: Sequence[Part]
+    turn: complex
+    error: float
+
+    @classmethod
+    def of(cls, parts: Sequence[Part], exact: bool) -> _Evidence:
+        turn = sum(complex(np.vdot(here - here.mean(), there - there.mean())) for here, there in parts)
+        reach = math.sqrt(sum(_mean_square(here - here.mean()) for here, _ in parts))
+        off = max(math.sqrt(_mean_square(laid_on(here, there)(here) - there)) for here, there in parts)
+        turn = turn / abs(turn) if abs(turn) > 0 else 1 + 0j
+        return cls(parts, turn, max(off, UNSTEADY[exact]) / (reach * math.sqrt(OWN)))
+
+
+def _mean_square(points: Complexes) -> float:
+    return float((np.abs(points) ** 2).mean())
 
 
 def upper_share(piece: Armhole) -> float:
@@ -90,12 +117,12 @@ def upper_share(piece: Armhole) -> float:
     return min(max(piece.seam.distance_at(piece.across) / piece.seam.length() + more, lowest), highest)
 
 
-def _side_turn(drawn: Armhole, block: Armhole) -> complex | None:
-    """By what the side seam would be turned, as far as both reach up from their lower ends; None without one."""
+def _side_points(drawn: Armhole, block: Armhole) -> Part | None:
+    """The side seam, as far as both reach up from their lower ends; None without one."""
     if drawn.side_seam is None or block.side_seam is None:
         return None
     both = min(drawn.side_seam.length(), block.side_seam.length())
-    return laid_on(_from_end(drawn.side_seam, both), _from_end(block.side_seam, both)).turn
+    return _from_end(drawn.side_seam, both), _from_end(block.side_seam, both)
 
 
 def _from_end(curve: Curve, size: float) -> Complexes:
