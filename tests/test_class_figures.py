@@ -51,3 +51,23 @@ def test_the_class_page_tells_spread_difficulty_discrimination_and_mistakes(room
     assert "One side&#x27;s amount given for the whole, or each side counted for both." in page
     assert "What to teach again" in page
     assert page.count("<rect") == 10
+
+
+def test_marks_on_the_class_page_are_in_whole_points_as_everywhere_and_never_rounded_up(room: Classroom) -> None:
+    filled(room).mark()
+    rows = "Tove,1,50,why\nTove,2,0,why\nAnouk,1,90,why\nAnouk,2,58,why\nOdd,1,90,why\nOdd,2,57.9,why\n"
+    (room.out / "overrides.csv").write_text(f"learner,task,mark,reason\n{rows}")
+    room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    # By points, 1 to 3: 12.5, 66 and 65.925 of 100.
+    page = (room.out / "class.html").read_text()
+    assert [room.marks(name)["mark"] for name in ("Tove", "Anouk", "Odd")] == ["12", "66", "65"]
+    assert "3 marked as a whole: mean 48, median 65, from 12 to 66 of 100." in page
+
+
+def test_a_task_that_many_left_out_says_so_where_it_is_to_be_taught_again(room: Classroom) -> None:
+    room.hand_in("table.csv", "name,1,2\nAnouk,12.5 cm,\nTove,12.5 cm,\nOdd,,\n")
+    room.hand_in("anouk-2.toml", PLAN)
+    _, out, _ = room.mark()
+    why = "1 of 1 passed; the mean mark is 50 of 100, as 1 left it out, which counts 0"
+    assert why in out
+    assert why.partition("; t")[2] in (room.out / "class.html").read_text()

@@ -93,9 +93,12 @@ def test_nothing_that_is_marked_is_replaced_unasked(room: Classroom) -> None:
     room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT, "tove-2.toml"))
     status, _out, err = room.mark()
     assert status == 1
-    assert "is another answer of Tove to task 1 than that of tove.toml, which is marked" in err
-    assert "or give --replace to have the new one marked instead" in err
+    told = "tove.toml: has another answer of Tove to task 1 than when it was marked"
+    assert err == f"sleeve-tutor: {told}; give --replace to have it marked anew\n"
     assert room.marks("Tove")["mark"] == "75"
+    other = room.hand_in("second.toml", room.form("Tove", "14 cm"))
+    assert "second.toml: is another answer of Tove to task 1 than that of tove.toml" in room.mark(other)[2]
+    other.unlink()
     assert room.mark(more=("--replace",))[0] == 0
     assert room.marks("Tove")["mark"] == "100"
 

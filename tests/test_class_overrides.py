@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from class_for_tests import Classroom, filled
+from class_for_tests import CAP_HEIGHT, Classroom, filled
 
 
 def test_answer_automatic_mark_and_the_teachers_own_are_kept_apart(room: Classroom) -> None:
@@ -106,3 +106,56 @@ def test_the_teachers_mark_is_shown_as_given(room: Classroom, given: str, shown:
     # Where semicolons part the cells, numbers have a decimal comma.
     assert room.run("mark", room.folder / "homework.toml", "--out", room.out, "--semicolons")[0] == 0
     assert f";{shown.replace('.', ',')};" in (room.out / "marks.csv").read_text(encoding="utf-8-sig")
+
+
+GAVE = "overrides.csv: line 2: gave Tove 50 for task 1 on another answer, 3 cm; now it is 12.5 cm, which earns 100"
+"""What is said of a mark that was given to the answer before."""
+
+
+@pytest.mark.parametrize("seen", [True, False])
+def test_a_mark_given_to_another_answer_is_told_until_it_is_settled(room: Classroom, seen: bool) -> None:
+    """Also where the row is met for the first time in the run that replaces the answer."""
+    filled(room).mark()
+    homework, table = (room.folder / "homework.toml", "--out", room.out), room.out / "overrides.csv"
+    table.write_text("learner,task,mark,reason\nTove,1,50,She said how\n")
+    if seen:
+        assert room.run("mark", *homework)[::2] == (0, "")
+    room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT, "tove-2.toml"))
+    status, _, err = room.mark(more=("--replace",))
+    right = "and 50 counts; take the row away for what the answer earns, or write its reason anew to keep 50"
+    assert (status, err) == (1, f"sleeve-tutor: {GAVE}, {right}\n")
+    # It is told each time, and to everybody whom it concerns.
+    assert room.run("mark", *homework)[::2] == (1, err)
+    assert GAVE in (room.out / "class.html").read_text()
+    assert room.marks("Tove")["task 1"] == "50"
+    assert room.marks("Tove")["note"] == "task 1: the teacher's mark, given to another answer: 3 cm"
+    text = " ".join((room.out / "feedback" / "tove.txt").read_text().split())
+    assert "mark is 50 of 100 in place of 100: She said how It was given to another answer of yours: 3 cm." in text
+    # Taken away, the answer's own mark counts; written anew, the teacher's, and nothing more is said.
+    table.write_text("learner,task,mark,reason\nTove,1,50,She was late with it\n")
+    assert room.run("mark", *homework)[::2] == (0, "")
+    assert room.marks("Tove")["task 1"] == "50"
+    table.write_text("learner,task,mark,reason\n")
+    assert room.run("mark", *homework)[::2] == (0, "")
+    assert room.marks("Tove")["task 1"] == "100"
+    assert GAVE not in (room.out / "class.html").read_text()
+
+
+def test_a_mark_given_where_there_was_no_answer_is_told_once_there_is_one(room: Classroom) -> None:
+    filled(room).mark()
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nMirjam,1,90,told me\n")
+    assert room.run("mark", room.folder / "homework.toml", "--out", room.out)[0] == 0
+    status, _, err = room.mark(room.hand_in("mirjam.toml", room.form("Mirjam", "3")))
+    assert status == 1
+    assert "gave Mirjam 90 for task 1 on no answer that could be marked; now it is 3, which earns 0" in err
+    text = " ".join((room.out / "feedback" / "mirjam.txt").read_text().split())
+    assert "It was given when there was no answer of yours that could be marked." in text
+
+
+def test_notes_of_the_teachers_marks_that_can_t_be_read_are_a_line(room: Classroom) -> None:
+    filled(room).mark()
+    (room.out / "overrides.csv").write_text("learner,task,mark,reason\nTove,1,50,She said how\n")
+    (room.out / "kept" / "overridden.json").write_text('{"tove, task 1": {"mark": 1}}')
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert (status, err.count("\n")) == (2, 1)
+    assert "overridden.json: can't be read any more; take it away, and look through overrides.csv" in err

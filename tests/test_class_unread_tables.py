@@ -201,6 +201,19 @@ def test_under_another_name_it_ends_for_those_whose_rows_are_marked(room: Classr
     assert "is gone" not in room.mark()[1]
 
 
+def test_a_table_taken_away_is_seen_to_be_gone_without_any_answers(room: Classroom) -> None:
+    table = room.hand_in("table.csv", BAD_BYTES)
+    room.mark()
+    homework = (room.folder / "homework.toml", "--out", room.out)
+    assert room.run("mark", *homework)[0] == 1
+    assert row(room, "Mirjam") == FIRST_ALONE
+    table.unlink()
+    status, out, err = room.run("mark", *homework)
+    assert (status, err) == (0, "")
+    assert "table.csv, which could not be read, is gone: no task is left open for it any more" in out
+    assert (row(room, "Mirjam"), lines_kept(room)) == (LEFT_OUT, [])
+
+
 def test_another_table_marked_before_ends_nothing(room: Classroom) -> None:
     first = room.hand_in("first.csv", "name,1\nAnouk,12.5\n")
     room.mark(first)

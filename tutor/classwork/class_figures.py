@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.standing import Standing
+from tutor.marking.points import out_of_100
 
 LEAST_LEARNERS = 3
 """With fewer no discrimination is worth telling."""
@@ -40,8 +41,26 @@ class TaskFigures:
         return [(name, count) for name, count in self.mistakes.most_common() if count >= least]
 
     @property
+    def mean_words(self) -> str:
+        """The mean mark in words, and how many left the task out, which is in it with 0; "" where there is none."""
+        if self.mean is None:
+            return ""
+        left = f", as {self.blank} left it out, which counts 0" if self.blank else ""
+        return f"the mean mark is {out_of_100(self.mean)} of 100{left}"
+
+    @property
+    def is_hard(self) -> bool:
+        return self.mean is not None and self.mean < HARD
+
+    @property
     def teach_again(self) -> bool:
-        return (self.mean is not None and self.mean < HARD) or bool(self.often)
+        return self.is_hard or bool(self.often)
+
+    @property
+    def why_again(self) -> str:
+        """What makes the task be taught again, in words."""
+        alike = f"{self.often[0][1]} made the same mistake" if self.often else ""
+        return "; ".join(filter(None, [self.mean_words if self.is_hard else "", alike]))
 
 
 class ClassFigures:

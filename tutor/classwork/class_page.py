@@ -16,7 +16,7 @@ MOST_TROUBLES = 200
 
 
 def class_page(homework: Homework, figures: ClassFigures, troubles: Sequence[str]) -> str:
-    """The page, for the teacher alone; ``troubles`` are lines of what could not be read."""
+    """The page, for the teacher alone; ``troubles`` are lines of what could not be read or used."""
     body = [
         f"<h1>{html_page.text(homework.title)}</h1>",
         html_page.paragraph(_head(homework, figures), "small"),
@@ -50,11 +50,12 @@ def _spread(figures: ClassFigures) -> Iterator[str]:
         return
     labels = [f"{10 * k}-{10 * k + 9 if k < BINS - 1 else 100}" for k in range(BINS)]
     yield html_page.bars(figures.spread(BINS), labels, "How many learners have which mark out of 100")
-    middle, low, high = statistics.median(figures.totals), min(figures.totals), max(figures.totals)
-    mean = statistics.fmean(figures.totals)
+    marks = figures.totals
+    mean, middle, low, high = map(
+        out_of_100, (statistics.fmean(marks), statistics.median(marks), min(marks), max(marks))
+    )
     yield html_page.paragraph(
-        f"{len(figures.totals)} marked as a whole: mean {100 * mean:.0f}, median {100 * middle:.0f},"
-        f" from {100 * low:.0f} to {100 * high:.0f} of 100."
+        f"{len(marks)} marked as a whole: mean {mean}, median {middle}, from {low} to {high} of 100."
     )
 
 
@@ -73,9 +74,8 @@ def _teach_again(figures: ClassFigures) -> Iterator[str]:
 
 def _how_it_went(task: TaskFigures) -> str:
     """How many passed a task and left it out; what was left out is in the mean, with 0."""
-    mean = "" if task.mean is None else f" The mean mark is {out_of_100(task.mean)} of 100"
-    left = f", as {task.blank} left it out, which counts 0" if task.blank and mean else ""
-    return f"{task.passed} of {task.answered} who answered passed.{mean}{left}{'.' if mean else ''}"
+    mean = task.mean_words
+    return f"{task.passed} of {task.answered} who answered passed.{f' {mean[0].upper()}{mean[1:]}.' if mean else ''}"
 
 
 def _tasks(figures: ClassFigures) -> list[str]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from tutor.classwork import html_page
 from tutor.classwork.homework import Question
+from tutor.classwork.overrides import NO_ANSWER
 from tutor.classwork.result import Result
 from tutor.classwork.standing import Standing, mark_shown
 from tutor.classwork.words import given_words
@@ -17,6 +18,8 @@ OF_THEIRS = "Something that you handed in could not be marked."
 OF_TABLE = "A table of the class could not be read, and may hold answers of yours."
 UNREAD = "What you handed in could not be marked, so nobody knows your answer here."
 IN_A_TABLE = "Your answer may be in a table that could not be read, so nobody knows it yet."
+GIVEN_TO_ANOTHER = "It was given to another answer of yours"
+GIVEN_TO_NONE = "It was given when there was no answer of yours that could be marked."
 LATE = "Handed in after the day it was due."
 PICTURES = ("The sleeve", "An armhole, from the shoulder tip down", "An armhole, from the shoulder tip down")
 
@@ -30,6 +33,9 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
         override = standing.overrides[number]
         instead = "" if result is None or result.total is None else f" in place of {mark_shown(result.total)}"
         said.append(f"Your teacher's mark is {override.shown} of 100{instead}: {override.reason}")
+        if override.given_to:
+            none = override.given_to == NO_ANSWER
+            said.append(GIVEN_TO_NONE if none else f"{GIVEN_TO_ANOTHER}: {override.given_to}.")
     if result is None and standing.is_unread(number):
         said.append(UNREAD if standing.is_unread(number, own=True) else IN_A_TABLE)
     elif result is None:

@@ -205,7 +205,11 @@ class MarkingRun:
             return False
         other = self._marked(learner, question, new, fault)
         what = f"is another answer of {learner.name} to task {number} than that of {old.source}, which is marked"
-        twice = Fault(new.source, what, "take one away, or give --replace to have the new one marked instead")
+        right = "take one away, or give --replace to have the new one marked instead"
+        if old.source == new.source:
+            what = f"has another answer of {learner.name} to task {number} than when it was marked"
+            right = "give --replace to have it marked anew"
+        twice = Fault(new.source, what, right)
         line = self._line(learner, question, new, other) if other.trouble else str(twice)
         self._trouble(Trouble(f"{new.source}, task {number}", line, learner.file, number))
         return True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from tutor.classwork.homework import Homework
+from tutor.classwork.overrides import NO_ANSWER, Override
 from tutor.classwork.standing import Standing, mark_shown
 from tutor.classwork.trouble import Trouble
 from tutor.classwork.words import given_words
@@ -36,8 +37,14 @@ def note_of(standing: Standing) -> str:
     open_ones = [q.number for q in standing.homework.questions if standing.mark(q.number) is None]
     open_ones = [number for number in open_ones if number in standing.answers]
     notes += [f"task {number} could not be marked" for number in open_ones]
-    notes += [f"task {number}: the teacher's mark" for number in standing.overrides]
+    notes += [f"task {number}: the teacher's mark{_given_to(each)}" for number, each in standing.overrides.items()]
     return "; ".join(notes)
+
+
+def _given_to(override: Override) -> str:
+    if override.given_to == NO_ANSWER:
+        return f", given to {NO_ANSWER}"
+    return f", given to another answer: {override.given_to}" if override.given_to else ""
 
 
 def _what_of(unread: Trouble) -> str:

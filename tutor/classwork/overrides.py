@@ -19,14 +19,21 @@ NAME = "overrides.csv"
 HEADINGS = ("learner", "task", "mark", "reason")
 LARGEST = 1_000_000
 LONGEST_REASON = 400
+NO_ANSWER = "no answer that could be marked"
+"""What a mark was given to where nothing had been handed in that could be marked."""
 
 
 @dataclass(frozen=True, slots=True)
 class Override:
-    """A mark, 0 to 1, that goes before the automatic one, and why."""
+    """A mark, 0 to 1, that goes before the automatic one, why, and the place of its row.
+
+    ``given_to`` is the answer that it was given to, in words, where that is another than the one that is kept now.
+    """
 
     mark: float
     reason: str
+    place: str = NAME
+    given_to: str = ""
 
     @property
     def shown(self) -> str:
@@ -85,7 +92,8 @@ def _override(
     reason = " ".join(row.cells["reason"].split())
     if not reason:
         raise Fault(table.place(row), "gives no reason", "say why the mark is another")
-    return (learner.file, question.number), Override(_mark(row, table), reason[:LONGEST_REASON])
+    override = Override(_mark(row, table), reason[:LONGEST_REASON], table.place(row))
+    return (learner.file, question.number), override
 
 
 def _mark(row: Row, table: Table) -> float:

@@ -13,6 +13,7 @@ from tutor.classwork.feedback import feedback_page, feedback_text
 from tutor.classwork.homework import Homework
 from tutor.classwork.learner import Learner
 from tutor.classwork.marks_tables import Cells, answer_head, answer_rows, class_head, class_row, trouble_rows
+from tutor.classwork.overridden import moved_lines, overridden
 from tutor.classwork.overrides import begin_overrides, read_overrides
 from tutor.classwork.owners import Owners
 from tutor.classwork.register import Register
@@ -27,7 +28,7 @@ OF_CLASS = ("marks.csv", "marks-by-answer.csv", "class.html")
 
 @dataclass(frozen=True, slots=True)
 class Reported:
-    """What a report came to: the class's figures, and lines about the teacher's own marks that can't be used."""
+    """What a report came to: the class's figures, and lines about the teacher's own marks: not usable, or in doubt."""
 
     figures: ClassFigures
     lines: tuple[str, ...]
@@ -47,6 +48,8 @@ class Report:
         """Writes all of it, whatever another run is doing. Raises Fault, before it has written over anything."""
         with self.store.locked():
             overrides, faults = read_overrides(self.store.folder, self.homework, self.register)
+            overrides = overridden(overrides, self.register, self.store)
+            lines = list(map(str, faults))
             begin_overrides(self.store.folder)
             make_folder(self.store.folder / "feedback", self.store.folder)
             make_folder(self.store.own / "written", self.store.folder)
@@ -58,14 +61,15 @@ class Report:
             for learner in self.register.learners:
                 standing = standing_of(learner, self.homework, self.store, overrides, unread)
                 figures.add(standing)
+                lines += moved_lines(standing)
                 rows.append(class_row(standing))
                 answers += answer_rows(standing)
                 if standing.counts:
                     self._write(learner.file, list(self._feedback(standing)))
                 went_on(learner.name)
             figures.finish()
-            self._write(CLASS, list(self._class(figures, rows, answers, troubles)))
-        return Reported(figures, tuple(map(str, faults)))
+            self._write(CLASS, list(self._class(figures, rows, answers, troubles, lines)))
+        return Reported(figures, tuple(lines))
 
     def check(self) -> None:
         """Raises Fault, before anything is kept or written, for whatever ``write`` would refuse to write over."""
@@ -92,12 +96,17 @@ class Report:
         yield page, feedback_page(standing).encode()
 
     def _class(
-        self, figures: ClassFigures, rows: list[Cells], answers: list[Cells], troubles: Mapping[str, Trouble]
+        self,
+        figures: ClassFigures,
+        rows: list[Cells],
+        answers: list[Cells],
+        troubles: Mapping[str, Trouble],
+        lines: list[str],
     ) -> Iterator[tuple[Path, bytes]]:
         table = [class_head(self.homework), *rows, *trouble_rows(self.homework, troubles)]
         marks = written_table(table, self.sign).encode()
         by_answer = written_table([answer_head(), *answers], self.sign).encode()
-        page = class_page(self.homework, figures, [each.told for each in troubles.values()]).encode()
+        page = class_page(self.homework, figures, [*(each.told for each in troubles.values()), *lines]).encode()
         for name, content in zip(OF_CLASS, (marks, by_answer, page), strict=True):
             yield self.store.folder / name, content
 

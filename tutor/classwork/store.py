@@ -4,6 +4,7 @@
     kept/given/        answers as they were given, a file for each learner
     kept/marked/       automatic marks, a file for each learner
     kept/troubles.json what could not be read
+    kept/overridden.json  to which answers the teacher's own marks were given
     overrides.csv      the teacher's own marks, with a reason each
 
 Each file is written whole or not at all, one learner's under that learner's lock: two runs at once lose nothing.
@@ -35,6 +36,8 @@ T = TypeVar("T")
 LONGEST_WAIT = 120.0
 """Seconds that another run's writing is waited for."""
 WHOLE = "the whole folder"
+NOTE = {"mark", "reason", "answer", "words"}
+"""What is noted of each of the teacher's own marks: as it was given, and the answer's digest and words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +113,17 @@ class Store:
 
     def write_troubles(self, troubles: Mapping[str, Trouble]) -> None:
         self._write(self.own / "troubles.json", {name: each.stored() for name, each in troubles.items()})
+
+    def overridden(self) -> dict[str, dict[str, Any]]:
+        """To which answer each of the teacher's own marks was given, by learner and task."""
+        path = self.own / "overridden.json"
+        table = self._table(path)
+        if any(not isinstance(each, dict) or each.keys() != NOTE for each in table.values()):
+            raise Fault(str(path), "can't be read any more", "take it away, and look through overrides.csv")
+        return table
+
+    def write_overridden(self, notes: Mapping[str, Mapping[str, Any]]) -> None:
+        self._write(self.own / "overridden.json", notes)
 
     def _read(self, path: Path, kept: Callable[[Any], T]) -> dict[int, T]:
         """What a file keeps of each question."""

@@ -89,15 +89,20 @@ def _mark(args: argparse.Namespace, homework: Homework, store: Store) -> int:
 
     from tutor.classwork.enrolment import enrolled, handed_in
     from tutor.classwork.marking_run import MarkingRun
+    from tutor.classwork.overridden import note_overrides
     from tutor.classwork.report import Report
     from tutor.commands.progress_line import ProgressLine
 
     register = enrolled(homework, store, args.class_list, args.answers)
+    note_overrides(homework, register, store)
     run = MarkingRun(homework, register, store, datetime.date.today(), replace=args.replace)
     if args.answers:
         progress = ProgressLine("marked")
         run.take(handed_in(args.answers, register), progress.step)
         progress.done()
+    else:
+        # What could not be read may have been taken away since.
+        run.take(())
     # Without answers this is about all that was handed in before, and so about what still can't be read of it.
     unread = [] if args.answers else [each.line for each in store.troubles().values()]
     reported = _report(Report(homework, register, store, sign_of(args), args.force))
@@ -148,7 +153,8 @@ def _print_summary(args: argparse.Namespace, homework: Homework, taken: Taken, r
         print(f"  {printable(str(args.out / name))}")
     for task in figures.tasks:
         if task.teach_again:
-            print(f"to teach again: {printable(task.question.title)}, {task.passed} of {task.answered} passed")
+            passed = f"{task.passed} of {task.answered} passed"
+            print(f"to teach again: {printable(task.question.title)}, {passed}; {task.why_again}")
 
 
 def _print_json(taken: Taken, reported: Reported, lines: list[str]) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import GoalMark, Marked, Part
-from tutor.marking.points import out_of_100
+from tutor.marking.points import needed_of_100, out_of_100
 from tutor.practice.page import Page, Row
 from tutor.practice.tape import MET, TapeRow
 from tutor.units import Unit
@@ -78,8 +78,8 @@ def marked_lines(marked: Marked, unit: Unit, page: Page, *, as_shown: bool = Fal
     verdict = "passed" if marked.passed else "not passed"
     if as_shown:
         verdict = "right, but the task counts as shown" if marked.passed else "not right yet"
-    points, needed = out_of_100(marked.total), 100 * marked.pass_mark
-    lines = page.wrapped(f"Mark: {points} of 100, {verdict} (pass mark {needed:.0f}).")
+    points, needed = out_of_100(marked.total), needed_of_100(marked.pass_mark)
+    lines = page.wrapped(f"Mark: {points} of 100, {verdict} (pass mark {needed}).")
     if len(marked.goals) > 1:
         cells = [["goal", "credit", "came to", "wanted", "within"]]
         cells += [row for goal in marked.goals for row in _goal_rows(goal, unit)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from tutor.marking.marked import Marked
-from tutor.marking.points import out_of_100
+from tutor.marking.points import needed_of_100, out_of_100
 from tutor.marking.usual import mistake_words
 from tutor.practice.page import Page
 from tutor.practice.plain_looking import built
@@ -45,7 +45,7 @@ def about(sitting: Sitting) -> str:
     count = len(sitting.quiz.questions)
     numbers = sorted({sitting.lessons[each.lesson].number for each in sitting.quiz.questions})
     lessons = f"lesson {numbers[0]}" if len(numbers) == 1 else f"lessons {', '.join(map(str, numbers))}"
-    needed = round(100 * sitting.quiz.spec.pass_mark)
+    needed = needed_of_100(sitting.quiz.spec.pass_mark)
     return f"{count} question{'' if count == 1 else 's'} from {lessons}. {needed} of 100 passes."
 
 
@@ -158,5 +158,5 @@ def closing_words(sitting: Sitting, outcome: Outcome) -> list[str]:
 
 def _closing(sitting: Sitting, outcome: Outcome) -> list[str]:
     verdict = "passed" if outcome.passed else "not passed"
-    mark = f"Mark: {out_of_100(outcome.mark)} of 100, {verdict} ({100 * outcome.pass_mark:.0f} needed)."
+    mark = f"Mark: {out_of_100(outcome.mark)} of 100, {verdict} ({needed_of_100(outcome.pass_mark)} needed)."
     return [*closing_words(sitting, outcome), mark]

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from tutor.marking.figures import bounds, shown
 from tutor.marking.marked import Cost, GoalMark, Marked
-from tutor.marking.points import out_of_100
+from tutor.marking.points import needed_of_100, out_of_100
 from tutor.pattern.measures import words_for
 from tutor.picture.looks import Look, legend
 from tutor.picture.scene import Scene
@@ -43,7 +43,7 @@ def marked_parts(
     With ``secret`` what was wanted is kept back: it is the answer. With ``shown`` the task counts as shown, whatever
     the mark.
     """
-    score = f"{out_of_100(marked.total)} of 100, {100 * marked.pass_mark:.0f} needed"
+    score = f"{out_of_100(marked.total)} of 100, {needed_of_100(marked.pass_mark)} needed"
     verdict = "Passed" if marked.passed else "Not passed yet"
     if shown:
         verdict = "Right" if marked.passed else "Not right yet"

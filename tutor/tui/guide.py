@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from tutor.alteration.place_words import place_words
 from tutor.alteration.plan import Plan
 from tutor.alteration.refusal import LOOSE, NOT_ON_OUTLINE, Refusal
+from tutor.marking.points import out_of_100
 from tutor.pattern.measures import Kind as Measured
 from tutor.pattern.measures import kind_of
 from tutor.practice.session import Session
@@ -104,7 +105,7 @@ def plan_words(session: Session, line: PlanLine | None, unit: Unit, *, shown: bo
         return f"{_passed_before(session)}Drawn, but nothing opens yet. {_how_to_open(session, line)}"
     attempts = session.attempts()
     if attempts and attempts[-1].given == session.plan and not attempts[-1].passed:
-        mark = f"Marked {100 * attempts[-1].total:.0f} of 100: not passed yet."
+        mark = f"Marked {out_of_100(attempts[-1].total)} of 100: not passed yet."
         return f"{mark} {_about(line, unit)} h gives a hint; c has it marked again."
     return f"{_passed_before(session)}{_about(line, unit)} c has it marked; u takes the last step back."
 
@@ -230,7 +231,7 @@ def _marked(session: Session) -> str:
     attempts = session.attempts()
     if not attempts or attempts[-1].given != session.answered or attempts[-1].passed:
         return ""
-    return f"Marked {100 * attempts[-1].total:.0f} of 100: not passed yet. "
+    return f"Marked {out_of_100(attempts[-1].total)} of 100: not passed yet. "
 
 
 def sign_said(row: SignRow) -> str:

@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.widgets import OptionList
 
 from tutor.faults import Fault
-from tutor.marking.points import out_of_100
+from tutor.marking.points import needed_of_100, out_of_100
 from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting
@@ -133,7 +133,7 @@ class QuizScreen(Face):
         if outcome is None:
             return paragraphs([about(self.sitting), terms(self.sitting), time_left(self.sitting)])
         verdict = "Passed" if outcome.passed else "Not passed"
-        needed = f"{out_of_100(outcome.mark)} of 100, {100 * outcome.pass_mark:.0f} needed"
+        needed = f"{out_of_100(outcome.mark)} of 100, {needed_of_100(outcome.pass_mark)} needed"
         parts: list[Part] = [(f"{verdict}: {needed}\n\n", "bold $good" if outcome.passed else "bold $bad")]
         return [*parts, *paragraphs(closing_words(self.sitting, outcome))]
 
