@@ -133,7 +133,7 @@ FORMS: dict[str, Bad] = {
     "a program": Bad("tove.exe", b"MZ\x90\x00", "is no answer known here"),
     "a drawing for a form": Bad("tove.toml", BLOCK.encode(), "is not TOML"),
     "another homework": head('learner = "Tove"\nhomework = "Another"', 'answers "Another"'),
-    "another's variant": head('learner = "Tove"\nvariant = "ZZZZZZ"', "gives no variant, ZZZZZZ"),
+    "another's variant": head('learner = "Tove"\nvariant = "ZZZZZZ"', "gives a variant that nobody was dealt, ZZZZZZ"),
     "a day to come": head('learner = "Tove"\nhanded-in = 2999-12-31', "which is still to come"),
     "a day that isn't": head('learner = "Tove"\nhanded-in = 2026-02-30', "is not TOML"),
     "a time for a day": head('learner = "Tove"\nhanded-in = 07:30:00', "handed-in: is a date or time"),

@@ -14,7 +14,7 @@ from class_for_tests import CAP_HEIGHT, Classroom, classroom
     [
         ({"learner": '"Hedda"'}, "is from Hedda, who is not in the class"),
         ({"homework": '"Another homework"'}, 'answers "Another homework"; this homework is "Small homework"'),
-        ({"variant": '"ABCDEF"'}, "gives no variant, ABCDEF; Anouk was dealt"),
+        ({"variant": '"ABCDEF"'}, "gives a variant that nobody was dealt, ABCDEF; Anouk was dealt"),
         ({"handed_in": "2999-01-01"}, "was handed in on 2999-01-01, which is still to come; put the date right"),
         ({"units": '"ell"'}, '"ell" is not known; write one of cm, in, mm'),
         ({"learner": ""}, "learner: is missing; write a text"),

@@ -92,3 +92,21 @@ def test_feedback_shows_the_pattern_before_as_handed_in_and_as_wanted(room: Clas
         assert words in text
     assert text.count("<path d=") >= 6
     assert "bicep girth" in text
+
+
+def test_the_legend_names_only_lines_that_can_be_seen() -> None:
+    """A line that is not there, or lies under another just like it, is none that anybody could look for."""
+    here, there = "M0,0L9,9", "M0,0L9,8"
+
+    def named(*groups: list[Drawn]) -> list[str]:
+        page = "".join(html_page.pictures(groups, ["one", "two"]))
+        return [
+            words for words in ("before", "as wanted", "yours") if f" {words}" in page.partition('class="small"')[2]
+        ]
+
+    looks = [Drawn("before", there), Drawn("wanted", here), Drawn("theirs", here)]
+    assert named(looks) == ["before", "yours"]
+    assert named([*looks[:2], Drawn("theirs", there)]) == ["as wanted", "yours"]
+    assert named([Drawn("before", here), Drawn("wanted", "")]) == ["before"]
+    # What is hidden in one picture and seen in another is named.
+    assert named(looks, [Drawn("wanted", there), Drawn("theirs", here)]) == ["before", "as wanted", "yours"]

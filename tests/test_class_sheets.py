@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import shlex
+import sys
 import tomllib
 from pathlib import Path
 
@@ -12,7 +14,7 @@ import pytest
 import shapely
 from blocks import pattern
 from class_for_tests import NAMES, PLAN, Classroom, classroom
-from lessons_for_tests import SMALL
+from lessons_for_tests import FIGURES, SMALL
 
 from tutor.classwork.canvas import SEAM, Page, Stroke, Words, box_of
 from tutor.classwork.lettering import broken, width_of
@@ -166,6 +168,22 @@ def test_nobody_is_added_where_that_would_write_over_what_was_changed(
     assert b"Hedda" in room.files()[name]
 
 
+def test_the_key_says_of_each_wrong_figure_what_it_is(room: Classroom) -> None:
+    """The cut edge for the seam and the seam for the cut edge are one mistake, and two figures."""
+    cut = next(each for each in FIGURES.split("[[tasks]]") if "At the cut edge" in each)
+    seam = cut.replace("At the cut edge", "At the seam").replace('edge = "cut"\n', "")
+    (room.folder / "figures.toml").write_text(f"{FIGURES}[[tasks]]{seam}", encoding="utf-8")
+    titles = [task["title"] for task in tomllib.loads(f"{FIGURES}[[tasks]]{seam}")["tasks"]]
+    tasks = [titles.index(title) + 1 for title in ("At the cut edge", "At the seam")]
+    text = 'title = "Edges"\n' + "".join(f'[[tasks]]\nlesson = "figures.toml"\ntask = {task}\n' for task in tasks)
+    (room.folder / "homework.toml").write_text(text, encoding="utf-8")
+    assert room.sheet()[0] == 0
+    first, second = (room.out / "key" / "key.txt").read_text(encoding="utf-8").split("Task 2.")
+    assert "cm is the seam line, inside the allowance." in first
+    assert "cm is the cut edge, 1.0 cm outside the seam." in second
+    assert "or the seam line for the cut edge" not in first + second
+
+
 def test_a_key_of_an_older_version_says_what_to_do(room: Classroom) -> None:
     """Older versions kept no note of what they had written, and their keys had other words."""
     room.sheet()
@@ -198,6 +216,30 @@ def test_sheets_that_would_come_out_otherwise_are_not_written_over(room: Classro
     assert room.files() == first
     assert room.sheet("--force")[0] == 0
     assert b"2026-11-27" in room.files()["learners/anouk/anouk.toml"]
+
+
+@pytest.mark.parametrize(
+    ("more", "then", "now"),
+    [
+        (("--scale", "half"), "in full size", "in half size"),
+        (("--scale", "half", "--paper", "letter"), "in full size, on A4", "in half size, on Letter"),
+        (("--seams-only",), "with a cut line", "without a cut line"),
+    ],
+)
+def test_sheets_that_would_be_printed_otherwise_say_in_what(
+    room: Classroom, more: tuple[str, ...], then: str, now: str
+) -> None:
+    room.sheet()
+    status, _, err = room.sheet(*more)
+    right = f"ask for {then} again, give another folder, or --force to write over it"
+    assert (status, err.count("\n")) == (2, 1)
+    assert err.endswith(f": is there already, {then}, and would come out {now}; {right}\n")
+    assert room.sheet(*more, "--force")[0] == 0
+    assert room.sheet(*more)[0] == 0
+    # What is kept of it may be gone, or be anything.
+    for kept in ("", "[]", "7", '{"scale": [1]}'):
+        (room.out / "kept" / "written" / "look.json").write_text(kept)
+        assert "is there already" in room.sheet()[2]
 
 
 def test_variants_are_dealt_in_turn_and_kept(room: Classroom) -> None:
@@ -509,7 +551,7 @@ def test_a_name_that_pdf_can_t_write_has_its_number_beside_it(
     assert text.count("Small homework. ") == text.count(foot)
     # Whoever prints the SVG pages has all letters.
     assert f">{name}</text>" in (folder / f"{file}-sheet-1.svg").read_text(encoding="utf-8")
-    told = "and beside such a name the learner's number in the class; the SVG pages have all\n"
+    told = "beside it, or in its place where none of it can be written; the SVG pages have all\n"
     lines = [line for line in out.splitlines(keepends=True) if line.startswith("PDF has no shapes for ")]
     assert [line.endswith(told) for line in lines] == ([True] if "learner 2" in shown else [])
     # Nobody else's sheet says more than it did, and answers find their learner.
@@ -525,5 +567,7 @@ def test_pdf_without_its_library_is_refused_before_anything_is_written(
     monkeypatch.setattr("importlib.util.find_spec", lambda name: None)
     status, _, err = room.sheet("--pdf")
     assert status == 2
-    assert "--pdf: needs reportlab, which is not installed; install it with pip install reportlab" in err
+    # The one that runs here: a pip found by its name alone may be another's.
+    installs = f"{shlex.quote(sys.executable)} -m pip install reportlab"
+    assert f"--pdf: needs reportlab, which is not installed; install it with {installs}, or do" in err
     assert not room.out.exists()

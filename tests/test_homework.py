@@ -177,6 +177,8 @@ def test_every_row_that_is_wrong_is_told(content: bytes, places: list[str]) -> N
         (b"name,room\nAnouk,1,Tove\n", "has more cells than there are headings"),
         (b"\xff\xfe\xfa", "is not UTF-8 text"),
         (b"name\nAn\xe9s\n", "line 2: is not UTF-8 text"),
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "is no text, and no table; save it as"),
+        (b"PK\3\4\x14\xff", "is no text, and no table; save it as"),
         (b"name\nAn\0ouk\n", "is no text: it holds zero bytes"),
         (b"x" * 8_000_001, "is over 8 MB"),
         (b"name\n" + b"a\n" * 20_001, "has more than 20,000 rows"),

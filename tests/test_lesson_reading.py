@@ -82,12 +82,14 @@ def test_a_task_starts_from_what_a_plan_leaves(tmp_path: Path) -> None:
 
 
 # What is changed in the small lesson, the text whose line is named, and what the fault must say.
+TITLE = 'title = "A small lesson"\n'
 BROKEN = [
     ("missing title", ('title = "A small lesson"\n', ""), "", "title: is missing; write a text"),
     ("a number for a text", ('title = "A small lesson"', "title = 3"), "title =", "title: is a number; write a text"),
     ("a text for a number", ("number = 90", 'number = "90"'), "number =", "number: is a text; write a whole number"),
     ("half a lesson", ("number = 90", "number = 9.5"), "number =", "write a whole number"),
     ("misspelt key", ("watch =", "wacth ="), "watch =", "wacth: is no key here; did you mean watch?"),
+    ("key like none", (TITLE, TITLE + "count = 3\n"), "title =", "count: is no key here; there are title"),
     ("unknown key", ("[arm]\n", "[arm]\nzzz = 1\n"), "[arm]", "arm, zzz: is no key here; there are girth"),
     ("no such unit", ("number = 90", 'number = 90\nunits = "yd"'), "", '"yd" is not known; write one of cm, in, mm'),
     ("text that steers", ('of = "Odd"', 'of = "O\\u001b[2Jdd"'), "of =", "arm, of: has letters that can't be shown"),

@@ -421,6 +421,8 @@ def test_without_headers_the_line_is_left_out_rather_than_guessed() -> None:
             "line 2, column 6: is not TOML: the key or table a stands twice;"
             " write each once, with all that belongs to it",
         ),
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "is no text; give a TOML file"),
+        ("title = 'Ä'".encode("utf-16"), "line 1: is not UTF-8 text; save the file as UTF-8"),
         (b"[[slash]]\nname = '\xff'", "line 2: is not UTF-8 text; save the file as UTF-8"),
         (b"\0", "line 1, column 1: is not TOML: it has a letter that can't be shown; save it as plain text"),
         (b"#" * 1_000_001, "is over 1 MB; a smaller file is enough"),

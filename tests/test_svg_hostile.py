@@ -132,7 +132,8 @@ def test_a_file_that_is_too_large_is_refused(tmp_path: Path) -> None:
         (WHOLE.encode("utf-32"), "is not well-formed XML"),
         (WHOLE.encode("utf-16")[:-1], "is not UTF-16 text at byte"),
         (b"\xff\xfe\x00\xd8", "is not UTF-16 text at byte"),
-        (bytes(range(256)), "is not UTF-8 text at byte"),
+        (bytes(range(256)), "is no text, and no drawing in SVG"),
+        (b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR", "is no text, and no drawing in SVG"),
     ],
 )
 def test_a_file_in_another_encoding_is_refused(content: bytes, what: str) -> None:

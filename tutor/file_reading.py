@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import codecs
 from pathlib import Path
 
 from tutor.faults import Fault
 
 LARGEST = 1_000_000
 """Bytes; what people write by hand takes a few thousand."""
+
+LOOKED_INTO = 4096
+"""Bytes; all that people take for a text by mistake has a zero byte among them."""
+OTHER_FILES = (b"PK\3\4", b"%PDF-", b"\x89PNG", b"\xff\xd8\xff")
+"""What the files of spreadsheets, printed pages and pictures begin with."""
 
 
 def read_bytes(path: Path, most: int = LARGEST) -> bytes:
@@ -20,6 +26,13 @@ def read_bytes(path: Path, most: int = LARGEST) -> bytes:
     if len(data) > most:
         raise Fault(str(path), f"is over {size_words(most)}", "a smaller file is enough")
     return data
+
+
+def is_no_text(content: bytes) -> bool:
+    """Whether content that is no UTF-8 is no text of any kind, but a picture, a spreadsheet's own file or the like."""
+    if content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        return False
+    return b"\0" in content[:LOOKED_INTO] or content.startswith(OTHER_FILES)
 
 
 def size_words(size: int) -> str:

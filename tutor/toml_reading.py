@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from tutor.faults import Fault
-from tutor.file_reading import LARGEST, read_bytes, size_words
+from tutor.file_reading import LARGEST, is_no_text, read_bytes, size_words
 from tutor.toml_faults import parted, plainly
 
 LONGEST_KEY = 32
@@ -53,6 +53,8 @@ def read_toml(source: Path | bytes, where: str = "") -> Document:
         # Spreadsheets and editors of one system put a mark before the first letter that TOML doesn't know.
         text = source.decode("utf-8").removeprefix("\ufeff").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
+        if is_no_text(source):
+            raise Fault(where, "is no text", "give a TOML file") from None
         line = source.count(b"\n", 0, error.start) + 1
         raise Fault(f"{where}: line {line}", "is not UTF-8 text", "save the file as UTF-8") from None
     return Document(parse_toml(text, where), text, where)

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from tutor.faults import Fault
-from tutor.file_reading import size_words
+from tutor.file_reading import is_no_text, size_words
 
 LARGEST = 8_000_000
 """Bytes; ten thousand learners with twenty answers each take four million."""
@@ -24,6 +24,7 @@ MOST_ROWS = 20_000
 MOST_UNCLOSED = 20
 """Rows with a quote that is never closed after which reading goes on."""
 SIGNS = ";,\t"
+SAVED_SO = 'save it as "CSV UTF-8"'
 Begins: TypeAlias = Callable[[Sequence[str]], bool]
 """Whether cells can only be those of a row of its own."""
 _SEP = re.compile(r"\A\"?sep=(.)\"?[ \t]*\n", re.IGNORECASE)
@@ -89,10 +90,12 @@ def _decoded(content: bytes, where: str) -> str:
     try:
         text = content.decode(encoding)
     except UnicodeDecodeError as error:
+        if is_no_text(content):
+            raise Fault(where, "is no text, and no table", SAVED_SO) from None
         line = content.count(b"\n", 0, error.start) + 1
-        raise Fault(f"{where}: line {line}", "is not UTF-8 text", 'save it as "CSV UTF-8"') from None
+        raise Fault(f"{where}: line {line}", "is not UTF-8 text", SAVED_SO) from None
     if "\0" in text:
-        raise Fault(where, "is no text: it holds zero bytes", 'save it as "CSV UTF-8"')
+        raise Fault(where, "is no text: it holds zero bytes", SAVED_SO)
     return text.replace("\r\n", "\n").replace("\r", "\n")
 
 

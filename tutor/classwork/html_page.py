@@ -94,9 +94,15 @@ def pictures(groups: Sequence[Sequence[Drawn]], titles: Sequence[str]) -> list[s
     """Outlines over each other, picture by picture, and what each line is."""
     if not groups:
         return []
+    groups = [_seen(lines) for lines in groups]
     drawn = [_picture(lines, title) for lines, title in zip(groups, titles, strict=False)]
     looks = list(dict.fromkeys(line.look for lines in groups for line in lines))
     return ['<div class="pictures">', *drawn, "</div>", _legend(looks)]
+
+
+def _seen(lines: Sequence[Drawn]) -> list[Drawn]:
+    """The lines of a picture that there are, without those that lie under another just like them."""
+    return [line for k, line in enumerate(lines) if line.path and line.path not in {e.path for e in lines[k + 1 :]}]
 
 
 def _picture(lines: Sequence[Drawn], title: str) -> str:
@@ -104,9 +110,7 @@ def _picture(lines: Sequence[Drawn], title: str) -> str:
     left, top = (min(place[k] for place in places) - EDGE for k in (0, 1))
     width, height = (max(place[k] for place in places) + EDGE - low for k, low in ((0, left), (1, top)))
     size = f'width="{width * PIXELS:.0f}" height="{height * PIXELS:.0f}"'
-    paths = "".join(
-        f'<path d="{html.escape(line.path, quote=True)}"{_stroke(line.look)}/>' for line in lines if line.path
-    )
+    paths = "".join(f'<path d="{html.escape(line.path, quote=True)}"{_stroke(line.look)}/>' for line in lines)
     box = f'viewBox="{left:.1f} {top:.1f} {width:.1f} {height:.1f}"'
     return f'<svg {size} {box} fill="none" role="img"><title>{text(title)}</title>{paths}</svg>'
 

@@ -10,7 +10,6 @@ from tutor.classwork import html_page
 from tutor.classwork.homework import Homework, Question
 from tutor.classwork.learner import Learner
 from tutor.classwork.right_answer import lettered, right_answer
-from tutor.classwork.words import mistake_words
 from tutor.faults import Fault, printable
 from tutor.lesson.task import NumberTask
 from tutor.marking.case import NumberCase
@@ -45,11 +44,11 @@ def _wrong_figures(question: Question, session: Session) -> Iterator[str]:
         return
     case = case_of(session.lesson, question.task_number)
     if isinstance(case, NumberCase):
-        led_to: dict[str, dict[str, None]] = {}
-        for each in candidates(case, session.unit):
-            led_to.setdefault(each.mistake, {})[shown(case.of, each.value, session.unit)] = None
-        for mistake, figures in led_to.items():
-            yield f"{' or '.join(figures)}: {mistake_words(mistake)}"
+        led_to = candidates(case, session.unit)
+        # By its own words: one mistake may be made in either of two ways, and lead to a figure each.
+        yield from dict.fromkeys(
+            each.said(lambda value: shown(case.of, value, session.unit)) for each in led_to if not each.again
+        )
 
 
 Keys = Mapping[str, Mapping[int, tuple[list[str], list[str]]]]

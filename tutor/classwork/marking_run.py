@@ -126,8 +126,8 @@ class MarkingRun:
             raise Fault(given.source, what, f'this homework is "{self.homework.title}"')
         code = None if given.variant is None else given.variant.strip().upper()
         if code is not None and code != learner.deal:
-            whose = "somebody else's" if code in self.register.deals else "no"
-            what = f"gives {whose} variant, {code[:12]}"
+            whose = "somebody else's variant" if code in self.register.deals else "a variant that nobody was dealt"
+            what = f"gives {whose}, {code[:12]}"
             raise Fault(given.source, what, f"{learner.name} was dealt {learner.deal}")
         if given.on is not None and given.on > self._today + DAY:
             raise Fault(given.source, f"was handed in on {given.on}, which is still to come", "put the date right")

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import importlib.util
 import io
+import shlex
+import sys
 import unicodedata
 from collections.abc import Sequence
 from typing import Any
@@ -28,7 +30,7 @@ ANCHORS = {"start": "drawString", "middle": "drawCentredString", "end": "drawRig
 def check_pdf() -> None:
     """Raises Fault when PDF can't be written because its library is not installed."""
     if importlib.util.find_spec("reportlab") is None:
-        right = "install it with pip install reportlab, or do with the SVG pages"
+        right = f"install it with {shlex.quote(sys.executable)} -m pip install reportlab, or do with the SVG pages"
         raise Fault("--pdf", "needs reportlab, which is not installed", right)
 
 

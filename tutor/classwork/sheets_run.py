@@ -16,6 +16,7 @@ a fault, and a form that was filled in keeps its rows and gains those of the new
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -38,6 +39,10 @@ from tutor.pattern.svg_write import write_svg
 from tutor.practice.session import Session
 
 LEDGER = "sheets.json"
+LOOK = "look.json"
+"""How the sheets were printed that are there."""
+LONGEST_WORD = 20
+LOOK_WORDS = {"scale": "in {} size", "paper": "on {}", "cut": "{}"}
 
 
 @dataclass(slots=True)
@@ -87,6 +92,7 @@ class SheetsRun:
         for path, content in dict([*own, answers]).items():
             self.written += write_whole(path, content)
         ledger.settle(own)
+        write_whole(self._look_file, self._looked())
 
     @property
     def folder(self) -> Path:
@@ -157,9 +163,35 @@ class SheetsRun:
         yield self.folder / "key" / "key.txt", key_text(self.homework, keys, learners).encode()
         yield self.folder / "key" / "key.html", key_page(self.homework, keys, learners).encode()
 
+    def _otherwise(self) -> tuple[str, str]:
+        """What is said of a sheet that is there and comes out otherwise: how it was printed then, if otherwise."""
+        before, now = _printed(content_of(self._look_file)), _printed(self._looked())
+        told = [key for key in now if before.get(key, now[key]) != now[key]]
+        right = "give another folder, or --force to write over it"
+        if not told:
+            return "is there already, and would come out otherwise", right
+        then, this = (", ".join(LOOK_WORDS[key].format(each[key]) for key in told) for each in (before, now))
+        return f"is there already, {then}, and would come out {this}", f"ask for {then} again, {right}"
+
+    @property
+    def _look_file(self) -> Path:
+        return self.store.own / "written" / LOOK
+
+    def _looked(self) -> bytes:
+        cut = "with a cut line" if self.look.cut_line else "without a cut line"
+        return json.dumps({"scale": self.look.scale, "paper": self.look.paper.name, "cut": cut}).encode()
+
     def _put(self, path: Path, content: bytes) -> None:
         there = content_of(path)
         if there is not None and there != content and not self.force:
-            what = "is there already, and would come out otherwise"
-            raise Fault(str(path), what, "give another folder, or --force to write over it")
+            raise Fault(str(path), *self._otherwise())
         self.written += write_whole(path, content)
+
+
+def _printed(content: bytes | None) -> dict[str, str]:
+    """How sheets were printed, by what was kept of it; nothing where that is not known."""
+    try:
+        kept = json.loads(content or b"{}")
+        return {key: str(kept[key])[:LONGEST_WORD] for key in LOOK_WORDS if key in kept}
+    except (ValueError, TypeError, RecursionError):
+        return {}

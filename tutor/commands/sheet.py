@@ -20,6 +20,10 @@ EXAMPLE = "sleeve-tutor sheet homework.toml class.csv --out upper-arm --pdf"
 PAPERS = ("a4", "letter")
 SCALES = ("full", "half", "quarter")
 MOST_LACKING = 3
+OF_NAMES = (
+    "; a name with such letters has the learner's number in the class beside it, or in its place where none of it can"
+    " be written"
+)
 """Letters that are told as examples."""
 SEAM_ALLOWANCE = 10.0
 """mm outside the seam lines, where nothing else is asked for."""
@@ -137,5 +141,5 @@ def _homework(args: argparse.Namespace) -> int:
     print(f"  {printable(str(args.out / 'learners'))}  for each learner: sheet, answer form, patterns to alter")
     print(f"  {printable(str(args.out / 'answers.csv'))}  answer form of the whole class")
     print(f"  {printable(str(args.out / 'key'))}  the teacher's key")
-    _print_lacking(sheets.lacking, ", and beside such a name the learner's number in the class")
+    _print_lacking(sheets.lacking, OF_NAMES)
     return 0

@@ -21,6 +21,8 @@ from tutor.units import Unit
 Value = TypeVar("Value", bound=msgspec.Struct)
 
 LONGEST_NAME = 40
+NEAR = 0.75
+"""How like a word is to what may be meant by it, 0 to 1, before that is asked."""
 _KINDS = {
     str: "a text",
     int: "a whole number",
@@ -189,7 +191,7 @@ class Reader:
 
 
 def _suggestion(key: str, fields: Mapping[str, object]) -> str:
-    near = difflib.get_close_matches(key, fields, 1)
+    near = difflib.get_close_matches(key, fields, 1, NEAR)
     return f"did you mean {near[0]}?" if near else f"there are {', '.join(fields)}"
 
 

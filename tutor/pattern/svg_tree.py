@@ -12,6 +12,7 @@ from pathlib import Path
 from xml.parsers import expat
 
 from tutor.faults import Fault
+from tutor.file_reading import is_no_text
 
 LARGEST_FILE = 8_000_000
 """Bytes."""
@@ -87,6 +88,8 @@ def _decoded(content: bytes, where: str) -> str:
     try:
         return content.decode(encoding)
     except UnicodeDecodeError as error:
+        if is_no_text(content):
+            raise Fault(where, "is no text, and no drawing in SVG", "give an SVG file") from None
         raise Fault(where, f"is not {encoding[:6].upper().rstrip('-')} text at byte {error.start}", right) from None
 
 
