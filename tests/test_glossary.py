@@ -86,10 +86,12 @@ def test_every_place_has_a_word_that_is_explained(place: str) -> None:
     assert words_in([place])
 
 
-def test_lesson_names_tell_all_that_a_lesson_file_can_name(capsys: pytest.CaptureFixture[str]) -> None:
+def test_lesson_names_tell_all_that_a_lesson_file_can_name(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     assert main(["lessons", "names"]) == 0
     told = capsys.readouterr().out
-    assert all(len(line) <= 100 for line in told.splitlines())
+    assert all(len(line) <= 80 for line in told.splitlines())
     names = lesson_names()
     for known, kind in (
         (MEASURES, "measures"),
@@ -105,6 +107,12 @@ def test_lesson_names_tell_all_that_a_lesson_file_can_name(capsys: pytest.Captur
             assert f"  {name} " in told
     said = " ".join(told.split())
     assert all(words in said for group in names.values() for words in group.values())
+    for width in (100, 60, 40):
+        monkeypatch.setenv("COLUMNS", str(width))
+        assert main(["lessons", "names"]) == 0
+        told = capsys.readouterr().out
+        assert max(map(len, told.splitlines())) <= width
+        assert all(words in " ".join(told.split()) for group in names.values() for words in group.values())
     assert main(["lessons", "names", "crown"]) == 2
     assert "names" in capsys.readouterr().err
 

@@ -172,7 +172,8 @@ def learner(lesson: Lesson) -> datetime:
     return last
 
 
-def test_nothing_done_is_shown_as_such(capsys: pytest.CaptureFixture[str]) -> None:
+def test_nothing_done_is_shown_as_such(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "120")
     out, err = shown(capsys)
     assert err == ""
     lines = out.splitlines()
@@ -186,7 +187,7 @@ def test_the_table(capsys: pytest.CaptureFixture[str], learner: datetime) -> Non
     out, _ = shown(capsys, "lessons")
     assert "\x1b" not in out
     words = out.splitlines()[-1].split('"quoted"')[1].split()
-    assert words == ["begun", "0/2", "37", "1", *f"{learner.astimezone():%Y-%m-%d %H:%M}".split()]
+    assert words == ["begun", "0/2", "37", "1", *f"{learner.astimezone():%Y-%m-%d}".split()]
 
 
 def test_the_table_for_spreadsheets(capsys: pytest.CaptureFixture[str], learner: datetime) -> None:
@@ -239,3 +240,14 @@ def test_a_record_that_cannot_be_read_is_told_beside_the_table(capsys: pytest.Ca
     assert err.startswith("sleeve-tutor: What was done before, in ")
     assert "record-set-aside-1.db" in err
     assert err.count("\n") == 1
+
+
+@pytest.mark.parametrize("width", [120, 80, 60, 40])
+@pytest.mark.usefixtures("learner")
+def test_no_line_is_wider_than_asked_for(
+    width: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(width))
+    for about in ((), ("lessons",), ("mistakes",), ("weeks",)):
+        out, _ = shown(capsys, *about)
+        assert max(map(len, out.splitlines())) <= width

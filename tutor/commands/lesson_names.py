@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-WIDTH = 100
-"""Columns of the lines that are printed."""
+BESIDE = 70
+"""Columns from which words stand beside their names, and not below them."""
 
 
 def lesson_names() -> dict[str, dict[str, str]]:
@@ -32,10 +32,15 @@ def lesson_names() -> dict[str, dict[str, str]]:
 
 def print_names(names: Mapping[str, Mapping[str, str]]) -> None:
     """Prints names under their kinds, the words beside them."""
-    import textwrap
+    from tutor.commands.terminal import page
 
-    wide = max(len(name) for group in names.values() for name in group) + 4
+    sheet = page()
+    beside = sheet.width >= BESIDE
+    wide = max(len(name) for group in names.values() for name in group) + 4 if beside else 4
     for kind, group in names.items():
         print(kind)
         for name, words in group.items():
-            print(textwrap.fill(words, WIDTH, initial_indent=f"  {name}".ljust(wide), subsequent_indent=" " * wide))
+            if beside:
+                print("\n".join(sheet.wrapped(words, f"  {name}".ljust(wide), " " * wide)))
+            else:
+                print("\n".join([f"  {name}", *sheet.wrapped(words, " " * wide)]))

@@ -102,9 +102,9 @@ def progress_rows(record: Record) -> list[tuple[str, ...]]:
 
 
 def _print_table(progress: tuple[LessonProgress, ...]) -> None:
-    from tutor.commands.output import print_table
+    from tutor.commands.terminal import page
 
-    print_table(_rows(progress))
+    print("\n".join(page().table(_rows(progress))))
 
 
 def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
@@ -114,7 +114,7 @@ def _rows(progress: tuple[LessonProgress, ...]) -> list[tuple[str, ...]]:
     rows: list[tuple[str, ...]] = [("lesson", "standing", "tasks", "best mark", "tries", "last")]
     for each in progress:
         mark = "" if each.best_mark is None else str(out_of_100(each.best_mark))
-        last = "" if each.last is None else f"{each.last.astimezone():%Y-%m-%d %H:%M}"
+        last = "" if each.last is None else f"{each.last.astimezone():%Y-%m-%d}"
         tries = str(each.tries or "")
         title = printable(f"{each.number:>2}  {each.title}")
         rows.append((title, each.standing, f"{each.passed}/{each.tasks}", mark, tries, last))

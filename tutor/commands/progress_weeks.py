@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
 
-from tutor.commands.terminal import columns
+from tutor.commands.terminal import page
 from tutor.faults import printable
-from tutor.letters import takes_every_letter
 from tutor.marking.usual import mistake_words
-from tutor.practice.page import Page
+from tutor.practice.page import NARROWEST, USUAL
 from tutor.record import KeptAttempt, LessonProgress
 from tutor.record.weeks import Count, MistakeProgress, Week, mistakes_made, weeks
 
@@ -55,14 +53,6 @@ def _day(day: date) -> str:
     return f"{day.day} {day:%b}"
 
 
-def _width() -> int:
-    return min(max(columns(), 40), 160)
-
-
-def _page() -> Page:
-    return Page(_width(), not takes_every_letter(sys.stdout))
-
-
 def print_mistakes(done: Done, *, spaced: bool) -> None:
     """Every kind of mistake that was recognised."""
     if not done.mistakes:
@@ -74,7 +64,7 @@ def print_mistakes(done: Done, *, spaced: bool) -> None:
         numbers = [done.titles[name].split()[0] for name in each.lessons if name in done.titles]
         first, last = (f"{time.astimezone():%Y-%m-%d}" for time in (each.first, each.last))
         rows.append([mistake_words(each.name), str(each.times), ", ".join(numbers), first, last])
-    print("\n".join(["", *_page().table(rows)] if spaced else _page().table(rows)))
+    print("\n".join(["", *page().table(rows)] if spaced else page().table(rows)))
 
 
 def print_weeks(done: Done, *, spaced: bool) -> None:
@@ -87,11 +77,11 @@ def print_weeks(done: Done, *, spaced: bool) -> None:
     rows = [["right of answered, week from", *(_day(week.start) for week in shown)]]
     rows += [[done.titles[name], *(_of(week.lessons.get(name)) for week in shown)] for name in done.lessons]
     rows.append(["all", *(_of(week.all) for week in shown)])
-    lines = [*([""] if spaced else []), *_page().table(rows)]
+    lines = [*([""] if spaced else []), *page().table(rows)]
     if done.made:
         rows = [["mistakes made, week from", *(_day(week.start) for week in shown)]]
         rows += [[mistake_words(name), *(str(week.mistakes.get(name, "")) for week in shown)] for name in done.made]
-        lines += ["", *_page().table(rows)]
+        lines += ["", *page().table(rows)]
     print("\n".join(lines))
 
 
@@ -116,7 +106,11 @@ def print_plot(done: Done, about: str | None, *, ascii: bool) -> None:
     )
     places = [_day(week.start) for week in done.weeks]
     if about in (None, "weeks"):
-        print("\n".join(graph([right, wrong], places, 100, min(_width(), 80), PLOT_ROWS, ascii=ascii)))
+        print(
+            "\n".join(
+                graph([right, wrong], places, 100, min(max(page().width, NARROWEST), USUAL), PLOT_ROWS, ascii=ascii)
+            )
+        )
     if about in (None, "lessons"):
         shares = {done.titles[name]: [_share(week.lessons.get(name)) for week in done.weeks] for name in done.lessons}
         _print_rows("right, week by week", shares, 100.0, ascii)

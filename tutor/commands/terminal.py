@@ -5,9 +5,23 @@ from __future__ import annotations
 import os
 import sys
 from contextlib import suppress
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tutor.practice.page import Page
 
 USUAL = 80
 LEAST = 20
+MOST = 160
+"""Columns; a table is laid out on no more."""
+
+
+def page() -> Page:
+    """What tables and lists of names are printed on: as wide as ``columns`` says, in the letters of the output."""
+    from tutor.letters import takes_every_letter
+    from tutor.practice.page import Page
+
+    return Page(min(columns(), MOST), not takes_every_letter(sys.stdout))
 
 
 def columns() -> int:
