@@ -391,6 +391,18 @@ def test_it_is_all_done_line_by_line(lesson: Lesson) -> None:
     assert "Lesson 94 passed." in told
 
 
+@pytest.mark.parametrize("line", ["answer 3", "answer", "answer by 1 and 2", "answer pinch"])
+def test_an_answer_that_names_no_cause_costs_nothing(lesson: Lesson, line: str) -> None:
+    session, output = at(lesson, 1), io.StringIO()
+    run_plain(session, io.StringIO(f"{line}\n"), output)
+    told = " ".join(output.getvalue().split())
+    assert "Not read, and nothing lost: answer: " in told
+    assert f"write a letter from a to {session.options[-1].letter}" in told
+    assert "Mark:" not in told
+    assert session.attempts() == ()
+    assert session.finding == Finding()
+
+
 def test_what_is_no_sign_is_told_in_a_line(lesson: Lesson) -> None:
     out = io.StringIO()
     run_plain(Session(lesson, Unit.CM), io.StringIO("sign 9\nsign leg\nslash crown to hem\nsolution\nlay\n"), out)

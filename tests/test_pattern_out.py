@@ -197,3 +197,9 @@ def test_wrong_use_is_told_in_one_line(
 def test_a_name_that_no_file_can_have_is_told(name: str) -> None:
     with pytest.raises(Fault, match=r"is no name a file can have|is in a home that nobody knows of"):
         write_own_pattern(at(1), name)
+
+
+def test_a_folder_that_is_not_there_is_told_as_that(tmp_path: Path) -> None:
+    with pytest.raises(Fault, match="is in a folder that is not there; make the folder first, or name another"):
+        write_own_pattern(at(3), str(tmp_path / "gone" / "mine.svg"))
+    assert not list(tmp_path.iterdir())

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from tutor.alteration.edge import Edge
 from tutor.alteration.outline import whole
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson, block_of
-from tutor.lesson.reading import check_lesson
+from tutor.lesson.reading import check_lesson, find_lesson
 from tutor.marking.mark_place import roughly
 from tutor.practice.plain import run_plain
 from tutor.practice.proving import prove
@@ -36,7 +37,8 @@ from tutor.quiz.spec import QuizSpec
 from tutor.record.record import open_record
 from tutor.tui.marker import Marker
 from tutor.tui.question_screen import QuestionScreen
-from tutor.units import Unit, parse_length
+from tutor.tui.seeking import seeking_of, seeking_words
+from tutor.units import Unit, format_length, parse_length
 
 NAMES = ("crown", "underarm-front", "notch-front", "elbow-back")
 """The landmarks that the lesson's first tasks ask for."""
@@ -458,3 +460,42 @@ def test_a_broken_place_task_is_told_where_and_what(tmp_path: Path, change: tupl
     faults = [str(fault) for fault in check_lesson(written(tmp_path, PLACES.replace(*change, 1)))]
     assert any(said in fault for fault in faults), faults
     assert all(fault.startswith("small.toml: line") for fault in faults)
+
+
+# How to answer line by line.
+
+
+def test_the_seams_that_can_be_typed_are_told_with_the_task(lesson: Lesson) -> None:
+    output = io.StringIO()
+    run_plain(at(lesson, 1), io.StringIO("quit\n"), output)
+    told = " ".join(output.getvalue().split())
+    for name in at(lesson, 1).edge.outline.names:
+        assert re.search(rf"The seams are [^;]*\b{name}\b", told)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("show crown", "that names the place, and does not show it; write such as"),
+        ("Show", "names no place; write such as"),
+        ("show 0.1 cm along cap-front", "Mark: 100 of 100"),
+    ],
+)
+def test_show_is_an_answer_or_told_how_to_be_one(lesson: Lesson, line: str, told: str) -> None:
+    output = io.StringIO()
+    run_plain(at(lesson, 1), io.StringIO(f"{line}\n"), output)
+    flat = " ".join(output.getvalue().split())
+    assert told in flat
+    assert "The paper is as it was." not in flat
+
+
+@pytest.mark.parametrize("unit", [Unit.CM, Unit.INCH])
+@pytest.mark.parametrize("seed", [None, 1, 2, 3])
+def test_the_marker_starts_where_its_line_does_not_show_the_figure_asked_for(unit: Unit, seed: int | None) -> None:
+    """By the place asked for: 18 cm from the crown, on a hem of 24 cm of which a quarter leaves 18 cm."""
+    session = at(find_lesson("1"), 4, unit, seed)
+    words = seeking_words(seeking_of(session), unit)
+    assert "is on the hem, " in words
+    assert format_length(180, unit) not in words
+    left = session.edge.outline.curves[0].length() - 180
+    assert format_length(left, unit) not in words

@@ -403,6 +403,15 @@ def test_an_unreadable_line_costs_nothing_and_says_what_would_be_readable(line: 
     assert said.count("The paper is as it was.") == 1
 
 
+@pytest.mark.parametrize("size", [500, 2000, 5000, 200_000])
+def test_a_line_far_too_long_is_told_by_its_beginning(size: int) -> None:
+    _, said = talked("4", f"next\n{'x' * size}\nplan")
+    assert said.count("the line is too long") == 1
+    assert "x" * 50 in said
+    assert said.count("x") < 150
+    assert said.count("The paper is as it was.") == 1
+
+
 AMBIGUOUS = [
     ("open grain 3 cm", "does not say where on grain; write at bicep, crown side, at bicep, hem side"),
     ("open grain at bicep 3 cm", '"at bicep" could be more than one place on grain'),

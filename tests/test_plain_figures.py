@@ -13,7 +13,7 @@ from lessons_for_tests import SMALL, written
 from terminal import Terminal, environment
 from test_plain import CROSSED, LIFTED, ROOT, SOLVED, flowing, talked
 
-from tutor.lesson.reading import read_lesson
+from tutor.lesson.reading import find_lesson, read_lesson
 from tutor.letters import takes_every_letter
 from tutor.practice.console import Console
 from tutor.practice.page import Page
@@ -135,6 +135,24 @@ def test_a_figure_keeps_back_what_the_task_asks_for(tmp_path: Path) -> None:
     run_plain(session, io.StringIO("figure\nfigure cap\nwalk\nmeasures\ntape\n"), output)
     assert "This task asks for the cap height" in flowing(output.getvalue())
     assert height not in output.getvalue()
+
+
+@pytest.mark.parametrize("line", ["figure", "figure sleeve", "figure cap", "walk", "walk back", "places"])
+def test_no_place_is_told_by_its_name_while_one_is_asked_for(line: str) -> None:
+    session = Session(find_lesson("1"), Unit.CM)
+    for number in (1, 2, 3):
+        session.go_to_task(number)
+        output = io.StringIO()
+        run_plain(session, io.StringIO(f"{line}\n"), output)
+        told = after(output.getvalue(), line).split("Task 1, ")[0].casefold()
+        assert "hem" in told or "figure tells the edge" in told
+        assert not any(word in told for word in ("crown", "underarm point", "back notch", "corner"))
+
+
+def test_once_a_place_was_shown_rightly_the_figure_names_them_all() -> None:
+    _, said = talked("1", "show 0.1 cm along cap-front\nfigure\nquit")
+    assert "Mark: 100 of 100" in said
+    assert rows(after(said, "figure"), "place")["crown"][0] == 0.0
 
 
 @pytest.mark.parametrize(("line", "told"), [("figure hat", "there are sleeve, cap"), ("walk hem", "write walk back")])

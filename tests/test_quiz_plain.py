@@ -105,6 +105,58 @@ def test_every_word_answers(tmp_path: Path) -> None:
     assert "slash PLACE to PLACE" in said
 
 
+class Typed(io.StringIO):
+    """Lines that somebody types at a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+@pytest.mark.parametrize(
+    ("lines", "over", "asked"),
+    [
+        ("finish\n", False, 1),
+        ("finish\nlist\nfinish\n", False, 2),
+        ("finish\nfinish\n", True, 1),
+        ("finish anyway\n", True, 0),
+    ],
+)
+def test_whoever_types_is_asked_before_questions_stay_unanswered(
+    tmp_path: Path, lines: str, over: bool, asked: int
+) -> None:
+    sitting, output = small_sitting(tmp_path), io.StringIO()
+    run_quiz(sitting, Typed(lines), output)
+    assert sitting.is_over is over
+    assert output.getvalue().count("have no answer yet. finish once more") == asked
+
+
+def test_nobody_is_asked_where_nobody_types(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    _, said = talk(sitting, "finish\n")
+    assert sitting.is_over
+    assert "once more" not in said
+
+
+def test_a_file_that_is_no_quiz_is_told_as_that_without_a_terminal(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    drawing = tmp_path / "block.svg"
+    drawing.write_text("<svg/>", encoding="utf-8")
+    assert cli.main(["quiz", str(drawing)]) == 2
+    told = capsys.readouterr().err
+    assert "is not TOML" in told
+    assert "needs a terminal" not in told
+
+
+@pytest.mark.parametrize(("mark", "known"), [("70", "0.7 is 70 of 100"), ("55", "0.55 is 55 of 100"), ("-1", "0.7 is")])
+def test_a_pass_mark_out_of_100_is_told_what_it_is_from_0_to_1(
+    mark: str, known: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert cli.main(["quiz", "--plain", f"--pass-mark={mark}"]) == 2
+    told = f"--pass-mark: {mark} is no pass mark; it goes from 0 to 1, and {known}"
+    assert told in capsys.readouterr().err
+
+
 def test_a_mark_asked_for_settles_the_question(tmp_path: Path) -> None:
     number = ordered(small_sitting(tmp_path))["number"]
     status, said = talk(small_sitting(tmp_path), f"question {number}\n1 cm\nmark\n2 cm\nmark\n")

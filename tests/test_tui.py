@@ -76,6 +76,18 @@ async def test_a_sleeve_opened_all_the_way_down_is_told_what_it_cost() -> None:
         assert tutor.lesson.session.standing() == "not passed"
 
 
+async def test_from_a_mark_that_does_not_pass_n_goes_on_as_from_one_that_does() -> None:
+    async with driven("4") as tutor:
+        await tutor.press("enter")
+        await tutor.write("2")
+        await tutor.press("enter")
+        assert "Not passed yet" in tutor.page
+        assert tutor.lesson.session.task_number == 1
+        await tutor.press("n")
+        assert tutor.lesson.session.task_number == 2
+        assert "task 2 of 3" in tutor.text
+
+
 async def test_lesson_4_is_passed_by_mouse_alone() -> None:
     async with driven("4", brief_closed=False) as tutor:
         await tutor.click_way("enter")

@@ -105,6 +105,14 @@ def test_a_number_with_two_readings_asks_which(text: str, right: str) -> None:
     assert str(caught.value) == f'opening: "{text}" can mean two numbers; {right}'
 
 
+@pytest.mark.parametrize("text", ["12,5,3", "1.2.3", "1,2.3", "12,345,6", "1,5,000", "1234,567,8"])
+def test_commas_that_set_off_neither_decimals_nor_thousands_make_no_number(text: str) -> None:
+    with pytest.raises(Fault) as caught:
+        parse_length(text, Unit.CM, "opening")
+    told = f'opening: "{text}" can\'t be read as one number; write one comma or point, before the decimals'
+    assert str(caught.value) == told
+
+
 @pytest.mark.parametrize(
     ("text", "what"),
     [

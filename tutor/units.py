@@ -69,6 +69,9 @@ _FRACTION = re.compile(r"(?:(?P<whole>[0-9]+)(?:\s+|-))?(?P<over>[0-9]+)\s*/\s*(
 _VULGAR_FRACTION = re.compile(rf"(?:(?P<whole>[0-9]+)(?:\s*|-))?(?P<fraction>{_VULGAR_SIGN})")
 _GROUPED = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}|[0-9]+(?:[.,][0-9]+){2,}")
 
+_THOUSANDS = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?|[0-9]{1,3}(?:\.[0-9]{3})+(?:,[0-9]+)?")
+"""Numbers whose thousands are set off, and perhaps decimals by the other sign."""
+
 
 def parse_length(text: str, default: Unit, where: str = "length") -> float:
     """The length that the text means, in mm, correctly rounded; a number without a unit is in ``default``.
@@ -141,6 +144,8 @@ def _mixed(whole: str | None, fraction: Fraction) -> Fraction:
 
 def _two_readings(figures: str) -> _Unreadable:
     """The fault of a number whose last comma or point may set off decimals or thousands."""
+    if not _THOUSANDS.fullmatch(figures):
+        raise _Unreadable("can't be read as one number", "write one comma or point, before the decimals")
     *groups, last = re.split("[.,]", figures)
     before = "".join(groups)
     return _Unreadable("can mean two numbers", f"write {before}.{last} or {before}{last}")

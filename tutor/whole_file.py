@@ -100,6 +100,8 @@ def write_new(path: Path, text: str, *, over: bool, how_over: str) -> None:
     except FileExistsError:
         right = "give another name" if path.is_dir() else f"give another name, or {how_over}"
         raise Fault(str(path), "is there already", right) from None
+    except FileNotFoundError:
+        raise Fault(str(path), "is in a folder that is not there", "make the folder first, or name another") from None
     except (OSError, ValueError) as error:
         raise file_fault(str(path), error) from None
 

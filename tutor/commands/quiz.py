@@ -90,8 +90,20 @@ def run(args: argparse.Namespace) -> int:
     if args.plain:
         check_streams()
     else:
-        check_terminal("quiz")
+        _check_screen(args)
     return _take(args)
+
+
+def _check_screen(args: argparse.Namespace) -> None:
+    """Raises Fault where there is no screen for it; where the file is no quiz either, for that."""
+    try:
+        check_terminal("quiz")
+    except Fault:
+        if args.words:
+            from tutor.lesson.reading import every_lesson
+
+            _wanted(args, every_lesson())
+        raise
 
 
 def _check(args: argparse.Namespace, more: list[str]) -> None:

@@ -10,6 +10,10 @@ from tutor.practice.page import Page
 
 PROMPT = "> "
 LONGEST_READ = 2000
+LONGEST_TOLD, BEGINNING = 400, 60
+"""Letters up to which a line is printed as it was read, and how many of a longer one."""
+CUT = "…"
+"""Stands for the rest of a line."""
 
 
 class Console:
@@ -36,7 +40,7 @@ class Console:
             self._output.write(PROMPT)
             self._output.flush()
         try:
-            line = self._input.readline(LONGEST_READ)
+            line = self._line()
         except UnicodeDecodeError:
             self.say(["The rest of the input is no text, and was not read."])
             return None
@@ -44,5 +48,16 @@ class Console:
             self.say([] if self._echoes else [""])
             return None
         if self._echoes and line.strip():
-            self.say(self.page.wrapped(f"{PROMPT}{printable(line.strip())}", "", " " * len(PROMPT)))
+            said = line.strip()
+            told = said if len(said) <= LONGEST_TOLD else f"{said[:BEGINNING]}{CUT}"
+            self.say(self.page.wrapped(f"{PROMPT}{printable(told)}", "", " " * len(PROMPT)))
+        return line
+
+    def _line(self) -> str:
+        """The next line; of one too long for any command the beginning, and as much besides that it is refused."""
+        line = more = self._input.readline(LONGEST_READ)
+        while more and not more.endswith("\n"):
+            more = self._input.readline(LONGEST_READ)
+            if more and len(line) <= LONGEST_READ:
+                line += CUT * LONGEST_READ
         return line

@@ -35,6 +35,9 @@ def read_figure(text: str, measure: str, unit: Unit) -> float:
         # A bare number is read by the rules of lengths: fractions, comma or point, and nothing that means two.
         return parse_length(f"{bare.removesuffix(sign).strip()} mm", Unit.MM, WHERE)
     except Fault as fault:
-        words = re.sub(r"\s*mm\b", "", fault.right) if "can mean two" in fault.what else "write such as 3.5"
-        what = "can mean two numbers" if "can mean two" in fault.what else "is no number"
+        told = next(
+            (what for what in ("can mean two numbers", "can't be read as one number") if what in fault.what), ""
+        )
+        words = re.sub(r"\s*mm\b", "", fault.right) if told else "write such as 3.5"
+        what = told or "is no number"
         raise Fault(WHERE, f'"{text.strip()[:LONGEST]}" {what}', words) from None

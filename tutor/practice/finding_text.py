@@ -37,6 +37,14 @@ def read_finding(text: str, finding: Finding, causes: Sequence[Option], signs: S
     return replace(finding, cause=found[0]) if found else finding
 
 
+def check_names_a_cause(text: str, causes: Sequence[Option], signs: Sequence[SignRow]) -> None:
+    """Raises Fault, at no cost, for an answer in which no cause is named, as where only a number of a sign stands."""
+    if not read_finding(text, Finding((signs[0].name,)), causes, signs).cause:
+        what = f'"{text.strip()[:LONGEST]}" is no cause' if text.strip() else "names no cause"
+        right = f"write a letter from {causes[0].letter} to {causes[-1].letter}; sign and a number looks for a sign"
+        raise Fault(WHERE, what, right)
+
+
 def sign_named(word: str, signs: Sequence[SignRow]) -> SignRow | None:
     """The sign of a number, a name, or the words that say what is done; None where there is none such."""
     bare = " ".join(word.split()).casefold().rstrip(".")

@@ -31,6 +31,8 @@ def read_answer(text: str, case: PlaceCase, unit: Unit) -> float:
     The landmark that is asked for is not to be named, as that would show nothing.
     """
     words = " ".join(text.split())
+    if not words:
+        raise Fault(WHERE, "names no place", _example(case, unit))
     try:
         place = read_place(words, case.outline, unit)
     except Fault as fault:

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from tutor.faults import Fault
-from tutor.lesson.task import HINTS, ChoiceTask, NumberTask, PlaceTask
+from tutor.lesson.task import HINTS, ChoiceTask, DiagnoseTask, NumberTask, PlaceTask
 from tutor.marking.marked import Marked
 from tutor.practice import plain_amounts
 from tutor.practice import plain_building as building
 from tutor.practice import plain_figures as figures
 from tutor.practice import plain_looking as looking
 from tutor.practice import plain_signs as signs
+from tutor.practice.finding_text import check_names_a_cause
 from tutor.practice.page import Page
 from tutor.practice.plain_looking import task_lines
 from tutor.practice.plain_talk import Talk
@@ -22,6 +23,7 @@ from tutor.practice.plain_tour import tour
 from tutor.practice.session import Session
 
 LONGEST_LINE = 400
+SHOW = "show"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,9 @@ def obey(talk: Talk, line: str) -> list[str]:
     if command is None and asked and any(letter.isnumeric() for letter in word):
         # Where a figure or a place is asked for, what begins with a figure is the answer.
         command, rest = _BY_WORD["answer"], words
+    if isinstance(talk.session.task, PlaceTask) and word.casefold() == SHOW:
+        # The task's own word for what is to be done.
+        command = _BY_WORD["answer"]
     if command is None and talk.session.signs and word.rstrip(").,").isdecimal():
         command, rest = _BY_WORD["sign"], word.rstrip(").,")
     if command is None and word.casefold().rstrip(").,") in _labels(talk.session):
@@ -79,6 +84,9 @@ def _check(talk: Talk, rest: str) -> list[str]:
 
 
 def _answer(talk: Talk, rest: str) -> list[str]:
+    session = talk.session
+    if isinstance(session.task, DiagnoseTask):
+        check_names_a_cause(rest, session.options, session.signs)
     return _marked(talk, talk.session.answer(rest))
 
 
@@ -272,7 +280,7 @@ _OTHER_WORDS = {
     "figures": "figure",
     "mark": "check",
     "hints": "hint",
-    "show": "plan",
+    SHOW: "plan",
     "lap": "overlap",
     "exit": "quit",
     "bye": "quit",

@@ -30,6 +30,8 @@ SECRET = (
     "This task asks for the {words}, so the figure tells no lengths along the edge: work it out from the tape, or"
     " lay a tape measure between two places, as in measure crown to back underarm."
 )
+NAMELESS = "Places have no names while one is asked for; figure tells the edge in figures."
+FROM_CROSSING = "Points are across, + to the front, and up, from where grain and bicep line cross."
 
 
 def figure(talk: Talk, rest: str) -> list[str]:
@@ -41,7 +43,21 @@ def figure(talk: Talk, rest: str) -> list[str]:
     hidden = talk.session.hidden
     if hidden:
         return talk.lines(SECRET.format(words=words_for(hidden)))
+    if _keeps_places_back(talk) and tell in (_sleeve, _cap):
+        return _edge(talk) if tell is _sleeve else talk.lines(NAMELESS)
     return [*refused_told(talk), *tell(talk)]
+
+
+def _keeps_places_back(talk: Talk) -> bool:
+    """Whether a place is asked for, so that telling places by their names would be telling the answer."""
+    return isinstance(talk.session.task, PlaceTask) and not talk.session.settled
+
+
+def _edge(talk: Talk) -> list[str]:
+    """The sleeve with nothing on it called by its name but the seams."""
+    session = talk.session
+    (lies, *_), _ = sleeve_told(session.pattern, None, session.unit)
+    return talk.lines(lies, "The edge, clockwise:", *session.edge_lines(), FROM_CROSSING)
 
 
 def walk(talk: Talk, rest: str) -> list[str]:
@@ -51,6 +67,8 @@ def walk(talk: Talk, rest: str) -> list[str]:
         raise Fault("walk", f'"{rest[:40]}" is no half of a cap', "write walk back, walk front, or walk alone for both")
     if talk.session.hidden:
         return talk.lines(SECRET.format(words=words_for(talk.session.hidden)))
+    if _keeps_places_back(talk):
+        return talk.lines(NAMELESS)
     lines = refused_told(talk)
     pattern = _now(talk)
     for side in SIDES:
@@ -64,7 +82,7 @@ def walk(talk: Talk, rest: str) -> list[str]:
 
 def measure(talk: Talk, rest: str) -> list[str]:
     """What a tape measure reads between two places, straight and along the edge."""
-    if isinstance(talk.session.task, PlaceTask) and not talk.session.settled:
+    if _keeps_places_back(talk):
         raise Fault("measure", "places have no names while one is asked for", "places tells the edge in figures")
     return talk.lines(taped_words(rest, talk.session.pattern.sleeve, talk.session.unit))
 

@@ -13,6 +13,7 @@ from tutor.marking.points import out_of_100
 from tutor.practice.editing import slash_named
 from tutor.practice.pattern_out import write_own_pattern
 from tutor.practice.plain_amounts import examples
+from tutor.practice.plain_figures import FROM_CROSSING
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_signs import folds_lines, found_out, signs_lines
 from tutor.practice.plain_talk import Talk, refused_told
@@ -94,7 +95,11 @@ def task_lines(talk: Talk) -> list[str]:
         said = _how_to_choose(session)
     elif isinstance(session.task, PlaceTask):
         example = format_length(60, session.unit)
-        said = f"Type places for the edge in figures, then answer and a place, such as answer {example} along hem."
+        seams = listed(session.edge.outline.names)
+        said = (
+            f"Type answer and how far along a seam, such as answer {example} along hem. The seams are {seams}; places"
+            " tells from where to where each goes, and what lies on it."
+        )
     elif isinstance(session.task, NumberTask):
         said = "Type answer and the figure."
     elif session.may_use("slashes"):
@@ -181,8 +186,7 @@ def tape(talk: Talk, rest: str) -> list[str]:
 def places(talk: Talk, rest: str) -> list[str]:
     session = talk.session
     if isinstance(session.task, PlaceTask):
-        across = "Points are across, + to the front, and up, from where grain and bicep line cross."
-        return talk.lines("The edge, clockwise:", *session.edge_lines(), across)
+        return talk.lines("The edge, clockwise:", *session.edge_lines(), FROM_CROSSING)
     if rest:
         slash = slash_named(session.draft, rest.removeprefix("on "))
         return talk.lines(*(where_to_open(talk, slash.name) or [f"{slash.name} can't be opened: both its ends hold."]))

@@ -29,9 +29,10 @@ def run_quiz(
     """Talks a quiz through until it is handed in, "quit" or the end of the input; 0 when it is passed, else 1.
 
     ``keep`` is called with the sitting at the start, after every line, and once it is over; what it gives is told,
-    unless that is "". A line that can't be read costs nothing.
+    unless that is "". A line that can't be read costs nothing. Where somebody types, they are asked
+    once more before a quiz with open questions is handed in.
     """
-    talk = QuizTalk(sitting, Page.on(output, width, ascii))
+    talk = QuizTalk(sitting, Page.on(output, width, ascii), asks=input.isatty())
     console = Console(input, output, talk.page)
 
     def kept() -> list[str]:

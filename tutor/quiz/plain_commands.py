@@ -6,11 +6,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from tutor.faults import Fault
+from tutor.lesson.task import PlaceTask
 from tutor.practice import plain_amounts, plain_building
 from tutor.practice import plain_signs as signs
 from tutor.practice.page import Page
-from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, Command, Used, command_for, help_lines
+from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, SHOW, Command, Used, command_for, help_lines
 from tutor.practice.plain_looking import UNIT_WORDS
+from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk
 from tutor.quiz import plain_text as text
 from tutor.quiz.sitting import Sitting
@@ -18,6 +20,7 @@ from tutor.units import Unit
 
 NOT_HERE = {"hint": "there are no hints in a quiz", "solution": "there are no worked solutions in a quiz"}
 SIGN = "sign"
+ANYWAY = "anyway"
 LOOKING = frozenset({"plan", "tape", "places", "figure", "walk", "measures", "words"})
 _BUILT_BY = frozenset({plain_amounts.__name__, plain_building.__name__})
 _ANEW = frozenset({"start", "again"})
@@ -31,11 +34,17 @@ def is_building(command: Command) -> bool:
 
 @dataclass(slots=True)
 class QuizTalk:
-    """A quiz being talked through; ``leaving`` once it is handed in, or left for now."""
+    """A quiz being talked through; ``leaving`` once it is handed in, or left for now.
+
+    With ``asks`` somebody sits there who can be asked whether it is to be handed in with questions unanswered;
+    ``ending`` once they were.
+    """
 
     sitting: Sitting
     page: Page
     leaving: bool = False
+    asks: bool = False
+    ending: bool = False
     _talks: dict[int, Talk] = field(default_factory=dict)
 
     def lines(self, *texts: str) -> list[str]:
@@ -73,12 +82,16 @@ def obey(talk: QuizTalk, line: str) -> list[str]:
     first, _, rest = words.partition(" ")
     bare = first.casefold().rstrip(":,.")
     word = _BY_WORD.get(bare)
+    if word is None or word.run is not _finish:
+        talk.ending = False
     if word is not None:
         return word.run(talk, rest.strip())
     if bare in NOT_HERE:
         raise Fault("", NOT_HERE[bare], "next goes on to another question")
     asked = talk.sitting.asked
     command = command_for(first)
+    if isinstance(asked.session.task, PlaceTask) and bare == SHOW:
+        return _answer(talk, rest.strip())
     if command is not None and command.word in LOOKING:
         return command.run(talk.talk, rest.strip())
     if command is not None and is_building(command) and asked.is_built:
@@ -151,6 +164,12 @@ def _units(talk: QuizTalk, rest: str) -> list[str]:
 
 
 def _finish(talk: QuizTalk, rest: str) -> list[str]:
+    sitting = talk.sitting
+    unanswered = [str(number) for number in sitting.numbers if sitting.standing(number) == "open"]
+    if unanswered and talk.asks and not talk.ending and rest.casefold() != ANYWAY:
+        talk.ending = True
+        still = f"Question {unanswered[0]} has" if len(unanswered) == 1 else f"Questions {listed(unanswered)} have"
+        return talk.lines(f"{still} no answer yet. finish once more hands in all the same; anything else goes on.")
     talk.sitting.hand_in()
     talk.leaving = True
     return []
@@ -196,7 +215,12 @@ WORDS = (
     Word("mark", "mark", "mark this question now, which settles it", _mark),
     Word("time", "time", "how much time is left", _time),
     Word("units", "units cm", "centimetres, in for inches, or mm", _units),
-    Word("finish", "finish", "hand the quiz in and see the marks", _finish),
+    Word(
+        "finish",
+        "finish",
+        "hand the quiz in and see the marks; finish anyway: without being asked about open questions",
+        _finish,
+    ),
     Word("quit", "quit", "leave it for now; it goes on where it is left", _quit),
     Word("help", "help", "these commands; help COMMAND: that one", _help),
 )

@@ -62,7 +62,11 @@ def _within(where: str, value: int, least: int, most: int, words: str) -> Fault 
 
 
 def _pass_mark(value: float) -> Fault | None:
-    return None if 0 < value <= 1 else Fault("pass-mark", f"{value:g} is no pass mark", "write such as 0.7; 1 is all")
+    if 0 < value <= 1:
+        return None
+    # Where it can be a share of 100 that was meant, what it is from 0 to 1 is told with it.
+    known = f"{value / 100:g} is {value:g} of 100" if 1 < value <= 100 else "0.7 is 70 of 100"
+    return Fault("pass-mark", f"{value:g} is no pass mark", f"it goes from 0 to 1, and {known}")
 
 
 def _text(where: str, text: str) -> Fault | None:

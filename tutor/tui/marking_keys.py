@@ -41,9 +41,8 @@ class MarkingKeys(LessonFace):
         self.do_check()
 
     def tell(self, marked: Marked) -> None:
-        ways: tuple[tuple[str, str], ...] = (("h", "hint"),)
-        if marked.passed:
-            ways = (("n", onward(self.session)), ("A", "practise this again"))
+        further = ("n", onward(self.session))
+        ways = (further, ("A", "practise this again")) if marked.passed else (("h", "hint"), further)
 
         def then(key: str | None) -> None:
             if key == "n":
