@@ -85,6 +85,7 @@ async def test_from_a_mark_that_does_not_pass_n_goes_on_as_from_one_that_does() 
         assert tutor.lesson.session.task_number == 1
         await tutor.press("n")
         assert tutor.lesson.session.task_number == 2
+        await tutor.press("enter")
         assert "task 2 of 3" in tutor.text
 
 
