@@ -2,6 +2,7 @@
 
 import hashlib
 import os
+import re
 import subprocess
 import sys
 from collections import Counter
@@ -134,3 +135,15 @@ def test_a_lesson_that_there_is_not_is_told(tmp_path: Path) -> None:
     _, lessons = small_quiz(tmp_path)
     with pytest.raises(Fault, match="no lesson here"):
         draw_quiz(QuizSpec(("large",)), lessons)
+
+
+LEANS = re.compile(
+    r"^(And|Now|The same|Back to)\b|\bthan that\b|\bas [A-Z]\w+'s does\b|\bof that \w+ goes\b|\bthis time\b"
+)
+"""What tells that a task leans on another, which a quiz need not ask."""
+
+
+def test_every_task_stands_by_itself() -> None:
+    asks = [(lesson.number, k, task.ask) for lesson in own_lessons() for k, task in enumerate(lesson.tasks, 1)]
+    assert len(asks) > 100
+    assert [each for each in asks if LEANS.search(each[-1])] == []
