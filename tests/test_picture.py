@@ -654,3 +654,12 @@ def test_scenes_keep_their_own_points() -> None:
 def test_bounds_of_nothing_can_be_shown() -> None:
     window = Window.fit(Scene().bounds(), 0)
     assert (window.centre, window.width_mm, window.height_mm) == (0j, 1.0, 1.0)
+
+
+def test_in_ascii_no_mark_is_taken_for_the_first_slash_and_no_two_are_alike() -> None:
+    """Slashes are named A, B, C by the tutor, and their names stand in the picture beside the marks."""
+    glyphs = [sign.glyph(ascii=True) for sign in Sign]
+    assert not {"A", "B", "C"} & set(glyphs)
+    assert len(set(glyphs)) == len(glyphs)
+    areas_and_strokes = {letter for sample, _ in legend(Look, ascii=True) for letter in sample} - {" "}
+    assert not areas_and_strokes & set(glyphs)

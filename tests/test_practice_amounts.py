@@ -248,7 +248,7 @@ async def test_amounts_on_the_screen(lesson: Lesson) -> None:
         assert tutor.lesson.session.draft.seam_back == SeamChange(bicep=6, hem=12.7)
         await tutor.press(" ".join(["down"] * 7))
         assert tutor.lesson.chosen == "pitch"
-        assert "+ Pitch" in tutor.text
+        assert "+ Turn" in tutor.text
         assert "cap turned forward: 0.0 cm." in tutor.text
         await tutor.press("plus")
         assert BY_KEY["pitch"].read(tutor.lesson.session.draft) == 1

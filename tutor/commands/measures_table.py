@@ -23,7 +23,7 @@ def shown(name: str, value: float, unit: Unit, *, signed: bool = False) -> str:
             return format_area(value, unit, signed)
         case Kind.SHARE:
             rounded = round(value, 1) + 0.0
-            return f"{rounded:+.1f} %" if signed and rounded else f"{rounded:.1f} %"
+            return f"{rounded:+.1f}%" if signed and rounded else f"{rounded:.1f}%"
 
 
 def value_rows(measures: Mapping[str, float], unit: Unit) -> list[Sequence[str]]:

@@ -41,7 +41,7 @@ def recognise_diagnosis(case: DiagnosisCase, unit: Unit, finding: Finding) -> tu
 def diagnosis_notes(case: DiagnosisCase, unit: Unit, finding: Finding) -> tuple[str, ...]:
     """What each sign shows, what else the folds could have come of, and what mends it."""
     others = [cause for cause in case.alike if cause != case.right]
-    notes = [f"The same folds come of {causes_words(others)}."] if others else []
+    notes = [f"The same folds can mean something else: {causes_words(others)}."] if others else []
     notes += [sign_words(case, sign, unit) for sign in case.signs]
     idle = len(case.idle(finding.asked))
     if idle:

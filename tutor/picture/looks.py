@@ -54,7 +54,7 @@ Role = Look | Sign
 _GLYPHS = {
     Sign.GRAIN: ("⇕", "I"),
     Sign.OPENING: ("Y", "Y"),
-    Sign.UNDERARM: ("◊", "A"),
+    Sign.UNDERARM: ("◊", "%"),
     Sign.CROWN: ("▴", "^"),
     Sign.NOTCH: ("▾", "v"),
     Sign.THROUGH: ("✕", "x"),

@@ -129,7 +129,7 @@ def _causes(case: DiagnosisCase, asked: tuple[str, ...]) -> str:
     left = case.left(asked)
     if len(left) == 1 and asked:
         return "What you have asked for leaves one cause that shows such folds."
-    begin = "Such folds come of" if left == case.alike else "What you have asked for leaves"
+    begin = "Such folds can mean" if left == case.alike else "What you have asked for leaves"
     return f"{begin} {causes_words(left)}."
 
 

@@ -19,7 +19,7 @@ def diagnosis_steps(case: DiagnosisCase, unit: Unit) -> tuple[str, ...]:
 def _steps(case: DiagnosisCase, unit: Unit) -> Iterator[str]:
     felt = folds_told(case.complaint.folds, case.pattern.sleeve, felt=True)
     yield f"First the folds. {' '.join(felt)}"
-    yield f"{capital(look_words(case))} come of {causes_words(case.alike)}."
+    yield f"{capital(look_words(case))} can mean {causes_words(case.alike)}."
     asked: list[str] = []
     for sign in case.way():
         before = case.left(asked)

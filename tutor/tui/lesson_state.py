@@ -29,6 +29,8 @@ from tutor.tui.showing import Showing
 from tutor.tui.showing import showing as showing_of
 from tutor.tui.walking import Walking, walking
 
+PITCH = "pitch"
+"""The amount whose line says that the cap is turned, as the footer does, and not what is typed for it."""
 ZOOMS = ("whole", "cap", "back underarm", "front underarm")
 SLASHES = frozenset(
     {"new_slash", "toggle_start", "toggle_end", "move_start", "move_end", "next_place", "add_opening", "apart"}
@@ -269,5 +271,7 @@ def _called(actions: tuple[Action, ...], short: Mapping[str, str]) -> tuple[Acti
 def _short(line: PlanLine, plan: Plan) -> str:
     """What + does with a line, in a word for the foot; nothing for a slash, which it opens."""
     if line.kind is Kind.SET_BACK:
-        return "Put back" if plan.set_back else "Lift off"
-    return line.of.typed[0].split()[0].capitalize() if line.of is not None else ""
+        return "Put cap back" if plan.set_back else "Lift cap off"
+    if line.of is None:
+        return ""
+    return "Turn" if line.of.key == PITCH else line.of.typed[0].split()[0].capitalize()

@@ -22,4 +22,4 @@ def _causes(case: DiagnosisCase, finding: Finding, unit: Unit) -> Blamed | None:
     return Blamed(said, NEXT)
 
 
-MISTAKE = Mistake("sign-overlooked", causes=_causes, words="a cause named that a sign asked for rules out")
+MISTAKE = Mistake("sign-overlooked", causes=_causes, words="a cause named although a sign spoke against it")
