@@ -370,7 +370,7 @@ def test_every_fault_of_a_plan_is_printed(run: Run) -> None:
     ran = run("alter", "block.svg", "plan.toml")
     assert ran.status == 2
     assert [line.split(": ")[:3] for line in ran.err.splitlines()] == [
-        ["sleeve-tutor", "plan.toml", "line 2, slash 1, name"],
+        ["sleeve-tutor", "plan.toml", "line 3, slash 1, name"],
         ["sleeve-tutor", "plan.toml", "line 6, opening 1"],
     ]
 

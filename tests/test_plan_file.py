@@ -1,6 +1,7 @@
 """Plans in TOML: every word of the format, every fault, and back again."""
 
 import math
+import re
 import textwrap
 import tomllib
 from pathlib import Path
@@ -13,6 +14,7 @@ from plan_text import write_plan
 
 from tutor.alteration import plan_file as module
 from tutor.alteration.alter import alter
+from tutor.alteration.outline import whole
 from tutor.alteration.plan import Along, Answer, At, Landmark, OnSlash, Opening, Place, Plan, Share, Slash
 from tutor.alteration.plan_aims import Aim
 from tutor.alteration.plan_faults import PlanFaults
@@ -28,6 +30,18 @@ GRAIN = '[[slash]]\nname = "grain"\nfrom = "crown"\nto = "grain-hem"\n'
 
 def plan(text: str) -> Plan:
     return read_plan(textwrap.dedent(text).encode()).plan
+
+
+def told(text: str, fault: str) -> str:
+    """What a fault says, without its line: that is to be the one on which the key stands that it is about."""
+    found = re.fullmatch(r"plan\.toml: line (\d+)(?:, |: )(.+)", fault, re.DOTALL)
+    assert found is not None
+    number, said = found.groups()
+    unknown = re.search(r'"(\w+)" is no key known here', said)
+    key = unknown[1] if unknown else re.findall(r"[a-z][a-z-]*", said.partition(": ")[0])[-1]
+    line = textwrap.dedent(text).split("\n")[int(number) - 1]
+    assert key in line or key not in text, (key, line)
+    return said
 
 
 def faults(text: str) -> list[str]:
@@ -202,28 +216,28 @@ FAULTS = [
     ("slash = 3", "slash: is a whole number; write a list"),
     ('[slash]\nname = "a"', "slash: is a table; write a list"),
     ('title = "a\\u001b[31m"', "title: has letters that can't be shown; write one line of plain text"),
-    ('[[slash]]\nfrom = "crown"\nto = "hem-back"', "line 1, slash 1: name is missing; write it"),
+    ('[[slash]]\nfrom = "crown"\nto = "hem-back"', "slash 1: name is missing; write it"),
     (
         '[[slash]]\nname = 3\nfrom = "crown"\nto = "hem-back"',
-        "line 1, slash 1, name: is a whole number; write text in quotes",
+        "slash 1, name: is a whole number; write text in quotes",
     ),
-    (GRAIN.replace('"grain"', '""'), "line 1, slash 1, name: is empty; write a name"),
-    (GRAIN.replace('"grain"', f'"{"g" * 41}"'), "line 1, slash 1, name: has 41 letters; 40 are the most"),
+    (GRAIN.replace('"grain"', '""'), "slash 1, name: is empty; write a name"),
+    (GRAIN.replace('"grain"', f'"{"g" * 41}"'), "slash 1, name: has 41 letters; 40 are the most"),
     (
         GRAIN + "\n\n" + GRAIN.replace("crown", "notch-front"),
-        'line 7, slash 2, name: "grain" is the name of an earlier slash; give each slash its own',
+        'slash 2, name: "grain" is the name of an earlier slash; give each slash its own',
     ),
-    (GRAIN.replace("grain-hem", "crown"), "line 1, slash 1, to: is the place where the slash begins; lead it to"),
-    (GRAIN + 'hinge = "bottom"', 'line 1, slash 1, hinge: names no end of a slash; write "from", "to" or'),
-    (GRAIN + "hinge = true", "line 1, slash 1, hinge: is true or false; write text in quotes or a list"),
-    (GRAIN + 'end = "crown"', 'line 1, slash 1: "end" is no key known here; the keys are name, from, to, hinge'),
+    (GRAIN.replace("grain-hem", "crown"), "slash 1, to: is the place where the slash begins; lead it to"),
+    (GRAIN + 'hinge = "bottom"', 'slash 1, hinge: names no end of a slash; write "from", "to" or'),
+    (GRAIN + "hinge = true", "slash 1, hinge: is true or false; write text in quotes or a list"),
+    (GRAIN + 'end = "crown"', 'slash 1: "end" is no key known here; the keys are name, from, to, hinge'),
 ]
 
 
 @pytest.mark.parametrize(("text", "line"), FAULTS)
 def test_faults(text: str, line: str) -> None:
     (found,) = faults(text)
-    assert found.startswith(f"plan.toml: {line}")
+    assert told(text, found).startswith(line)
 
 
 @pytest.mark.parametrize(
@@ -271,8 +285,9 @@ def test_faults(text: str, line: str) -> None:
     ],
 )
 def test_faults_of_places(text: str, line: str) -> None:
-    (found,) = faults(f'[[slash]]\nname = "a"\nfrom = {text}\nto = "hem-back"')
-    assert found.startswith(f"plan.toml: line 1, slash 1, {line}")
+    whole = f'[[slash]]\nname = "a"\nfrom = {text}\nto = "hem-back"'
+    (found,) = faults(whole)
+    assert told(whole, found).startswith(f"slash 1, {line}")
 
 
 @pytest.mark.parametrize(
@@ -312,8 +327,9 @@ def test_faults_of_places(text: str, line: str) -> None:
     ],
 )
 def test_faults_of_openings(text: str, line: str) -> None:
-    (found,) = faults(f"{GRAIN}[[opening]]\n{text}")
-    assert found.startswith(f"plan.toml: line 5, opening 1{line}")
+    whole = f"{GRAIN}[[opening]]\n{text}"
+    (found,) = faults(whole)
+    assert told(whole, found).startswith(f"opening 1{line}")
 
 
 def test_all_faults_of_a_plan_are_told_at_once() -> None:
@@ -336,20 +352,20 @@ widen = "x"
 lower = "y"
 """
     told = [
-        ': "colour" is no key known here',
-        ': line 2, slash 1, to, seam: "cuff" is no seam',
-        ": line 2, slash 1, hinge: names no end of a slash",
-        ': line 7, opening 1: "ammount" is no key known here',
-        ': line 7, opening 1, slash: "gran" is no slash of this plan',
+        ': line 1: "colour" is no key known here',
+        ': line 5, slash 1, to, seam: "cuff" is no seam',
+        ": line 6, slash 1, hinge: names no end of a slash",
+        ': line 11, opening 1: "ammount" is no key known here',
+        ': line 8, opening 1, slash: "gran" is no slash of this plan',
         ": line 7, opening 1: both amount and for are given",
-        ': line 7, opening 1, for, measure: "bicep" is no measure',
-        ": line 7, opening 1, for: should have one of value and change",
-        ': line 7, opening 1, amount: "lots" is not a length',
-        ': line 7, opening 1, at: "somewhere" is no place on a slash',
-        ": line 13, opening 2, slash: is a whole number",
+        ': line 12, opening 1, for, measure: "bicep" is no measure',
+        ": line 12, opening 1, for: should have one of value and change",
+        ': line 10, opening 1, amount: "lots" is not a length',
+        ': line 9, opening 1, at: "somewhere" is no place on a slash',
+        ": line 14, opening 2, slash: is a whole number",
         ": line 13, opening 2: at is missing",
-        ': armhole.back.widen: "x" is not a length',
-        ': armhole.back.lower: "y" is not a length',
+        ': line 16, armhole.back.widen: "x" is not a length',
+        ': line 17, armhole.back.lower: "y" is not a length',
     ]
     found = faults(text)
     assert len(found) == len(told)
@@ -360,17 +376,21 @@ lower = "y"
 def test_a_crossing_says_toward_an_end_of_its_own_slash() -> None:
     text = GRAIN + '[[slash]]\nname = "b"\nfrom = "underarm-back"\nto = "underarm-front"\n'
     text += '[[opening]]\nslash = "b"\nat = { crosses = "grain", toward = "hem" }\namount = 0\n'
-    assert faults(text) == ['plan.toml: line 9, opening 1, at, toward: names no end of the slash; write "from" or "to"']
+    assert faults(text) == [
+        'plan.toml: line 11, opening 1, at, toward: names no end of the slash; write "from" or "to"'
+    ]
 
 
 def test_faults_of_armholes() -> None:
     assert faults('[armhole.front]\nwiden = "wide"')[0].startswith(
-        'plan.toml: armhole.front.widen: "wide" is not a length'
+        'plan.toml: line 2, armhole.front.widen: "wide" is not a length'
     )
     assert faults("[armhole.side]\nwiden = 0")[0].startswith(
-        'plan.toml: armhole: "side" is no key known here; the keys'
+        'plan.toml: line 1, armhole: "side" is no key known here; the keys'
     )
-    assert faults("[armhole]\nfront = 3")[0].startswith("plan.toml: armhole, front: is a whole number; write a table")
+    assert faults("[armhole]\nfront = 3")[0].startswith(
+        "plan.toml: line 2, armhole, front: is a whole number; write a table"
+    )
 
 
 def test_all_faults_are_reported_at_once() -> None:
@@ -398,18 +418,42 @@ def test_all_faults_are_reported_at_once() -> None:
         """
     )
     assert [line.split(": ")[1] for line in found] == [
-        "title",
-        "line 3, slash 1, to, seam",
-        "line 8, slash 2, from",
-        "line 13, opening 1, slash",
-        "armhole.back.lower",
+        "line 1, title",
+        "line 6, slash 1, to, seam",
+        "line 10, slash 2, from",
+        "line 14, opening 1, slash",
+        "line 19, armhole.back.lower",
     ]
 
 
-def test_without_headers_the_line_is_left_out_rather_than_guessed() -> None:
-    assert faults('slash = [{ name = "a", from = 1, to = "crown" }]')[0].startswith("plan.toml: slash 1, from: is a")
+def test_lists_in_brackets_have_lines_as_well() -> None:
+    text = '\nslash = [\n  { name = "a", to = "crown", from = 1 },\n]'
+    assert faults(text)[0].startswith("plan.toml: line 3, slash 1, from: is a")
+    # A header inside a text is none.
     quoted = f'title = """\n[[slash]]\n"""\n{GRAIN.replace("crown", "grain-hem")}'
-    assert any(line.startswith("plan.toml: slash 1, to:") for line in faults(quoted))
+    assert any(line.startswith("plan.toml: line 7, slash 1, to:") for line in faults(quoted))
+
+
+def test_places_that_a_pattern_lacks_are_told_with_its_other_faults() -> None:
+    text = '[[slash]]\nname = "a"\nfrom = "crwn"\nto = "hem"\nhinge = "middle"\n'
+    landmarks = whole(pattern().sleeve).landmarks
+    with pytest.raises(PlanFaults) as caught:
+        read_plan(text.encode(), "plan.toml", landmarks)
+    first, second, third = map(str, caught.value.faults)
+    assert first == 'plan.toml: line 3, slash 1, from: "crwn" is no place on this pattern; did you mean crown?'
+    assert second.startswith('plan.toml: line 4, slash 1, to: "hem" is no place on this pattern; there are underarm-')
+    assert "grain-hem" in second
+    assert third.startswith("plan.toml: line 5, slash 1, hinge: names no end")
+    # With the cap off the paper has other places, and is asked for them when it is cut.
+    assert read_plan(b"set-back = true\n" + text.replace('"middle"', '"to"').encode(), "plan.toml", landmarks).plan
+
+
+def test_a_unit_that_is_not_known_hides_no_other_fault() -> None:
+    text = 'units = "furlong"\n[[slash]]\nname = "a"\nfrom = { x = 1, y = 2 }\nto = "crown"\nhinge = "middle"\n'
+    assert [each.partition(": ")[2].partition(":")[0] for each in faults(text)] == [
+        "line 1, units",
+        "line 6, slash 1, hinge",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tutor.lesson.toml_lines import Path as Keys
-from tutor.lesson.toml_lines import key_lines, line_of
+from tutor.toml_lines import Path as Keys
+from tutor.toml_lines import key_lines, line_of
 
 ROOT = Path(__file__).resolve().parent.parent
 SCALARS = (

@@ -29,16 +29,6 @@ class Document:
     text: str
     where: str
 
-    def headers(self, name: str, count: int) -> list[str]:
-        """The places of the ``count`` tables ``[[name]]``: ``file: line 9, name 2``.
-
-        Without the line where the headers can't be told from other text.
-        """
-        header = re.compile(rf"[ \t]*\[\[[ \t]*{re.escape(name)}[ \t]*\]\]")
-        lines = [k for k, line in enumerate(self.text.split("\n"), 1) if header.match(line)]
-        at = [f"line {line}, " for line in lines] if len(lines) == count else [""] * count
-        return [f"{self.where}: {place}{name} {k}" for k, place in enumerate(at, 1)]
-
 
 def read_toml(source: Path | bytes, where: str = "") -> Document:
     """The document in a file, or in bytes that faults call ``where``.

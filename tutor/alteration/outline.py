@@ -100,13 +100,18 @@ class Outline:
         )
         return Refusal(STOPS_INSIDE, what, slash=slash, piece=self.name, place=spot.point)
 
+    @property
+    def landmarks(self) -> tuple[str, ...]:
+        """The names of all places that have one."""
+        return (*self.spots, *(mark.name for mark in self.marks))
+
     def _landmark(self, name: str, slash: str) -> Spot:
         if name in self.spots:
             return self.spots[name]
         for mark in self.marks:
             if mark.name == name:
                 return self.on_seam(self.names.index(mark.seam), mark.u)
-        known = ", ".join([*self.spots, *(mark.name for mark in self.marks)])
+        known = ", ".join(self.landmarks)
         what = f"the slash {slash} asks for {name}, which is no place on this paper; there are {known}"
         raise Refusal(NOT_ON_OUTLINE, what, slash=slash, piece=self.name)
 

@@ -45,7 +45,7 @@ A length is text such as "1 1/2 in", or a number in ``units``; 0 needs no unit.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
@@ -55,7 +55,7 @@ import msgspec
 from tutor.alteration.plan import Opening, Plan, Slash
 from tutor.alteration.plan_aims import Aim, check_aims, read_aim
 from tutor.alteration.plan_amounts import TREE, file_fields, read_amounts
-from tutor.alteration.plan_faults import Faults, PlanFaults
+from tutor.alteration.plan_faults import Faults, PlanFaults, at_own_lines
 from tutor.alteration.plan_lengths import Length, read_length
 from tutor.alteration.plan_places import (
     LONGEST_NAME,
@@ -123,28 +123,35 @@ class _Crossing(msgspec.Struct, forbid_unknown_fields=True):
     toward: str | None = None
 
 
-def read_plan(source: Path | bytes, where: str = "") -> PlanFile:
+def read_plan(source: Path | bytes, where: str = "", landmarks: Collection[str] = ()) -> PlanFile:
     """Reads a plan from a file, or from its bytes, which faults then call ``where``.
 
-    Raises PlanFaults with every fault of the keys, slashes, openings and armholes; a single Fault for a file that is
-    no TOML at all.
+    ``landmarks`` are those of the pattern that it is for, where that is known: a place is then one of them. Raises
+    PlanFaults with every fault of the keys, slashes, openings and armholes; a single Fault for a file that is no TOML
+    at all.
     """
-    return plan_of(read_toml(source, where))
+    return plan_of(read_toml(source, where), landmarks)
 
 
-def plan_of(document: Document) -> PlanFile:
+def plan_of(document: Document, landmarks: Collection[str] = ()) -> PlanFile:
     """The plan that a document holds. Raises as ``read_plan``."""
+    try:
+        return _plan_of(document, landmarks)
+    except PlanFaults as faults:
+        raise PlanFaults(at_own_lines(document, faults.faults)) from None
+
+
+def _plan_of(document: Document, landmarks: Collection[str]) -> PlanFile:
     where, faults = document.where, Faults()
     file = faults.table(document.tables, _FILE, where)
-    context = _context(file, where)
+    context = _context(file, where, landmarks, faults)
     title = faults.read(read_text, file.title, f"{where}: title", LONGEST_TITLE)
     slashes = [
-        faults.read(_slash, k, file.slash[k], place, context)
-        for k, place in enumerate(document.headers("slash", len(file.slash)))
+        faults.read(_slash, k, written, f"{where}: slash {k + 1}", context) for k, written in enumerate(file.slash)
     ]
     openings = [
-        faults.read(_opening, k, file.opening[k], place, context)
-        for k, place in enumerate(document.headers("opening", len(file.opening)))
+        faults.read(_opening, k, written, f"{where}: opening {k + 1}", context)
+        for k, written in enumerate(file.opening)
     ]
     amounts = faults.read(read_amounts, {key: getattr(file, key.replace("-", "_")) for key in TREE}, where, context)
     aims = [found[1] for found in openings if found is not None and found[1] is not None]
@@ -180,12 +187,16 @@ def solved(pattern: Pattern, file: PlanFile) -> Plan:
     return reach(pattern, file.plan, wanted, [aim.amount for aim in file.aims])
 
 
-def _context(file: _Top, where: str) -> Context:
+def _context(file: _Top, where: str, landmarks: Collection[str], faults: Faults) -> Context:
     for key, tables, most in (("slash", file.slash, MOST_SLASHES), ("opening", file.opening, MOST_OPENINGS)):
         if len(tables) > most:
             raise Fault(f"{where}: {key}", f"there are {len(tables)} of them", f"a plan has {most} at the most")
     names = tuple(table.get("name") for table in file.slash)
-    return Context(_unit(file.units, f"{where}: units"), names, file.set_back)
+    unit = faults.read(_unit, file.units, f"{where}: units")
+    if unit is None and file.units is not None:
+        # Any unit will do: what it is read for is told faults of alone.
+        unit = Unit.CM
+    return Context(unit, names, file.set_back, tuple(landmarks))
 
 
 def _unit(text: str | None, where: str) -> Unit | None:

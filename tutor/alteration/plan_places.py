@@ -15,6 +15,8 @@ from tutor.toml_tables import convert
 from tutor.units import Unit
 
 LONGEST_NAME = 40
+NEAR = 0.75
+"""How like a name is to the one that may be meant, 0 to 1, before that is asked."""
 
 SEAM_ENDS = {
     **{name: (CORNERS[k], CORNERS[(k + 1) % len(CORNERS)]) for k, name in enumerate(SEAMS)},
@@ -45,11 +47,15 @@ class _Point(msgspec.Struct, forbid_unknown_fields=True):
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """What the parts of a plan are read in the light of: unit, names of the slashes, whether the cap comes off."""
+    """What the parts of a plan are read in the light of: unit, names of the slashes, whether the cap comes off.
+
+    ``landmarks`` are those of the pattern that the plan is for, none where that is not known.
+    """
 
     unit: Unit | None
     slashes: tuple[object, ...]
     set_back: bool
+    landmarks: tuple[str, ...] = ()
 
 
 def read_text(text: str, where: str, most: int) -> str:
@@ -88,7 +94,7 @@ def known_slash(name: str, where: str, context: Context) -> str:
 def read_place(written: str | Table, slash: str, where: str, context: Context) -> Place:
     """The place where the slash of this name begins or ends. Raises Fault for what is none on any pattern."""
     if isinstance(written, str):
-        return Landmark(read_name(written, where))
+        return _landmark(read_name(written, where), where, context)
     if "seam" in written:
         return _on_seam(convert(written, _OnSeam, where), where, context)
     if "slash" in written:
@@ -96,6 +102,17 @@ def read_place(written: str | Table, slash: str, where: str, context: Context) -
     point = convert(written, _Point, where)
     x = read_length(point.x, f"{where}, x", context.unit)
     return At(complex(x, read_length(point.y, f"{where}, y", context.unit)))
+
+
+def _landmark(name: str, where: str, context: Context) -> Landmark:
+    # Without its cap the paper has other places than the pattern.
+    if context.landmarks and name not in context.landmarks and not context.set_back:
+        import difflib
+
+        near = difflib.get_close_matches(name, context.landmarks, 1, NEAR)
+        right = f"did you mean {near[0]}?" if near else f"there are {', '.join(context.landmarks)}"
+        raise Fault(where, f'"{name}" is no place on this pattern', right)
+    return Landmark(name)
 
 
 def _on_slash(place: _OnSlash, slash: str, where: str, context: Context) -> OnSlash:

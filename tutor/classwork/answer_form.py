@@ -34,7 +34,7 @@ from tutor.classwork.learner import read_name
 from tutor.classwork.safe_files import Found, file_beside
 from tutor.faults import Fault
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import key_lines
+from tutor.toml_lines import key_lines
 from tutor.toml_reading import Document
 from tutor.units import Unit
 

@@ -13,8 +13,8 @@ from tutor.lesson.lesson import Lesson
 from tutor.lesson.reading import LessonFaults, find_lesson
 from tutor.lesson.salvaging import Salvager
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import Path as Keys
-from tutor.lesson.toml_lines import key_lines
+from tutor.toml_lines import Path as Keys
+from tutor.toml_lines import key_lines
 from tutor.toml_reading import read_toml
 from tutor.units import Unit
 

@@ -32,6 +32,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     from tutor.alteration.alter import alter
+    from tutor.alteration.outline import whole
     from tutor.alteration.plan_file import read_plan, solved
     from tutor.alteration.refusal import Refusal
     from tutor.commands import alter_report as report
@@ -43,7 +44,8 @@ def run(args: argparse.Namespace) -> int:
     unit = unit_of(args)
     _check(args)
     arm, allowance = arm_of(args.arm, unit), allowance_of(args.allowance, unit)
-    pattern, plan_file = read_pattern(args.pattern), read_plan(Path(args.plan))
+    pattern = read_pattern(args.pattern)
+    plan_file = read_plan(Path(args.plan), landmarks=whole(pattern.sleeve).landmarks)
     try:
         altered = alter(pattern, solved(pattern, plan_file))
     except Refusal as refusal:

@@ -14,9 +14,9 @@ from tutor.lesson.starting import AFTERWARDS, start_measures
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import PlanTask, plan_asked_after
 from tutor.lesson.task_checking import check_goes_on, check_task
-from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
 from tutor.lesson.written import complaint_measures, goal_figures, plan_figures
+from tutor.toml_lines import Path
 
 GREATEST_NUMBER = 9999
 KEPT_NAMES = {"arm", "block", "complaint", "goal", "half"}

@@ -6,8 +6,8 @@ from tutor.lesson.figure_checking import check_amount, check_measures, check_sol
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import ChoiceTask, DiagnoseTask
-from tutor.lesson.toml_lines import Path
 from tutor.pattern.measures import MEASURES
+from tutor.toml_lines import Path
 
 FEWEST, MOST = 2, 8
 WHICH = "write goals, name a measure in least or most, or a diagnosis in mends"

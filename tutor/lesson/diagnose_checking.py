@@ -12,8 +12,8 @@ from tutor.fit.signs import ELBOW, SIGNS
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import DiagnoseTask
-from tutor.lesson.toml_lines import Path
 from tutor.pattern.sleeve import Sleeve, level_of
+from tutor.toml_lines import Path
 from tutor.units import format_length
 
 FEWEST, MOST = 2, 8

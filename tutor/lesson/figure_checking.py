@@ -8,9 +8,9 @@ from tutor.lesson.amount import Amount
 from tutor.lesson.goal import AtLeast, AtMost, Balance, Figure, Goal, Keep, Reach
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
 from tutor.pattern.measures import MEASURES, Kind, kind_of
+from tutor.toml_lines import Path
 
 GREATEST_WEIGHT = 1000
 

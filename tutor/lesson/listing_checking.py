@@ -10,8 +10,8 @@ from tutor.lesson.listing import whole_listing
 from tutor.lesson.number_spans import spans
 from tutor.lesson.reading import read_lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import key_lines
 from tutor.settings import lessons_of_ones_own
+from tutor.toml_lines import key_lines
 from tutor.toml_reading import read_toml
 
 

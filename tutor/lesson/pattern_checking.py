@@ -16,8 +16,8 @@ from tutor.lesson.recipe import Recipe
 from tutor.lesson.starting import start_measures
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlaceTask, Task, goals_of
-from tutor.lesson.toml_lines import Path
 from tutor.pattern.pattern import Pattern
+from tutor.toml_lines import Path
 
 
 def check_patterns(lesson: Lesson, reader: Reader) -> None:

@@ -21,8 +21,8 @@ from tutor.lesson.recipe_reading import read_recipe
 from tutor.lesson.salvaging import Salvager
 from tutor.lesson.strict import Reader
 from tutor.lesson.target import Target, read_target
-from tutor.lesson.toml_lines import key_lines
 from tutor.resources import lessons_folder
+from tutor.toml_lines import key_lines
 from tutor.toml_reading import read_toml
 from tutor.units import Unit
 

@@ -9,20 +9,20 @@ from typing import Any
 
 from tutor.alteration.amounts import AMOUNTS
 from tutor.alteration.plan_aims import NO_AIMS
+from tutor.alteration.plan_faults import key_path
 from tutor.alteration.plan_file import plan_of
 from tutor.alteration.reach import Amount, AnswerAmount, OpeningAmount
 from tutor.faults import Fault
 from tutor.lesson.goal import Figure
 from tutor.lesson.recipe import Recipe, Sought
 from tutor.lesson.strict import WRONG, Reader
-from tutor.lesson.toml_lines import Path
+from tutor.toml_lines import Path
 from tutor.toml_reading import Document
 
 SOUGHT = "for"
 SIDES = ("back", "front")
 
 _WHERE = "plan"
-_UNKNOWN = re.compile(r'"(.*)" is no key known here')
 _NUMBERED = re.compile(r"(slash|opening) (\d+)")
 
 
@@ -51,11 +51,7 @@ def _place(reader: Reader, fault: Fault, path: Path) -> str:
     match = _NUMBERED.match(inside)
     key: Path = (match[1], int(match[2]) - 1) if match else ()
     rest = inside[match.end() :].lstrip(", ") if match else inside
-    unknown = _UNKNOWN.match(fault.what)
-    at: Path = (*path, *key)
-    for step in [*filter(None, re.split(r", |\.", rest)), *([unknown[1]] if unknown else [])]:
-        if (*at, step) in reader.lines:
-            at = (*at, step)
+    at = key_path(inside, fault.what, path, reader.lines)
     return ", ".join(filter(None, [reader.where((*path, *key), at), rest]))
 
 

@@ -19,7 +19,7 @@ from tutor.lesson.recipe import Recipe
 from tutor.lesson.strict import LEFT_OUT, WRONG, Reader
 from tutor.lesson.target import Target
 from tutor.lesson.task import NumberTask
-from tutor.lesson.toml_lines import Path
+from tutor.toml_lines import Path
 
 PLAIN: Mapping[Any, object] = {
     str: "x",

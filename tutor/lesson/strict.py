@@ -15,7 +15,7 @@ import msgspec
 
 from tutor.faults import Fault
 from tutor.lesson.amount import Amount, read_amount
-from tutor.lesson.toml_lines import Path, line_of, path_words
+from tutor.toml_lines import Path, line_of, path_words
 from tutor.units import Unit
 
 Value = TypeVar("Value", bound=msgspec.Struct)

@@ -10,7 +10,7 @@ from tutor.alteration.plan import Along, Landmark, Share
 from tutor.alteration.plan_places import Context, read_place
 from tutor.faults import Fault
 from tutor.lesson.strict import WRONG, Reader
-from tutor.lesson.toml_lines import Path
+from tutor.toml_lines import Path
 
 
 @dataclass(frozen=True, slots=True)

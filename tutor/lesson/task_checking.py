@@ -9,10 +9,10 @@ from tutor.lesson.figures import amount_named, measure_named
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
 from tutor.lesson.task import ChoiceTask, DiagnoseTask, NumberTask, PlanTask, Task, goals_of, plan_asked_after
-from tutor.lesson.toml_lines import Path
 from tutor.lesson.word_checking import check_words
 from tutor.pattern.cut_edge import AT_CUT_EDGE
 from tutor.pattern.measures import MEASURES, Kind, kind_of
+from tutor.toml_lines import Path
 
 
 def check_task(lesson: Lesson, task: Task, path: Path, reader: Reader) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import Path
 from tutor.lesson.wording import Figures, unclosed, worded
+from tutor.toml_lines import Path
 
 MOST_WORDS = 60
 MOST_LETTERS = 600

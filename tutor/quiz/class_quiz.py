@@ -25,9 +25,9 @@ from msgspec import Struct
 from tutor.faults import Fault
 from tutor.lesson.lesson import Lesson
 from tutor.lesson.strict import Reader
-from tutor.lesson.toml_lines import key_lines
 from tutor.quiz.lesson_names import lessons_named
 from tutor.quiz.spec import COUNT, PASS_MARK, Marks, Pauses, QuizSpec, spec_faults
+from tutor.toml_lines import key_lines
 from tutor.toml_reading import Document
 from tutor.units import Unit
 
