@@ -14,17 +14,16 @@ from tutor.faults import Fault
 from tutor.lesson.listing import Listed
 from tutor.lesson.path import builds_on
 from tutor.tui.about import About
-from tutor.tui.actions import Action, Mode, bindings, for_key
-from tutor.tui.face import Face
+from tutor.tui.actions import Mode, bindings
 from tutor.tui.foot import Foot
 from tutor.tui.head import Head
 from tutor.tui.lesson_list import LessonList
+from tutor.tui.numbered_screen import NumberedScreen
 from tutor.tui.pages import Part, paragraphs
 from tutor.tui.rows import Page
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
-from tutor.tui.typed_number import TypedNumber
 from tutor.units import Unit
 
 if TYPE_CHECKING:
@@ -39,12 +38,12 @@ TITLE_LEAST = 12
 """Columns that a title keeps, however long it is told how its lesson stands."""
 
 
-class LessonsScreen(Face):
+class LessonsScreen(NumberedScreen):
     """All lessons with their number, title and state; what the chosen one is about stands below."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.LESSONS)
 
-    typed = TypedNumber()
+    COUNTED = "lesson"
 
     @property
     def mode(self) -> Mode:
@@ -186,25 +185,13 @@ class LessonsScreen(Face):
         at = self._list.chosen
         return None if at is None else self.desk.lessons[at]
 
-    def action_press(self, key: str) -> None:
-        action = for_key(key, self.mode)
-        if action is not None and action.name == "lesson_number":
-            self._type(key)
-            self.show()
-        else:
-            super().action_press(key)
+    @property
+    def numbers(self) -> Sequence[int]:
+        """Of the lessons."""
+        return [lesson.number for lesson in self.desk.lessons]
 
-    def perform(self, action: Action) -> None:
-        self.typed = TypedNumber()
-        super().perform(action)
-
-    def _type(self, digit: str) -> None:
-        """One digit more of a lesson's number; the list goes to the lesson that it leads to so far."""
-        numbers = [lesson.number for lesson in self.desk.lessons]
-        self.typed = self.typed.typed(digit, numbers)
-        if meant := self.typed.meant(numbers):
-            self._list.choose(numbers.index(meant[0]))
-        self.said = self.typed.words(numbers, "lesson")
+    def go_to(self, place: int) -> None:
+        self._list.choose(place)
 
     def do_lesson_number(self) -> None:
         """The digits say which, so that a click on the help can only say what to press."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -17,31 +17,30 @@ from tutor.quiz.outcome import Outcome, outcome_of
 from tutor.quiz.plain_text import about, closing_words, result_words, terms, time_left, title_of
 from tutor.quiz.sitting import Result, Sitting
 from tutor.tui.about import About
-from tutor.tui.actions import Action, Mode, bindings, for_key, named
+from tutor.tui.actions import Action, Mode, bindings, named
 from tutor.tui.desk import Desk
-from tutor.tui.face import Face
 from tutor.tui.foot import Foot
 from tutor.tui.head import Head
 from tutor.tui.names import Names
+from tutor.tui.numbered_screen import NumberedScreen
 from tutor.tui.pages import Part, paragraphs
 from tutor.tui.question_screen import EVERY_SECOND, QuestionScreen
 from tutor.tui.quiz_desk import QuizDesk
 from tutor.tui.say import Say
 from tutor.tui.small import Small
 from tutor.tui.spelling import fitted, spelled_out
-from tutor.tui.typed_number import TypedNumber
 
 SPARE = 6
 """Columns that a line of the list does not have: its sign, its edges, and what may scroll."""
 
 
-class QuizScreen(Face):
+class QuizScreen(NumberedScreen):
     """All questions with how they stand; below, how the quiz is taken, or what it came to."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(Mode.QUIZ)
 
     desk: QuizDesk
-    typed = TypedNumber()
+    COUNTED = "question"
 
     def __init__(self, desk: Desk, sitting: Sitting, leave: Callable[[], object]) -> None:
         super().__init__(QuizDesk.of(desk, sitting))
@@ -144,25 +143,13 @@ class QuizScreen(Face):
         what = f"{left} without an answer" if left else "every question has an answer"
         return f"{what[0].upper()}{what[1:]}. ↑↓ choose a question, Enter opens it; F hands the quiz in."
 
-    def action_press(self, key: str) -> None:
-        action = for_key(key, self.mode)
-        if action is not None and action.name == "question_number":
-            self._type(key)
-            self.show()
-        else:
-            super().action_press(key)
+    @property
+    def numbers(self) -> Sequence[int]:
+        """Of the questions."""
+        return list(self.sitting.numbers)
 
-    def perform(self, action: Action) -> None:
-        self.typed = TypedNumber()
-        super().perform(action)
-
-    def _type(self, digit: str) -> None:
-        """One digit more of a question's number; the list goes to the question that it leads to so far."""
-        numbers = list(self.sitting.numbers)
-        self.typed = self.typed.typed(digit, numbers)
-        if meant := self.typed.meant(numbers):
-            self.query_one(Names).highlighted = numbers.index(meant[0])
-        self.said = self.typed.words(numbers, "question")
+    def go_to(self, place: int) -> None:
+        self.query_one(Names).highlighted = place
 
     def do_question_number(self) -> None:
         """The digits say which, so that a click on the help can only say what to press."""
