@@ -184,7 +184,7 @@ DRAWINGS: dict[str, Bad] = {
     "a parameter entity": drawing(
         f'<!DOCTYPE svg [<!ENTITY % p SYSTEM "http://x/"> %p;]>{SVG}</svg>', "declares a document type of its own"
     ),
-    "no XML": drawing(b"\x89PNG\r\n", "is not"),
+    "no XML": drawing(b"\x89PNG\r\n", "is no text, and no drawing in SVG"),
     "not closed": drawing(f"{SVG}{SEAMS}", "is not well-formed XML"),
     "another root": drawing("<html><script>alert(1)</script></html>", "begins with <html>"),
     "compressed": drawing(b"\x1f\x8b\x08\0\0\0", "is compressed"),

@@ -91,6 +91,19 @@ def test_one_bad_row_leaves_the_teachers_other_marks_alone(room: Classroom, row:
     assert room.marks("Tove") == tove
 
 
+def test_a_line_in_a_reason_is_no_mark_of_somebody_else_s(room: Classroom) -> None:
+    filled(room).mark()
+    tove = room.marks("Tove")
+    (room.out / "overrides.csv").write_text(
+        'learner,task,mark,reason\nAnouk,2,0,"as agreed; compare\nTove,1,100,see there"\nMirjam,1,60,told me\n'
+    )
+    status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
+    assert (status, err.count("\n")) == (1, 1)
+    assert "line 3: stands in a quote that is opened in line 2" in err
+    assert [room.marks("Anouk")["task 2"], room.marks("Mirjam")["task 1"]] == ["0", "60"]
+    assert room.marks("Tove") == tove
+
+
 @pytest.mark.parametrize(("given", "shown"), [("80.5", "80.5"), ("80,5 %", "80.5"), ("79.995", "79.995"), ("80", "80")])
 def test_the_teachers_mark_is_shown_as_given(room: Classroom, given: str, shown: str) -> None:
     filled(room).mark()

@@ -146,6 +146,44 @@ def test_a_quote_never_closed_takes_in_nobody_s_row(room: Classroom, rows: str, 
         assert room.marks(name)["note"] == (f"table.csv: line {lines[name]} could not be marked" if is_broken else "")
 
 
+@pytest.mark.parametrize("name", ["Tove", "Mirjam"])
+def test_a_line_in_a_cell_of_somebody_s_is_nobody_else_s_row(room: Classroom, name: str) -> None:
+    room.hand_in("table.csv", f'name,1,2,remark\nAnouk,12.5,,"fine\n{name},3 cm,,\nthanks"\nTove,12.5,,\n')
+    status, _, err = room.mark()
+    assert (status, err) == (
+        1,
+        "sleeve-tutor: table.csv: line 3: stands in a quote that is opened in line 2;"
+        " close that quote before it, if it is a row of its own\n",
+    )
+    assert row(room, "Anouk") == LEFT_OUT
+    assert room.marks("Tove")["task 1"] == "100"
+    # Mirjam's own form is marked; what she left out is open, as the line might be a row of hers after all.
+    assert row(room, "Mirjam") == (FIRST_ALONE if name == "Mirjam" else LEFT_OUT)
+
+
+@pytest.mark.parametrize(
+    ("rows", "broken"),
+    [
+        ('"Berg, Anouk","12.5,\n"Lind, Tove",12.5,\n"Moe, Odd",12.5,\n', "Berg, Anouk"),
+        ('"Berg, Anouk",12.5,\n"Lind, Tove,12.5,\n"Moe, Odd",12.5,\n', "Lind, Tove"),
+    ],
+)
+def test_an_open_quote_takes_in_no_row_of_a_name_with_a_comma(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], rows: str, broken: str
+) -> None:
+    names = ("Berg, Anouk", "Lind, Tove", "Moe, Odd")
+    room = classroom(tmp_path, capsys)
+    (room.folder / "class.csv").write_text("name\n" + "".join(f'"{name}"\n' for name in names))
+    room.enrol()
+    room.hand_in("table.csv", f"name,1,2\n{rows}")
+    status, _, err = room.mark()
+    assert (status, err.count("\n")) == (1, 1)
+    assert "has a quote that is not closed" in err
+    assert {name: room.marks(name)["task 1"] for name in names} == {
+        name: "" if name == broken else "100" for name in names
+    }
+
+
 def test_a_cell_of_several_lines_stays_one_where_no_row_begins_in_it() -> None:
     content = b'name,note\nTove,"one\nAnouk\nand Odd, too"\n'
     (only,) = read_rows(content, "t.csv", lambda cells: bool({"Anouk", "Odd"} & set(cells))).rows

@@ -6,6 +6,7 @@ Which sign parts the cells is read off the heading. A line ``sep=;``, which some
 from __future__ import annotations
 
 import codecs
+import contextlib
 import csv
 import re
 import unicodedata
@@ -21,6 +22,9 @@ LARGEST = 8_000_000
 LONGEST_CELL = 10_000
 MOST_COLUMNS = 200
 MOST_ROWS = 20_000
+MOST_JOINED = 8
+"""Places of a line at which a sign is tried as a part of a cell, as in a name with a comma."""
+UNCLOSED, INNER = "has a quote that is not closed", "stands in a quote that is opened in line"
 MOST_UNCLOSED = 20
 """Rows with a quote that is never closed after which reading goes on."""
 SIGNS = ";,\t"
@@ -110,18 +114,47 @@ def _parted(text: str) -> tuple[str, str]:
     return text, max(SIGNS, key=bare.count)
 
 
-def _rows(text: str, sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], bool]]:
-    """The rows that hold anything, each with its first line, and whether its quotes are closed."""
+def _rows(text: str, sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], str]]:
+    """The rows that hold anything, each with its first line, and what is wrong with its quotes."""
     count = 0
-    for line, cells, closed in _records([f"{line}\n" for line in text.split("\n")], sign, where, begins):
+    lines = [f"{line}\n" for line in text.split("\n")]
+    records = _in_quotes if _is_strict(lines, sign) else _line_by_line
+    for line, cells, wrong in records(lines, sign, where, begins):
         if any(cell.strip() for cell in cells):
             count += 1
             if count > MOST_ROWS:
                 raise Fault(where, f"has more than {MOST_ROWS:,} rows", "part it into several files")
-            yield line, cells, closed
+            yield line, cells, wrong
 
 
-def _records(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], bool]]:
+def _is_strict(lines: Sequence[str], sign: str) -> bool:
+    """Whether every quote is closed, and stands about a whole cell."""
+    try:
+        for _ in csv.reader(lines, delimiter=sign, strict=True):
+            pass
+    except csv.Error:
+        return False
+    return True
+
+
+def _in_quotes(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], str]]:
+    """Rows of a table whose quotes are right. A line in a cell that looks like a row of its own stays in the cell.
+
+    But two quotes may be wrong together; so that line is told beside, for whoever has no other row.
+    """
+    reader = csv.reader(lines, delimiter=sign, strict=True)
+    first = 0
+    for cells in reader:
+        line, first = first + 1, reader.line_num
+        if cells:
+            yield line, cells, ""
+        for inner in range(line, first):
+            found = _begun(lines[inner], sign, begins)
+            if found:
+                yield inner + 1, found, f"{INNER} {line}"
+
+
+def _line_by_line(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], str]]:
     """Rows that are not empty. A quote never closed ends with its line, and takes none of the rows below it in."""
     at = again = 0
     while at < len(lines):
@@ -136,9 +169,9 @@ def _records(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Ite
             unclosed = _is_unclosed(lines[at:], sign)
             again += unclosed
         if unclosed:
-            yield at + 1, [cell.strip().strip('"') for cell in lines[at].split(sign)], False
+            yield at + 1, _begun(lines[at], sign, begins) or _bare(lines[at].split(sign)), UNCLOSED
         elif cells:
-            yield at + 1, cells, True
+            yield at + 1, cells, ""
         at = at + 1 if unclosed else taken.next
 
 
@@ -160,15 +193,33 @@ class _Lines:
         if self.next == len(self._lines):
             raise StopIteration
         line = self._lines[self.next]
-        if self.next > self._first and self._begins_row(line):
+        if self.next > self._first and _begun(line, self._sign, self._begins):
             self.stopped = True
             raise StopIteration
         self.next += 1
         return line
 
-    def _begins_row(self, line: str) -> bool:
-        cells = [cell.strip().strip('"') for cell in line.split(self._sign)]
-        return len(cells) > 1 and self._begins(cells)
+
+def _begun(line: str, sign: str, begins: Begins) -> list[str]:
+    """The cells of a line that can only be a row's, however its quotes are meant; none of any other line."""
+    for cells in _readings(line[:LONGEST_CELL], sign):
+        if len(cells) > 1 and begins(cells):
+            return cells
+    return []
+
+
+def _readings(line: str, sign: str) -> Iterator[list[str]]:
+    """What the cells of a line may be: by its quotes, without them, or with one sign that is a part of a cell."""
+    with contextlib.suppress(csv.Error):
+        yield _bare(next(csv.reader([line], delimiter=sign), []))
+    parts = line.split(sign)
+    yield _bare(parts)
+    for k in range(min(len(parts) - 1, MOST_JOINED)):
+        yield _bare([*parts[:k], f"{parts[k]}{sign}{parts[k + 1]}", *parts[k + 2 :]])
+
+
+def _bare(cells: Sequence[str]) -> list[str]:
+    return [cell.strip().strip('"').strip() for cell in cells]
 
 
 def _is_unclosed(lines: Sequence[str], sign: str) -> bool:
@@ -195,15 +246,17 @@ def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
     return headings
 
 
-def _row(line: int, cells: Sequence[str], closed: bool, headings: Sequence[str], where: str) -> Row:
+def _row(line: int, cells: Sequence[str], wrong: str, headings: Sequence[str], where: str) -> Row:
     padded = [cell.strip() for cell in cells] + [""] * (len(headings) - len(cells))
-    fault = _row_fault(cells, closed, headings, f"{where}: line {line}")
+    fault = _row_fault(cells, wrong, headings, f"{where}: line {line}")
     return Row(line, dict(zip(headings, padded, strict=False)), fault)
 
 
-def _row_fault(cells: Sequence[str], closed: bool, headings: Sequence[str], where: str) -> Fault | None:
-    if not closed:
-        return Fault(where, "has a quote that is not closed", "close it, or take it away")
+def _row_fault(cells: Sequence[str], wrong: str, headings: Sequence[str], where: str) -> Fault | None:
+    if wrong == UNCLOSED:
+        return Fault(where, wrong, "close it, or take it away")
+    if wrong:
+        return Fault(where, wrong, "close that quote before it, if it is a row of its own")
     if any(cell.strip() for cell in cells[len(headings) :]):
         return Fault(where, "has more cells than there are headings", "part cells as the headings are")
     longest = max(cells, key=len)
