@@ -34,6 +34,10 @@ WRONG = {
     "progress --units": f"progress: takes no --units; sleeve-tutor progress {HELP}",
     "lessons new a --out b": f"lessons: takes no --out; sleeve-tutor lessons {HELP}",
     "--ascii learn 4": "--ascii: stands before the command; write it after, as in sleeve-tutor learn --ascii",
+    "--seed 7 learn": "--seed: stands before the command; write it after, as in sleeve-tutor learn --seed 7",
+    "--seed 7 learn 4": "--seed: stands before the command; write it after, as in sleeve-tutor learn --seed 7",
+    "--count 7": "--count: belongs after a command; write quiz before it",
+    "--count 7 learn": f"takes no --count; sleeve-tutor {HELP}",
     "--plain": "--plain: belongs after a command; write learn or quiz before it",
     # Words too many, and too few.
     "learn 4 5": f'learn: "5" is one word too many; write sleeve-tutor learn [LESSON]; sleeve-tutor learn {HELP}',

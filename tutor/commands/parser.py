@@ -66,6 +66,21 @@ class Parser(argparse.ArgumentParser):
             command, f"takes no {quotable(word.partition('=')[0])}", f"did you mean {near}?" if near else self.help_told
         )
 
+    def out_of_place(self, option: str, written: str, command: str | None) -> Fault | None:
+        """What is said of an option that commands take and that stands before that one, or before any.
+
+        ``written`` is how it was written, with its value. None where no command takes it.
+        """
+        if command:
+            below = self.commands[command]
+            after = f"{below.prog} {quotable(written)}"
+            told = Fault(option, "stands before the command", f"write it after, as in {after}")
+            return told if option in below.options else None
+        takers = [each.prog.partition(" ")[2] for each in self.commands.values() if option in each.options]
+        if not takers or self.near(option):
+            return None
+        return Fault(option, "belongs after a command", f"write {one_after_the_other(takers, 'or')} before it")
+
     def error(self, message: str) -> NoReturn:
         """Raises the Fault for what argparse has to say."""
         if match := MISSING.fullmatch(message):
@@ -109,11 +124,12 @@ class Parser(argparse.ArgumentParser):
         raise Fault(where, f'"{quotable(str(value))}" is not known', f"write {one_after_the_other(known, 'or')}")
 
     def _no_command(self, word: str, known: list[str]) -> Fault:
-        before = self.words[: self.words.index(word)] if word in self.words else ()
-        for option in before:
+        at = self.words.index(word) if word in self.words else 0
+        for option in self.words[:at]:
             # What was meant as this option's value has been taken for the command.
             if option.startswith("-") and option.partition("=")[0] not in self.options:
-                return self.no_option(option)
+                command = next((each for each in self.words[at:] if each in known), None)
+                return self.out_of_place(option, f"{option} {word}", command) or self.no_option(option)
         from difflib import get_close_matches
 
         near = get_close_matches(word.casefold(), known, 1)

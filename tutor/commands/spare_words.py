@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tutor.commands.parser import Parser, one_after_the_other, quotable
+from tutor.commands.parser import Parser, quotable
 from tutor.faults import Fault
 
 DASHES = ("-", "–", "—")
@@ -20,11 +20,4 @@ def fault_of(spare: Sequence[str], parser: Parser, command: str | None, words: S
         return Fault(command or "", f'"{quotable(spare[0])}" is one word too many', f"write {own.use}; {own.help_told}")
     word = named[0]
     option = word.partition("=")[0]
-    if option in own.options and command:
-        after = f"{own.prog} {quotable(word)}"
-        return Fault(option, "stands before the command", f"write it after, as in {after}")
-    takers = [each for each in parser.commands.values() if option in each.options]
-    if not command and takers and not parser.near(word):
-        names = one_after_the_other([each.prog.partition(" ")[2] for each in takers], "or")
-        return Fault(option, "belongs after a command", f"write {names} before it")
-    return own.no_option(word)
+    return parser.out_of_place(option, word, command) or own.no_option(word)
