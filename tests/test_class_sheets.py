@@ -219,19 +219,30 @@ def test_sheets_that_would_come_out_otherwise_are_not_written_over(room: Classro
 
 
 @pytest.mark.parametrize(
-    ("more", "then", "now"),
+    ("more", "then", "now", "again"),
     [
-        (("--scale", "half"), "in full size", "in half size"),
-        (("--scale", "half", "--paper", "letter"), "in full size, on A4", "in half size, on Letter"),
-        (("--seams-only",), "with a cut line", "without a cut line"),
+        (("--scale", "half"), "in full size", "in half size", "give --scale full"),
+        (
+            ("--scale", "half", "--paper", "letter"),
+            "in full size, on A4",
+            "in half size, on Letter",
+            "give --scale full --paper a4",
+        ),
+        (("--seams-only",), "with a cut line", "without a cut line", "leave out --seams-only"),
+        (
+            ("--seams-only", "--paper", "letter"),
+            "on A4, with a cut line",
+            "on Letter, without a cut line",
+            "give --paper a4 and leave out --seams-only",
+        ),
     ],
 )
 def test_sheets_that_would_be_printed_otherwise_say_in_what(
-    room: Classroom, more: tuple[str, ...], then: str, now: str
+    room: Classroom, more: tuple[str, ...], then: str, now: str, again: str
 ) -> None:
     room.sheet()
     status, _, err = room.sheet(*more)
-    right = f"ask for {then} again, give another folder, or --force to write over it"
+    right = f"{again} as before, give another folder, or --force to write over it"
     assert (status, err.count("\n")) == (2, 1)
     assert err.endswith(f": is there already, {then}, and would come out {now}; {right}\n")
     assert room.sheet(*more, "--force")[0] == 0

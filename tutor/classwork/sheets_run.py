@@ -43,6 +43,7 @@ LOOK = "look.json"
 """How the sheets were printed that are there."""
 LONGEST_WORD = 20
 LOOK_WORDS = {"scale": "in {} size", "paper": "on {}", "cut": "{}"}
+CUT, UNCUT = "with a cut line", "without a cut line"
 
 
 @dataclass(slots=True)
@@ -171,14 +172,15 @@ class SheetsRun:
         if not told:
             return "is there already, and would come out otherwise", right
         then, this = (", ".join(LOOK_WORDS[key].format(each[key]) for key in told) for each in (before, now))
-        return f"is there already, {then}, and would come out {this}", f"ask for {then} again, {right}"
+        again = " and ".join(_asked_for({key: before[key] for key in told}))
+        return f"is there already, {then}, and would come out {this}", f"{again} as before, {right}"
 
     @property
     def _look_file(self) -> Path:
         return self.store.own / "written" / LOOK
 
     def _looked(self) -> bytes:
-        cut = "with a cut line" if self.look.cut_line else "without a cut line"
+        cut = CUT if self.look.cut_line else UNCUT
         return json.dumps({"scale": self.look.scale, "paper": self.look.paper.name, "cut": cut}).encode()
 
     def _put(self, path: Path, content: bytes) -> None:
@@ -186,6 +188,16 @@ class SheetsRun:
         if there is not None and there != content and not self.force:
             raise Fault(str(path), *self._otherwise())
         self.written += write_whole(path, content)
+
+
+def _asked_for(look: dict[str, str]) -> Iterator[str]:
+    """The options by which sheets are printed so, as what is to be done with them."""
+    options = [f"--{key} {look[key].casefold()}" for key in ("scale", "paper") if key in look]
+    options += ["--seams-only"] if look.get("cut") == UNCUT else []
+    if options:
+        yield f"give {' '.join(options)}"
+    if look.get("cut") == CUT:
+        yield "leave out --seams-only"
 
 
 def _printed(content: bytes | None) -> dict[str, str]:
