@@ -14,6 +14,7 @@ ON_ONE_LINE = 'write it on one line, as in { slash = "grain", at = 0.5 }'
 BACKSLASH = "a text has a backslash in it; write two for one, or put the text in single quotation marks"
 BRACKETS = "the name of a table is not between brackets; write it as in [arm], or [[tasks]]"
 NUMBER = 'a number goes on with what is none; write 7 or 0.5, and a length in quotation marks, as in "3 1/2 in"'
+BELOW = "stands twice, or below a key that has a value; write each once, and nothing below a key that has a value"
 FAULTS = {
     "a =": 'a key has nothing after =; write it as in title = "A sleeve"',
     "a = # later": 'a key has nothing after =; write it as in title = "A sleeve"',
@@ -44,6 +45,12 @@ FAULTS = {
     "a = { b = 1, }": f"a list or a table in braces breaks off; {ON_ONE_LINE}",
     "a = {\n b = 1 }": f"a list or a table in braces breaks off; {ON_ONE_LINE}",
     "a = 1; b = 2": "a semicolon is no end of a line; write each key on a line of its own",
+    'a = "x";': "a semicolon is no end of a line; write each key on a line of its own",
+    "a = 'x' ; b = 2": "a semicolon is no end of a line; write each key on a line of its own",
+    "a = 1\na = 2": "the key or table a stands twice; write each once, with all that belongs to it",
+    "a.b = 1\na.b.c = 2": f"the key or table a.b.c {BELOW}",
+    "a.b = 1\na.b = 2": f"the key or table a.b {BELOW}",
+    "a = 1\n[a.b]": f"the key or table a.b {BELOW}",
     "a = true b = 2": "more stands after a value than belongs to it; write each key on a line of its own, and a remark"
     " after #",
     "a = []\n[[a]]": "more is added to a list or table that is whole; write all of it in one place",
@@ -54,6 +61,11 @@ PLAIN = {
     "a = True": "has capital letters in true or false; write it small, as in set-back = true",
     "a = '''b": "a text has no closing quotation mark; close it on the line that it begins on",
     "a = { b = 1 c = 2 }": "a table in braces is not closed, or lacks a comma; write it on one line, with } at the end",
+    "a = 0x": "has a number that breaks off; write it as in 7 or 0.5",
+    "a = 1e": "has a number that breaks off; write it as in 7 or 0.5",
+    "a = [1, 2e-]": "has a number that breaks off; write it as in 7 or 0.5",
+    "a = 0cm": 'has a length without quotation marks; write it as in girth = "30 cm"',
+    "a = 3 ells": 'has a length without quotation marks; write it as in girth = "30 cm"',
     "a = 3 cm": 'has a length without quotation marks; write it as in girth = "30 cm"',
 }
 

@@ -17,6 +17,8 @@ HEADER = ("Expected ']'", "Expected ']]'")
 _COMMA = re.compile(r"=\s*[+-]?\d+,\d+(?![\d,]*\s*\])")
 _BEGINS = re.compile(r"""\s*(?:\[+\s*[\w.-]+\s*\]+\s*(?:\#.*)?$|[\w.-]+\s*=)""")
 _NAMED = re.compile(r"\s*\[*\s*([\w.-]{1,40})")
+_BREAKS_OFF = re.compile(r"(?:[xob]\w*|e[+-]?)(?=[\s,\]}#]|$)", re.IGNORECASE)
+"""What goes on after the first figure of a number in another base, or of one with an exponent, and is none."""
 _KEY = re.compile(r"\s*[\w.-]+\s*=")
 _DATE = re.compile(r"\d{4}-\d\d|\d\d:\d\d")
 _CURLY = "\u201c\u201d\u201e\u201f\u2018\u2019\u201a\u00ab\u00bb"
@@ -25,9 +27,14 @@ TITLE = 'title = "A sleeve"'
 
 
 def parted(text: str, place: str) -> tuple[str, str]:
-    """The line at a place such as "line 2, column 9", before it and from it on; of any other place two empty texts."""
+    """The line at a place such as "line 2, column 9", before it and from it on; at the end the last line and nothing.
+
+    Of any other place two empty texts.
+    """
     found = re.fullmatch(r"line (\d+), column (\d+)", place)
     lines = text.split("\n")
+    if place == "end of document":
+        return lines[-1], ""
     if found is None or int(found[1]) > len(lines):
         return "", ""
     line, column = lines[int(found[1]) - 1], int(found[2]) - 1
@@ -52,14 +59,19 @@ def _usual(what: str, before: str, rest: str) -> tuple[str, str] | None:
     if what.startswith(TWICE):
         told = named and not what.startswith("Duplicate") and (line.lstrip().startswith("[") or "=" in before)
         name = f" {named[1]}" if named and told else ""
+        if what.startswith("Cannot overwrite") and "." in name:
+            right = "write each once, and nothing below a key that has a value"
+            return f"is not TOML: the key or table{name} stands twice, or below a key that has a value", right
         return f"is not TOML: the key or table{name} stands twice", "write each once, with all that belongs to it"
     if rest[:1] in _CURLY and rest:
         return "has curly quotation marks", f"write straight ones, as in {TITLE}"
     if what != "Invalid value" and _COMMA.search(line):
         return "has a comma in a number", "write a point, as in 0.3"
+    if what.startswith(AFTER) and before[-1:].isdigit() and _BREAKS_OFF.match(rest):
+        return "has a number that breaks off", "write it as in 7 or 0.5"
     if what.startswith(AFTER) and left[-1:].isdigit() and rest[:1].isalpha() and not _KEY.match(rest):
         return "has a length without quotation marks", 'write it as in girth = "30 cm"'
-    if what.startswith("Expected newline") and left[-1:] in ('"', "'"):
+    if what.startswith("Expected newline") and left[-1:] in ('"', "'") and rest[:1] != ";":
         if rest[:1].isalpha():
             return "has quotation marks inside a text", "write single ones there, or \\ before each"
         return "has several texts without brackets", 'write a list, as in ["one", "two"]'
