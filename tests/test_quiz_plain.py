@@ -117,6 +117,8 @@ class Typed(io.StringIO):
     [
         ("finish\n", False, 1),
         ("finish\nlist\nfinish\n", False, 2),
+        ("finish\n\nfinish\n", False, 2),
+        ("finish\n# not yet\nfinish\n", False, 2),
         ("finish\nfinish\n", True, 1),
         ("finish anyway\n", True, 0),
     ],

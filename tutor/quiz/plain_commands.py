@@ -75,15 +75,15 @@ class Word:
 def obey(talk: QuizTalk, line: str) -> list[str]:
     """Does what a line asks for and answers in lines. Raises Fault, at no cost, for a line that can't be read."""
     words = " ".join(line.split())
-    if not words or words.startswith("#"):
-        return []
-    if len(words) > LONGEST_LINE:
-        raise Fault("", "the line is too long to be read", "write one command a line")
     first, _, rest = words.partition(" ")
     bare = first.casefold().rstrip(":,.")
     word = _BY_WORD.get(bare)
     if word is None or word.run is not _finish:
         talk.ending = False
+    if not words or words.startswith("#"):
+        return []
+    if len(words) > LONGEST_LINE:
+        raise Fault("", "the line is too long to be read", "write one command a line")
     if word is not None:
         return word.run(talk, rest.strip())
     if bare in NOT_HERE:
