@@ -347,6 +347,19 @@ async def test_a_question_is_gone_to_by_its_number(tmp_path: Path) -> None:
         assert sitting.number == 4
 
 
+async def test_a_click_on_a_question_ends_the_number_that_was_being_typed(tmp_path: Path) -> None:
+    sitting = small_sitting(tmp_path)
+    async with quizzing(sitting) as tutor:
+        screen = tutor.app.screen
+        assert isinstance(screen, QuizScreen)
+        await tutor.press("1")
+        assert screen.typed.digits == "1"
+        row = next(k for k, row in enumerate(tutor.rows) if row.lstrip(" >│▌|").startswith("3  "))
+        await tutor.pilot.click(offset=(20, row))
+        assert sitting.number == 3
+        assert screen.typed.digits == ""
+
+
 async def test_an_answer_is_told_with_its_unit(tmp_path: Path) -> None:
     sitting = small_sitting(tmp_path)
     async with quizzing(sitting) as tutor:

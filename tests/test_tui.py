@@ -675,6 +675,16 @@ async def test_a_lesson_is_gone_to_by_the_digits_of_its_number() -> None:
         assert tutor.lesson.session.lesson.number == 25
 
 
+async def test_a_click_on_the_list_ends_the_number_that_was_being_typed() -> None:
+    async with driven() as tutor:
+        await tutor.press("1")
+        row = next(k for k, row in enumerate(tutor.rows) if row.lstrip(" >").startswith("5 "))
+        await tutor.pilot.click(offset=(20, row))
+        assert tutor.lesson.session.lesson.number == 5
+        await tutor.press("enter escape 2")
+        assert "> 2 " in tutor.text
+
+
 def test_a_number_leads_to_the_lesson_of_one_s_own_that_it_is_or_begins() -> None:
     numbers = [*range(1, 29), 300, 301]
     typed = TypedNumber().typed("3", numbers)

@@ -166,6 +166,7 @@ class LessonsScreen(NumberedScreen):
 
     @on(LessonList.Opened)
     def open(self, event: LessonList.Opened) -> None:
+        self.end_number()
         self._open(self.desk.lessons[event.line])
 
     def _open(self, lesson: Listed) -> None:

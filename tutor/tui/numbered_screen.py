@@ -35,8 +35,12 @@ class NumberedScreen(Face):
             super().action_press(key)
 
     def perform(self, action: Action) -> None:
-        self.typed = TypedNumber()
+        self.end_number()
         super().perform(action)
+
+    def end_number(self) -> None:
+        """Something else was done, by key or by mouse: the next digit begins a number."""
+        self.typed = TypedNumber()
 
     def _type(self, digit: str) -> None:
         """One digit more of a number; the list goes to what it leads to so far."""

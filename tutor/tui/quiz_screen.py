@@ -163,6 +163,7 @@ class QuizScreen(NumberedScreen):
 
     @on(OptionList.OptionSelected)
     def clicked(self, event: OptionList.OptionSelected) -> None:
+        self.end_number()
         self.do_open_question()
 
     def do_open_question(self) -> None:
