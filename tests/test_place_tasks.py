@@ -32,6 +32,7 @@ from tutor.quiz.asking import ask
 from tutor.quiz.drawing import draw_quiz
 from tutor.quiz.forms import askings
 from tutor.quiz.making import question_of
+from tutor.quiz.plain import run_quiz
 from tutor.quiz.sitting import Sitting
 from tutor.quiz.spec import QuizSpec
 from tutor.record.record import open_record
@@ -422,6 +423,32 @@ def test_a_place_is_asked_in_a_quiz(lesson: Lesson) -> None:
     assert again.mark().passed
 
 
+@pytest.mark.parametrize(("unit", "shown"), [(Unit.CM, "5.0 cm"), (Unit.INCH, "2 in")])
+def test_a_place_is_answered_in_a_quiz_line_by_line(lesson: Lesson, unit: Unit, shown: str) -> None:
+    """The place that is right is worked out from the landmarks of the sleeve that is asked about."""
+    quiz = draw_quiz(QuizSpec(("small",), count=1, seed=3), {"small": lesson})
+    sitting, output = Sitting(quiz, {"small": lesson}, unit), io.StringIO()
+    session = sitting.asked.session
+    far = parse_length(shown, unit)
+    lines = ["help", "help show", "help places", f"{shown} along cap-back", f"show {shown} along hem", "question"]
+    run_quiz(sitting, io.StringIO("\n".join([*lines, "finish", ""])), output)
+    told = " ".join(output.getvalue().split())
+    for name in session.edge.outline.names:
+        assert re.search(rf"The seams are [^;]*\b{name}\b", told)
+    assert f"such as answer {format_length(60, unit)} along hem" in told
+    assert told.count("show PLACE: answer with a place") == 2
+    assert told.count("places: the edge clockwise") == 2
+    assert "Not read" not in told
+    assert f"Your answer to question 1 is {format_length(far, unit)} along cap-back." in told
+    assert f"Your answer is {format_length(far, unit)} along hem." in told
+    right = re.search(r"Right is (.+?) along ([a-z-]+)\.", told)
+    assert right is not None
+    seam = session.edge.outline.curves[session.edge.outline.names.index(right[2])]
+    point = seam.point(seam.at_distance(parse_length(right[1], unit)))
+    assert abs(point - session.edge.point(session.right_place())) < 1
+    assert " mm along" not in told
+
+
 async def test_a_place_is_shown_in_a_quiz_on_the_screen_and_not_marked_before_its_end(lesson: Lesson) -> None:
     quiz = draw_quiz(QuizSpec(("small",), count=2, seed=3), {"small": lesson})
     sitting = Sitting(quiz, {"small": lesson}, Unit.CM)
@@ -479,6 +506,10 @@ def test_the_seams_that_can_be_typed_are_told_with_the_task(lesson: Lesson) -> N
         ("show crown", "that names the place, and does not show it; write such as"),
         ("Show", "names no place; write such as"),
         ("show 0.1 cm along cap-front", "Mark: 100 of 100"),
+        ("help show", "show PLACE: answer with a place, as answer does: show 6 cm along hem"),
+        ("help Show:", "show PLACE: answer with a place"),
+        ("help places", "places: the edge clockwise"),
+        ("help plan", "plan: what you have built so far"),
     ],
 )
 def test_show_is_an_answer_or_told_how_to_be_one(lesson: Lesson, line: str, told: str) -> None:

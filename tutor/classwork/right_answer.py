@@ -10,9 +10,9 @@ from tutor.marking.choice import ChoiceCase
 from tutor.marking.diagnosis import DiagnosisCase
 from tutor.marking.figures import shown
 from tutor.marking.place import PlaceCase
+from tutor.practice.place_answer import told_place
 from tutor.practice.session import Session
 from tutor.practice.worked import AnyCase
-from tutor.units import format_length
 
 
 def right_answer(session: Session, case: AnyCase) -> str:
@@ -28,8 +28,7 @@ def right_answer(session: Session, case: AnyCase) -> str:
             numbers = sorted(row.number for row in session.signs if row.name in case.way())
             return f"{letters[case.right]} by {', '.join(map(str, numbers))}"
         case PlaceCase():
-            seam, far = case.edge.on_seam(case.right)
-            return f"{format_length(far, session.unit)} along {case.outline.names[seam]}"
+            return told_place(case.edge, case.right, session.unit)
         case NumberCase(task=NumberTask() as task):
             return shown(task.measure, case.right, session.unit, signed=task.asks == "change")
     return ""

@@ -19,7 +19,7 @@ from tutor.practice.diagnosing import Diagnosing
 from tutor.practice.entry import read_figure, with_unit
 from tutor.practice.finding_text import read_finding
 from tutor.practice.options import JOIN, Option, options_of, read_choice
-from tutor.practice.place_answer import edge_lines, kept_place, read_answer
+from tutor.practice.place_answer import edge_lines, kept_place, read_answer, told_place
 from tutor.practice.place_text import read_place
 from tutor.practice.steps import plan_steps
 from tutor.practice.tape import TapeRow
@@ -77,7 +77,12 @@ class Answering(Diagnosing):
 
     @property
     def answer_told(self) -> str:
-        """The figure last given as it was typed, with its unit; as it is read once another unit was chosen."""
+        """The figure last given as it was typed, with its unit; as it is read once another unit was chosen.
+
+        A place that was shown is told in the learner's unit.
+        """
+        if (place := self.shown_place) is not None:
+            return told_place(self.edge, place, self.unit)
         task, figure, typed = self.task, self._now.figure, self._now.answer
         if not isinstance(task, NumberTask) or figure is None or typed is None:
             return self.answered or ""
@@ -224,6 +229,12 @@ class Answering(Diagnosing):
         if isinstance(task, PlaceTask):
             return kept_place(self.edge, self.right_place())
         raise _asks_for_none()
+
+    def right_answer_told(self) -> str:
+        """The answer that is right, as the learner would write it. Raises Fault as ``right_answer``."""
+        if isinstance(self.task, PlaceTask):
+            return told_place(self.edge, self.right_place(), self.unit)
+        return self.right_answer()
 
     def _marked_answer(self, task: AnswerTask) -> tuple[Marked, str | None]:
         """The mark of the answer, and what was marked; None when there is none yet."""

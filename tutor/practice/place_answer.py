@@ -25,6 +25,12 @@ def kept_place(edge: Edge, along: float) -> str:
     return f"{distance:.{DECIMALS}f} mm along {edge.outline.names[seam]}"
 
 
+def told_place(edge: Edge, along: float, unit: Unit) -> str:
+    """A place as it is written on a sheet, in the learner's unit: "6.2 cm along cap-back"."""
+    seam, distance = edge.on_seam(along)
+    return f"{format_length(distance, unit)} along {edge.outline.names[seam]}"
+
+
 def read_answer(text: str, case: PlaceCase, unit: Unit) -> float:
     """How far along the edge, mm, the place lies that the words mean. Raises Fault for words that mean none.
 

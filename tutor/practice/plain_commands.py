@@ -146,7 +146,10 @@ def _help(talk: Talk, rest: str) -> list[str]:
     if not rest:
         return help_lines(GROUPS, talk.page)
     # What is typed may be more than one word: "start over", or a whole line to be told about.
-    known = command_for(rest.split()[0])
+    first = rest.split()[0]
+    known = command_for(first)
+    if isinstance(talk.session.task, PlaceTask):
+        known = next((each for each in SHOWING if each.word == first.casefold().rstrip(":,.")), known)
     if known is None:
         raise Fault("help", f'"{rest[:40]}" is no command', "help alone lists them all")
     return talk.page.wrapped(f"{known.use}: {known.does}", "", "    ")
@@ -270,6 +273,13 @@ GROUPS: tuple[tuple[str, tuple[Command, ...]], ...] = (
 )
 """All commands under short headings, those that are needed most before the others."""
 COMMANDS = tuple(command for _, group in GROUPS for command in group)
+
+
+SHOWING = (
+    Command(SHOW, "show PLACE", "answer with a place, as answer does: show 6 cm along hem", _answer),
+    Command("places", "places", "the edge clockwise: its seams with their ends, and what lies on them", looking.places),
+)
+"""What these two words do where a place is asked for."""
 
 
 _OTHER_WORDS = {

@@ -94,12 +94,7 @@ def task_lines(talk: Talk) -> list[str]:
     elif isinstance(session.task, ChoiceTask):
         said = _how_to_choose(session)
     elif isinstance(session.task, PlaceTask):
-        example = format_length(60, session.unit)
-        seams = listed(session.edge.outline.names)
-        said = (
-            f"Type answer and how far along a seam, such as answer {example} along hem. The seams are {seams}; places"
-            " tells from where to where each goes, and what lies on it."
-        )
+        said = how_to_show(session)
     elif isinstance(session.task, NumberTask):
         said = "Type answer and the figure."
     elif session.may_use("slashes"):
@@ -139,6 +134,15 @@ def _how_to_choose(session: Session) -> str:
     if session.task_picks_one:
         return f"Type answer and one number, {listed(numbers, 'or')}."
     return f"Type answer and all numbers that are right, such as {listed(numbers[:2])}."
+
+
+def how_to_show(session: Session) -> str:
+    """How a place is shown in words, by the seams that there are. Raises Fault where no place is asked for."""
+    example = format_length(60, session.unit)
+    return (
+        f"Type answer and how far along a seam, such as answer {example} along hem. The seams are"
+        f" {listed(session.edge.outline.names)}; places tells from where to where each goes, and what lies on it."
+    )
 
 
 def option_lines(talk: Talk) -> list[str]:

@@ -87,7 +87,7 @@ class Asked:
         if self.is_built:
             return ""
         try:
-            return self.session.right_answer()
+            return self.session.right_answer_told()
         except Fault:
             return ""
 

@@ -10,7 +10,7 @@ from tutor.lesson.task import PlaceTask
 from tutor.practice import plain_amounts, plain_building
 from tutor.practice import plain_signs as signs
 from tutor.practice.page import Page
-from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, SHOW, Command, Used, command_for, help_lines
+from tutor.practice.plain_commands import GROUPS, LONGEST_LINE, SHOW, SHOWING, Command, Used, command_for, help_lines
 from tutor.practice.plain_looking import UNIT_WORDS
 from tutor.practice.plain_reading import listed
 from tutor.practice.plain_talk import Talk
@@ -195,6 +195,8 @@ def _groups(talk: QuizTalk) -> list[tuple[str, Sequence[Used]]]:
     """What can be typed at the question at hand: words of the quiz, and of a lesson what looks at it and builds."""
     groups: list[tuple[str, Sequence[Used]]] = [("In every question", WORDS)]
     asked = talk.sitting.asked
+    if isinstance(asked.session.task, PlaceTask):
+        groups.append(("To show a place", SHOWING))
     for heading, commands in GROUPS:
         here = [
             each

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 
+from tutor.lesson.task import PlaceTask
 from tutor.marking.marked import Marked
 from tutor.marking.points import needed_of_100, out_of_100
 from tutor.marking.usual import mistake_words
 from tutor.practice.page import Page
-from tutor.practice.plain_looking import built
+from tutor.practice.plain_looking import built, how_to_show
 from tutor.practice.plain_signs import folds_lines, signs_lines
 from tutor.practice.plain_talk import Talk
 from tutor.practice.plain_text import tape_lines
@@ -101,6 +102,8 @@ def _how(sitting: Sitting, asked: Asked) -> str:
     if asked.is_built:
         begun = "What you built is still here; plan tells it. " if asked.answer is not None else ""
         return f"{begun}Build it; what is there when you hand in is marked. help lists all commands."
+    if isinstance(asked.session.task, PlaceTask):
+        return f"{answered}{how_to_show(asked.session)}"
     return f"{answered}Type your answer."
 
 
