@@ -78,6 +78,15 @@ def test_a_quiz_with_folds_is_taken_line_by_line(lesson: Lesson) -> None:
     assert "Not read" not in told
 
 
+@pytest.mark.parametrize("line", ["2 and 3", "1, 2", "sign 1 2"])
+def test_one_sign_is_looked_for_at_a_time_in_a_quiz(lesson: Lesson, line: str) -> None:
+    quiz = draw_quiz(QuizSpec(lessons=(lesson.name,), count=1, seed=5), {lesson.name: lesson})
+    sitting, out = Sitting(quiz, {lesson.name: lesson}, Unit.CM), io.StringIO()
+    run_quiz(sitting, io.StringIO(f"{line}\n"), out)
+    assert "one sign is looked for at a time" in " ".join(out.getvalue().split())
+    assert sitting.asked.session.finding.asked == ()
+
+
 async def test_a_question_with_folds_is_answered_by_keys(lesson: Lesson) -> None:
     quiz = draw_quiz(QuizSpec(lessons=(lesson.name,), count=1, seed=5), {lesson.name: lesson})
     sitting = Sitting(quiz, {lesson.name: lesson}, Unit.CM)

@@ -411,6 +411,24 @@ def test_what_is_no_sign_is_told_in_a_line(lesson: Lesson) -> None:
     assert '"9" is none of the signs; write 1 to 6, or a name such as pinch' in told
 
 
+@pytest.mark.parametrize("line", ["2 and 3", "1 2", "2, 3", "2,3", "1) 2)", "sign 2 and 3", "2 AND 3.", "2 b"])
+def test_one_sign_is_looked_for_at_a_time_and_none_where_more_are_named(lesson: Lesson, line: str) -> None:
+    session, out = at(lesson, 1), io.StringIO()
+    run_plain(session, io.StringIO(f"{line}\n"), out)
+    told = " ".join(out.getvalue().split())
+    why = "one sign is looked for at a time" if line != "2 b" else '"2 b" is none of the signs'
+    assert f"Not read, and nothing lost: sign: {why}; write" in told
+    assert session.finding == Finding()
+
+
+@pytest.mark.parametrize("line", ["2", "2.", "2)", "sign 2", "sign 2)", "{row}", "sign {row}"])
+def test_a_sign_is_looked_for_by_its_number_or_its_line_of_the_table(lesson: Lesson, line: str) -> None:
+    session, out = at(lesson, 1), io.StringIO()
+    row = session.signs[1]
+    run_plain(session, io.StringIO(line.format(row=f"2. {row.words}") + "\n"), out)
+    assert session.finding == Finding((row.name,))
+
+
 def test_nothing_shows_what_goes_by_the_arm(lesson: Lesson) -> None:
     """Wearing ease on the tape would tell of the arm what only the signs may."""
     assert not {"wearing-ease", "stretch-used"} & at(lesson, 1).measures_before().keys()

@@ -64,8 +64,8 @@ def obey(talk: Talk, line: str) -> list[str]:
     if isinstance(talk.session.task, PlaceTask) and word.casefold() == SHOW:
         # The task's own word for what is to be done.
         command = _BY_WORD["answer"]
-    if command is None and talk.session.signs and word.rstrip(").,").isdecimal():
-        command, rest = _BY_WORD["sign"], word.rstrip(").,")
+    if command is None and talk.session.signs and (signs.are_numbers(words) or word.rstrip(").,").isdecimal()):
+        command, rest = _BY_WORD["sign"], words
     if command is None and word.casefold().rstrip(").,") in _labels(talk.session):
         command, rest = _BY_WORD["answer"], words
     if command is None:

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+
 from tutor.faults import Fault
 from tutor.fit.causes import CAUSES
 from tutor.lesson.task import DiagnoseTask
+from tutor.practice.finding_text import sign_named
 from tutor.practice.plain_talk import Talk
 from tutor.practice.signs_told import SignRow
 
 NOT_YET = "not looked for"
+_NUMBERS = re.compile(r"\d+(?:(?:\W|\band\b)+\d+)*\W*", re.IGNORECASE)
+
+
+def are_numbers(words: str) -> bool:
+    """Whether a line is the number of a sign, or several of them: "2", "2 and 3", "1, 2"."""
+    return _NUMBERS.fullmatch(words) is not None
 
 
 def sign(talk: Talk, rest: str) -> list[str]:
@@ -17,8 +27,20 @@ def sign(talk: Talk, rest: str) -> list[str]:
         raise Fault("sign", "this task has no signs to ask for", "ask tells what it asks for")
     if not rest:
         return signs_lines(talk)
-    found = talk.session.ask_sign(rest.casefold().removeprefix("the "))
-    return talk.lines(told(found))
+    if are_numbers(rest) and len(re.findall(r"\d+", rest)) > 1:
+        raise Fault("sign", "one sign is looked for at a time", "write one number, such as sign 2")
+    named = _without_number(rest.casefold().removeprefix("the "), talk.session.signs)
+    return talk.lines(told(talk.session.ask_sign(named)))
+
+
+def _without_number(words: str, signs: Sequence[SignRow]) -> str:
+    """What is left of a line of the table of signs once the number before its words is taken off."""
+    number, _, more = words.partition(" ")
+    number = number.rstrip(").,")
+    if not number.isdecimal():
+        return words
+    same = sign_named(more, signs) if more else None
+    return number if not more or (same is not None and same == sign_named(number, signs)) else words
 
 
 def told(row: SignRow) -> str:

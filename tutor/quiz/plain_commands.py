@@ -97,9 +97,9 @@ def obey(talk: QuizTalk, line: str) -> list[str]:
     if command is not None and is_building(command) and asked.is_built:
         talk.sitting.check_open()
         return command.run(talk.talk, rest.strip())
-    if asked.session.signs and ((command is not None and command.word == SIGN) or words.isdecimal()):
+    if asked.session.signs and ((command is not None and command.word == SIGN) or signs.are_numbers(words)):
         talk.sitting.check_open()
-        return signs.sign(talk.talk, words if words.isdecimal() else rest.strip())
+        return signs.sign(talk.talk, words if signs.are_numbers(words) else rest.strip())
     if not asked.is_built and (asked.options or any(letter.isnumeric() for letter in words)):
         # Where an answer is asked for, an answer alone will do.
         return _answer(talk, words)
