@@ -104,6 +104,7 @@ class FormReader:
             unit=unit,
             on=form.handed_in,
             attached=tuple(self.attached),
+            path=self.found.place,
         )
 
     def _answers(self, unit: Unit) -> list[tuple[int, Given | Fault]]:

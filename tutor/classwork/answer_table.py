@@ -73,6 +73,7 @@ class TableReader:
             unit=unit,
             on=self._date(row),
             attached=tuple(self.attached[before:]),
+            path=self.found.place,
         )
 
     def _cell(self, row: Row, headings: tuple[str, ...]) -> str:

@@ -49,7 +49,8 @@ Given: TypeAlias = GivenText | GivenPlan | GivenDrawing | GivenPoints
 
 @dataclass(frozen=True, slots=True)
 class Submission:
-    """What one learner handed in at one time, read but not marked; ``source`` names the file, and the line if any.
+    """What one learner handed in at one time, read but not marked; ``source`` names the file, and the line if any;
+    ``path`` is where the file lies.
 
     ``homework`` and ``variant`` are None where the file does not say. An answer that can't be read is its Fault.
     ``alone`` is a file that is one answer, and no form or row; ``dealt`` one that is called as the pattern that was
@@ -66,6 +67,7 @@ class Submission:
     alone: bool = False
     dealt: bool = False
     attached: tuple[str, ...] = ()
+    path: str = ""
 
 
 def stored_given(given: Given) -> dict[str, Any]:

@@ -24,7 +24,7 @@ from tutor.classwork.csv_table import Table, read_rows
 from tutor.classwork.given import Submission
 from tutor.classwork.learner import key_of
 from tutor.classwork.owners import Owner, Owners
-from tutor.classwork.safe_files import Found, plain_files, read_plain
+from tutor.classwork.safe_files import Found, place_of, plain_files, read_plain
 from tutor.classwork.trouble import Trouble
 from tutor.faults import Fault
 from tutor.toml_reading import read_toml
@@ -61,7 +61,7 @@ class HandedIn:
         for path in self.paths:
             for found in plain_files(path):
                 if isinstance(found, Fault):
-                    yield self._no_file(found)
+                    yield self._no_file(path, found)
                 elif not self._is_sheet(found):
                     yield from self._file(found)
         # What is wrong with a file that a form names is told with the form.
@@ -118,12 +118,12 @@ class HandedIn:
             whose = told.row(row, name)
             if not isinstance(item, Fault):
                 yield item
-            elif whose or (owners := self.owners.of_file(found.path)) or not told.is_anybodys(row, name):
-                yield _trouble(item.where, item, (Owner(whose),) if whose else owners)
+            elif whose or (owners := self._owners(found)) or not told.is_anybodys(row, name):
+                yield _trouble(item.where, item, (Owner(whose),) if whose else owners, found.place)
             else:
                 told.left.append(item)
         for left in told.left:
-            yield _trouble(left.where, left, (), found.path, told.rest())
+            yield _trouble(left.where, left, (), found.place, told.rest())
         self._use(found, reader.attached)
 
     def _is_points(self, found: Found, table: Table) -> bool:
@@ -140,27 +140,26 @@ class HandedIn:
         match = _SHEET.fullmatch(found.path.name)
         return match is not None and self.owners.name_of(match["file"]) is not None
 
-    def _no_file(self, fault: Fault) -> Trouble:
-        """What is wrong with something that is no plain file, which tells no more than its name."""
-        owners = self.owners.of_name(fault.where)
+    def _no_file(self, folder: Path, fault: Fault) -> Trouble:
+        """What is wrong with something in a folder that is no plain file, which tells no more than its name."""
+        path = folder / fault.where
         is_table = fault.where.casefold().endswith(TABLES)
-        return _trouble(fault.where, fault, owners, among=self.owners.everybody if is_table else ())
+        among = self.owners.everybody if is_table else ()
+        place = place_of(path) if os.path.lexists(path) else ""
+        return _trouble(fault.where, fault, self.owners.of_lying(path), place, among)
 
     def _unread_file(self, unread: _Unread) -> Trouble:
         """What is wrong with a file, and whose it is, or may be."""
         found, fault = unread.found, unread.fault
         owners = self._owners(found, unread.learner)
         is_table = found.path.name.casefold().endswith(TABLES) and os.path.lexists(found.path)
-        folder = self.owners.in_folder(found.path.parent.name)
-        if is_table and not owners and folder:
-            owners = (Owner(folder),)
         among = may_hold_answers_of(unread.table, self.owners) if is_table else ()
-        return _trouble(found.name, fault, owners, found.path, among)
+        return _trouble(found.name, fault, owners, found.place, among)
 
     def _owners(self, found: Found, name: str = "") -> tuple[Owner, ...]:
-        """Those whose a file may be: the learner of this name, if one of the class, or by what it is called."""
+        """Those whose a file may be: the learner of this name, if one of the class, or as it is called, or lies."""
         file = self.owners.file_of(name)
-        return (Owner(file),) if file else self.owners.of_file(found.path)
+        return (Owner(file),) if file else self.owners.of_file(found.path) or self.owners.of_lying(found.path)
 
     def _check_own(self, path: Path, learner: str, where: str) -> None:
         """Raises Fault where a file that a learner gives is called as another's, which it is taken for."""
@@ -181,24 +180,23 @@ class HandedIn:
         if learner is None:
             right = "name it in a form, or call it by learner and task, such as anouk-2.svg"
             fault = Fault(found.name, "belongs to no learner of the class", right)
-            return _trouble(found.name, fault, self._owners(found))
+            return _trouble(found.name, fault, self._owners(found), found.place)
         dealt = _is_called_as_dealt(found)
         try:
             given = read_attachment(found.path, found.name, self.unit_of(learner))
         except Fault as fault:
-            return Submission(found.name, learner, ((owner.task, fault),), alone=True)
-        return Submission(found.name, learner, ((owner.task, given),), alone=True, dealt=dealt)
+            return Submission(found.name, learner, ((owner.task, fault),), alone=True, path=found.place)
+        answers = ((owner.task, given),)
+        return Submission(found.name, learner, answers, alone=True, dealt=dealt, path=found.place)
 
 
 def _is_called_as_dealt(found: Found) -> bool:
     return _PATTERN.fullmatch(found.path.name) is not None
 
 
-def _trouble(
-    source: str, fault: Fault, owners: tuple[Owner, ...], path: Path | None = None, among: tuple[str, ...] = ()
-) -> Trouble:
-    """What could not be read: the first owner's, or of a table of the class that lies at ``path``, one's ``among``."""
+def _trouble(source: str, fault: Fault, owners: tuple[Owner, ...], place: str, among: tuple[str, ...] = ()) -> Trouble:
+    """What can't be read of a file that lies at ``place``: the first owner's, or of a class table one's ``among``."""
     if among and not owners:
-        return Trouble(source, str(fault), among=among, path="" if path is None else os.path.abspath(path))
+        return Trouble(source, str(fault), among=among, path=place)
     owner = owners[0] if owners else NOBODY
-    return Trouble(source, str(fault), owner.learner, owner.task)
+    return Trouble(source, str(fault), owner.learner, owner.task, path=place)

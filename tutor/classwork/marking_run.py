@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from pathlib import PurePosixPath
+from pathlib import Path, PurePosixPath
 
 from tutor.classwork.given import Given, GivenDrawing, Submission
 from tutor.classwork.given_pattern import is_as_dealt
@@ -56,12 +56,15 @@ class MarkingRun:
         self._learners = register.by_key()
         self._owners = Owners(register.learners)
         self._troubles: dict[str, Trouble] = {}
+        self._place = ""
         self._read = ReadNow(self._owners)
 
     def take(self, items: Iterable[Submission | Trouble], went_on: Callable[[str], None] = lambda name: None) -> None:
         """Takes everything in, and keeps what can't be read as lines. ``went_on`` is told after each file or row."""
         for item in items:
-            self._read.read(file_of(item.source), *_attached(item))
+            for file, place in _files_of(item):
+                self._read.read(file, place)
+            self._place = item.path
             if isinstance(item, Trouble):
                 self._trouble(item)
             else:
@@ -80,13 +83,15 @@ class MarkingRun:
         self.taken.gone += sorted(gone - {each.file for each in self._troubles.values()})
 
     def _trouble(self, trouble: Trouble) -> None:
-        self._troubles[trouble.source] = trouble
+        """Keeps what could not be read of the file that is being taken in."""
+        trouble = replace(trouble, path=self._place)
+        self._troubles[trouble.key] = trouble
         self.taken.lines.append(trouble.line)
 
     def _owner(self, given: Submission) -> Owner:
         """Whose a form or row is that can't be taken: the learner's it names, or those it is called as."""
         file = self._owners.file_of(given.learner)
-        called = self._owners.of_name(file_of(given.source))
+        called = self._owners.of_lying(Path(given.path))
         if file and (given.source != file_of(given.source) or not called):
             return Owner(file)
         return replace(called[0], task=0) if called else Owner("")
@@ -229,12 +234,14 @@ class MarkingRun:
         return f"{answer.source}: {learner.name}, task {question.number}: {result.trouble}"
 
 
-def _attached(item: Submission | Trouble) -> list[str]:
-    """The files beside a form or table that it names, called as the form is."""
-    if isinstance(item, Trouble):
-        return []
-    folder = PurePosixPath(file_of(item.source)).parent
-    return [str(folder / name) for name in item.attached]
+def _files_of(item: Submission | Trouble) -> list[tuple[str, str]]:
+    """A file and those beside it that it names: what each is called, and where it lies."""
+    file = file_of(item.source)
+    found = [(file, item.path)]
+    if isinstance(item, Submission):
+        called, lies = PurePosixPath(file).parent, Path(item.path).parent
+        found += [(str(called / name), str(lies / name)) for name in item.attached]
+    return found
 
 
 def _is_gone(answer: Answer, given: Submission) -> bool:

@@ -33,7 +33,7 @@ def note_of(standing: Standing) -> str:
         notes.append("nothing else handed in" if standing.unread else "nothing handed in")
     if standing.late:
         notes.append("late")
-    notes += [f"{source} {_what_of(each)}" for source, each in standing.unread.items()]
+    notes += [f"{each.source} {_what_of(each)}" for each in standing.unread.values()]
     open_ones = [q.number for q in standing.homework.questions if standing.mark(q.number) is None]
     open_ones = [number for number in open_ones if number in standing.answers]
     notes += [f"task {number} could not be marked" for number in open_ones]
@@ -54,8 +54,8 @@ def _what_of(unread: Trouble) -> str:
 def trouble_rows(homework: Homework, troubles: Mapping[str, Trouble]) -> Iterator[Cells]:
     """A row for each file, or row of one, that could not be read: no mark at all, and the reason."""
     empty: list[str | float | None] = [""] * (len(homework.questions) + 2)
-    for source, each in troubles.items():
-        yield [f"({source})", "", *empty, f"not marked: {each.line}"]
+    for each in troubles.values():
+        yield [f"({each.source})", "", *empty, f"not marked: {each.line}"]
 
 
 def answer_head() -> Cells:

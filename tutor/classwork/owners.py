@@ -69,6 +69,11 @@ class Owners:
             found.reverse()
         return tuple(here or found)
 
+    def of_lying(self, path: Path) -> tuple[Owner, ...]:
+        """Those whose file it may be by its name, or failing that by the folder in which it lies."""
+        folder = self.in_folder(path.parent.name)
+        return self.of_name(path.name, path.parent.name) or ((Owner(folder),) if folder else ())
+
     def in_folder(self, name: str) -> str:
         """By their files, the learner whose folder is called so; "" for anybody else's."""
         return self._called(name)
@@ -77,7 +82,7 @@ class Owners:
         return self._by_key.get(file_key(file), "")
 
     def of_file(self, path: Path) -> tuple[Owner, ...]:
-        """Those whose a file may be; a TOML file is looked into, as a form answers more than one task."""
+        """Those as whose a file is called; a TOML file is looked into, as a form answers more than one task."""
         found = self.of_name(path.name, path.parent.name)
         if not found or path.suffix.casefold() != ".toml":
             return found

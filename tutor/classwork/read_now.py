@@ -23,14 +23,16 @@ class ReadNow:
 
     owners: Owners
     _files: dict[str, set[PurePosixPath]] = field(default_factory=dict)
+    _places: set[str] = field(default_factory=set)
     _marked: set[tuple[str, int]] = field(default_factory=set)
     _whole: set[str] = field(default_factory=set)
     _in_rows: set[str] = field(default_factory=set)
 
-    def read(self, *files: str) -> None:
-        """Notes that files were read, or told anew why they can't be."""
-        for path in map(PurePosixPath, files):
-            self._files.setdefault(path.name, set()).add(path)
+    def read(self, file: str, place: str) -> None:
+        """Notes that a file was read, or told anew why it can't be: what it is called, and where it lies."""
+        path = PurePosixPath(file)
+        self._files.setdefault(path.name, set()).add(path)
+        self._places.add(place)
 
     def marked(self, learner: Learner, tasks: Iterable[int], *, whole: bool, form: bool, row: bool) -> None:
         """Notes which answers of a learner stand marked: ``whole``: all; some of a ``form`` or ``row`` are new."""
@@ -57,10 +59,15 @@ class ReadNow:
 
     def is_gone(self, trouble: Trouble) -> bool:
         """Whether a table that could not be read was taken away."""
-        return bool(trouble.path) and not os.path.lexists(trouble.path)
+        return trouble.shared and bool(trouble.path) and not os.path.lexists(trouble.path)
 
     def _has_read(self, trouble: Trouble) -> bool:
-        """Whether a file was read from whichever folder it was given by, be that a learner's name or the same path."""
+        """Whether the very file was read, from whichever folder it was given.
+
+        Where nobody knows where it lay, or it lies there no more, it is known by its learner's name or its way.
+        """
+        if trouble.path and (trouble.path in self._places or os.path.lexists(trouble.path)):
+            return trouble.path in self._places
         old = PurePosixPath(trouble.file)
         files = self._files.get(old.name, set())
         if files and any(owner.learner == trouble.learner for owner in self.owners.of_name(old.name)):

@@ -59,6 +59,16 @@ class Found:
     path: Path
     name: str
 
+    @property
+    def place(self) -> str:
+        """Where the file lies, whichever way it was given by."""
+        return place_of(self.path)
+
+
+def place_of(path: Path) -> str:
+    """Where a file lies, whichever way it was given by; a link is itself, and not what it leads to."""
+    return os.path.join(os.path.realpath(path.parent), path.name)
+
 
 def plain_files(path: Path) -> Iterator[Found | Fault]:
     """The plain files that a path stands for, itself or those in a folder, in the order of their names.

@@ -16,14 +16,14 @@ from tutor.classwork.trouble import Trouble, owned
 from tutor.marking.points import out_of_100
 
 Unread = Mapping[str, Mapping[str, Trouble]]
-"""By what learners' files are called, what could not be read of theirs, by its source."""
+"""By what learners' files are called, what could not be read of theirs, by its key."""
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A learner's answers, automatic marks and overrides, each by the number of the question.
 
-    ``unread`` is what could not be read of theirs, by its source, and may answer a task that seems left out.
+    ``unread`` is what could not be read of theirs, by its key, and may answer a task that seems left out.
     """
 
     learner: Learner
@@ -105,8 +105,8 @@ def standing_of(learner: Learner, homework: Homework, store: Store, overrides: O
     # What may hold an answer of theirs says nothing where every task has one.
     whole = answers.keys() >= set(numbers)
     those = {
-        source: each if each.task in numbers else replace(each, task=0)
-        for source, each in unread.get(learner.file, {}).items()
+        key: each if each.task in numbers else replace(each, task=0)
+        for key, each in unread.get(learner.file, {}).items()
         if each.task not in answers and not (each.shared and whole)
     }
     return Standing(learner, homework, answers, results, own, those)
@@ -118,9 +118,9 @@ def unread_of(troubles: Iterable[Trouble], owners: Owners) -> Unread:
     for each in troubles:
         theirs = owned(each, owners)
         if theirs is not None:
-            found.setdefault(theirs.learner, {})[theirs.source] = theirs
+            found.setdefault(theirs.learner, {})[theirs.key] = theirs
         for learner in each.among:
-            found.setdefault(learner, {})[each.source] = each
+            found.setdefault(learner, {})[each.key] = each
     return found
 
 

@@ -104,11 +104,12 @@ class Store:
         self._write(self.own / "marked" / f"{learner.file}.json", table)
 
     def troubles(self) -> dict[str, Trouble]:
-        """What could not be read, by its file, or file and row."""
+        """What could not be read, by the keys of the troubles."""
         path = self.own / "troubles.json"
         try:
-            return {name: trouble_from(name, each) for name, each in self._table(path).items()}
-        except (KeyError, TypeError, ValueError, OverflowError):
+            troubles = [trouble_from(key, each) for key, each in self._table(path).items()]
+            return {each.key: each for each in troubles}
+        except (KeyError, TypeError, ValueError, AttributeError, OverflowError):
             raise _unreadable(path) from None
 
     def write_troubles(self, troubles: Mapping[str, Trouble]) -> None:

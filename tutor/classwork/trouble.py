@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from tutor.classwork.owners import Owners
@@ -14,7 +15,7 @@ class Trouble:
 
     ``learner`` is what the files of the learner it comes from are called, "" where nobody can tell; ``task`` the
     number of the task that it answers, 0 where it may be any. ``among`` are those of whom it may hold answers where it
-    is a table of the class, and ``path`` is then where it lay.
+    is a table of the class. ``path`` is where the file lay, "" where that was not kept: two files may share a source.
     """
 
     source: str
@@ -23,6 +24,11 @@ class Trouble:
     task: int = 0
     among: tuple[str, ...] = ()
     path: str = ""
+
+    @property
+    def key(self) -> str:
+        """What no trouble with another file, or another row of it, shares."""
+        return f"{self.source} ({self.path})" if self.path else self.source
 
     @property
     def file(self) -> str:
@@ -42,20 +48,24 @@ class Trouble:
         return f"{self.line}. It may hold answers of {whose}: what they seem to have left out stays open"
 
     def stored(self) -> Any:
-        """The trouble, but for its source, as plain data."""
+        """The trouble as plain data."""
+        kept = {"source": self.source, "path": self.path, "line": self.line}
         if self.among:
-            return {"line": self.line, "among": list(self.among), "path": self.path}
-        return {"line": self.line, "learner": self.learner, "task": self.task} if self.learner else self.line
+            return kept | {"among": list(self.among)}
+        return kept | {"learner": self.learner, "task": self.task}
 
 
-def trouble_from(source: str, stored: Any) -> Trouble:
-    """The trouble that ``stored`` made plain data of. Raises KeyError, TypeError or ValueError for anything else."""
+def trouble_from(key: str, stored: Any) -> Trouble:
+    """The trouble that ``stored`` made plain data of. Raises KeyError, TypeError or ValueError for anything else.
+
+    Where no source was kept the key is the source; a line may stand there by itself.
+    """
     if isinstance(stored, str):
-        return Trouble(source, stored)
+        return Trouble(key, stored)
+    source, path, line = str(stored.get("source", key)), str(stored.get("path", "")), str(stored["line"])
     if "among" in stored:
-        among = tuple(map(str, stored["among"]))
-        return Trouble(source, str(stored["line"]), among=among, path=str(stored["path"]))
-    return Trouble(source, str(stored["line"]), str(stored["learner"]), int(stored["task"]))
+        return Trouble(source, line, among=tuple(map(str, stored["among"])), path=path)
+    return Trouble(source, line, str(stored["learner"]), int(stored["task"]), path=path)
 
 
 def file_of(source: str) -> str:
@@ -69,5 +79,6 @@ def owned(trouble: Trouble, owners: Owners) -> Trouble | None:
         return trouble
     if trouble.shared:
         return None
-    owner = next(iter(owners.of_name(trouble.file)), None)
+    called = owners.of_name(trouble.file) or owners.of_lying(Path(trouble.path))
+    owner = next(iter(called), None)
     return None if owner is None else replace(trouble, learner=owner.learner, task=owner.task)
