@@ -172,3 +172,25 @@ def test_notes_of_the_teachers_marks_that_can_t_be_read_are_a_line(room: Classro
     status, _, err = room.run("mark", room.folder / "homework.toml", "--out", room.out)
     assert (status, err.count("\n")) == (2, 1)
     assert "overridden.json: can't be read any more; take it away, and look through overrides.csv" in err
+
+
+@pytest.mark.parametrize("meanwhile", ['Tove,1,50,"She said how\nOdd,1,70,told me\n', "Tove,1,50,\n", "", None])
+def test_a_mark_whose_row_can_t_be_used_for_a_while_passes_to_no_other_answer(
+    room: Classroom, meanwhile: str | None
+) -> None:
+    """An open quote, an emptied reason, a row that is away, a file that is."""
+    filled(room).mark()
+    homework, table = (room.folder / "homework.toml", "--out", room.out), room.out / "overrides.csv"
+    table.write_text("learner,task,mark,reason\nTove,1,50,She said how\n")
+    assert room.run("mark", *homework)[::2] == (0, "")
+    table.unlink()
+    if meanwhile is not None:
+        table.write_text(f"learner,task,mark,reason\n{meanwhile}")
+    room.hand_in("tove.toml", room.form("Tove", CAP_HEIGHT, "tove-2.toml"))
+    assert GAVE not in room.mark(more=("--replace",))[2]
+    room.run("mark", *homework)
+    assert room.marks("Tove")["task 1"] == "100"
+    table.write_text("learner,task,mark,reason\nTove,1,50,She said how\n")
+    status, _, err = room.run("mark", *homework)
+    assert (status, err.count("\n")) == (1, 1)
+    assert GAVE in err

@@ -1,7 +1,8 @@
 """Which answer each of the teacher's own marks was given to, so that none passes to another answer without a word.
 
 A mark is taken as given to the answer that was kept when its row in ``overrides.csv`` was first met as it stands; a row
-whose mark or reason is changed is given anew, to the answer that is kept then.
+whose mark or reason is changed is given anew, to the answer that is kept then. A row that can't be used in a run, or is
+not there, may be back as it stood in the next: what was noted of it stays.
 """
 
 from __future__ import annotations
@@ -35,7 +36,8 @@ def note_overrides(homework: Homework, register: Register, store: Store) -> None
 def overridden(overrides: Overrides, register: Register, store: Store) -> Overrides:
     """The marks, each with the answer that it was given to where the learner's is another now; keeps the notes."""
     learners = {learner.file: learner for learner in register.learners}
-    before, noted, found = store.overridden(), {}, {}
+    before, found = store.overridden(), {}
+    noted = dict(before)
     for (file, number), override in overrides.items():
         place, now = f"{file}, task {number}", _note(override, learners[file], number, store)
         note = before.get(place, now)
