@@ -129,3 +129,54 @@ def test_a_link_in_a_learner_s_folder_is_that_learner_s(room: Classroom) -> None
     (room.answers / "anouk" / "form.toml").symlink_to(room.folder / "elsewhere.toml")
     assert room.mark()[0] == 1
     assert row(room, "Anouk") == ["", "100", ""]
+
+
+# What is called as one learner's, and says that it is another's.
+
+
+@pytest.mark.parametrize("name", ["anouk.toml", "anouk/form.toml"])
+def test_a_form_called_as_another_s_is_taken_in_for_neither(room: Classroom, name: str) -> None:
+    path = room.hand_in(name, room.form("Tove", CAP_HEIGHT))
+    for learner in ("Anouk", "Tove", "Odd"):
+        room.hand_in(f"{learner.lower()}-2.toml", PLAN)
+    status, _, err = room.mark()
+    called = "anouk.toml" if name == "anouk.toml" else "anouk/"
+    what = f"{name}: is from Tove, but {called} is called as Anouk's; put right the name in it, or what it is called"
+    assert (status, err) == (1, f"sleeve-tutor: {what}\n")
+    assert [row(room, each) for each in ("Anouk", "Tove")] == [["", "100", ""]] * 2
+    assert row(room, "Odd") == ["0", "100", "75"]
+    for learner in ("anouk", "tove"):
+        text = " ".join((room.out / "feedback" / f"{learner}.txt").read_text().split())
+        assert "A file could not be taken in, and may hold answers of yours." in text
+        assert "Your answer may be in a file that could not be taken in, so nobody knows it yet." in text
+    # Called by its learner it counts, and Anouk has left hers out.
+    path.rename(room.answers / "tove.toml")
+    assert room.mark()[::2] == (0, "")
+    assert [row(room, each)[0] for each in ("Anouk", "Tove")] == ["0", "100"]
+
+
+@pytest.mark.parametrize("name", ["anouk.csv", "anouk/table.csv"])
+def test_rows_of_others_in_a_learner_s_table_are_taken_in_for_neither(room: Classroom, name: str) -> None:
+    room.hand_in(name, "name,1\nTove,12.5\nAnouk,12.5\nOdd,3\n")
+    room.hand_in("mirjam-2.toml", PLAN)
+    status, _, err = room.mark()
+    assert (status, err.count("\n")) == (1, 2)
+    assert f"{name}: line 2: is from Tove, but anouk" in err
+    assert f"{name}: line 4: is from Odd, but anouk" in err
+    assert row(room, "Anouk") == ["100", "", ""]
+    assert [row(room, each) for each in ("Tove", "Odd")] == [NOTHING] * 2
+    assert row(room, "Mirjam") == ["0", "100", "75"]
+
+
+def test_a_name_that_may_be_either_learner_s_is_taken_in_for_the_one_it_says(room: Classroom) -> None:
+    (room.folder / "class.csv").write_text("name\nAnna\nAnna 2\nAnna-Lena\n")
+    (room.out / "register.json").unlink()
+    room.enrol()
+    room.hand_in("anna-2.toml", room.form("Anna 2", CAP_HEIGHT))
+    room.hand_in("anna-lena.toml", room.form("Anna-Lena", CAP_HEIGHT))
+    room.hand_in("anna.csv", "name,1\nAnna,12.5\n")
+    # In another's folder its own name goes before.
+    (room.answers / "anna").mkdir()
+    (room.answers / "anna-lena.toml").rename(room.answers / "anna" / "anna-lena.toml")
+    assert room.mark()[::2] == (0, "")
+    assert [row(room, each)[0] for each in ("Anna", "Anna 2", "Anna-Lena")] == ["100"] * 3

@@ -6,18 +6,22 @@ import textwrap
 from collections.abc import Iterator
 
 from tutor.classwork import html_page
+from tutor.classwork.class_table import ENDINGS as TABLES
 from tutor.classwork.homework import Question
 from tutor.classwork.overrides import NO_ANSWER
 from tutor.classwork.result import Result
 from tutor.classwork.standing import Standing, mark_shown
+from tutor.classwork.trouble import Trouble
 from tutor.classwork.words import given_words
 from tutor.faults import printable
 
 WIDTH = 76
 OF_THEIRS = "Something that you handed in could not be marked."
 OF_TABLE = "A table of the class could not be read, and may hold answers of yours."
+OF_FILE = "A file could not be taken in, and may hold answers of yours."
 UNREAD = "What you handed in could not be marked, so nobody knows your answer here."
 IN_A_TABLE = "Your answer may be in a table that could not be read, so nobody knows it yet."
+IN_A_FILE = "Your answer may be in a file that could not be taken in, so nobody knows it yet."
 GIVEN_TO_ANOTHER = "It was given to another answer of yours"
 GIVEN_TO_NONE = "It was given when there was no answer of yours that could be marked."
 LATE = "Handed in after the day it was due."
@@ -37,7 +41,9 @@ def said_of(standing: Standing, question: Question) -> tuple[str, ...]:
             none = override.given_to == NO_ANSWER
             said.append(GIVEN_TO_NONE if none else f"{GIVEN_TO_ANOTHER}: {override.given_to}.")
     if result is None and standing.is_unread(number):
-        said.append(UNREAD if standing.is_unread(number, own=True) else IN_A_TABLE)
+        in_a_table = any(each.shared and _is_table(each) for each in standing.unread.values())
+        of_class = IN_A_TABLE if in_a_table else IN_A_FILE
+        said.append(UNREAD if standing.is_unread(number, own=True) else of_class)
     elif result is None:
         said.append("No answer was handed in.")
     elif result.trouble:
@@ -66,8 +72,18 @@ def total_words(standing: Standing) -> str:
 
 def unread_words(standing: Standing) -> list[str]:
     """A sentence for each thing that could not be read."""
-    # What is wrong with a table of the class is for the teacher, and may tell of others.
-    return [OF_TABLE if each.shared else f"{OF_THEIRS} {each.line}." for each in standing.unread.values()]
+    return [_unread_words(each) for each in standing.unread.values()]
+
+
+def _unread_words(unread: Trouble) -> str:
+    if not unread.shared:
+        return f"{OF_THEIRS} {unread.line}."
+    # What is wrong with it is for the teacher, and may tell of others.
+    return OF_TABLE if _is_table(unread) else OF_FILE
+
+
+def _is_table(unread: Trouble) -> bool:
+    return unread.file.casefold().endswith(TABLES)
 
 
 def feedback_text(standing: Standing) -> str:

@@ -87,7 +87,7 @@ class HandedIn:
         except Fault as fault:
             self._unread.append(_Unread(found, fault))
 
-    def _toml(self, found: Found) -> Iterator[Submission]:
+    def _toml(self, found: Found) -> Iterator[Submission | Trouble]:
         document = read_toml(read_plain(found.path, LARGEST_FORM, found.name), found.name)
         if not is_form(document):
             self._alone.append(found)
@@ -99,6 +99,9 @@ class HandedIn:
             if self.owners.of_file(found.path):
                 raise
             self._unread.append(_Unread(found, fault, str(document.tables.get("learner", ""))))
+            return
+        if others := self._in_anothers(found, form.learner):
+            yield _trouble_of_both(form.source, found, form.learner, others, self.owners)
             return
         yield form
         self._use(found, reader.attached)
@@ -116,7 +119,10 @@ class HandedIn:
         told = Told(self.owners)
         for row, name, item in reader.rows():
             whose = told.row(row, name)
-            if not isinstance(item, Fault):
+            others = self._in_anothers(found, name)
+            if others and not isinstance(item, Fault):
+                yield _trouble_of_both(item.source, found, item.learner, others, self.owners)
+            elif not isinstance(item, Fault):
                 yield item
             elif whose or (owners := self._owners(found)) or not told.is_anybodys(row, name):
                 yield _trouble(item.where, item, (Owner(whose),) if whose else owners, found.place)
@@ -161,6 +167,12 @@ class HandedIn:
         file = self.owners.file_of(name)
         return (Owner(file),) if file else self.owners.of_file(found.path) or self.owners.of_lying(found.path)
 
+    def _in_anothers(self, found: Found, name: str) -> tuple[Owner, ...]:
+        """Those others as whose a file is called, or in whose folder it lies, that is from a learner of the class."""
+        file = self.owners.file_of(name)
+        called = self._owners(found) if file else ()
+        return () if any(owner.learner == file for owner in called) else called
+
     def _check_own(self, path: Path, learner: str, where: str) -> None:
         """Raises Fault where a file that a learner gives is called as another's, which it is taken for."""
         names = [self.owners.name_of(owner.learner) or "" for owner in self.owners.of_file(path)]
@@ -192,6 +204,16 @@ class HandedIn:
 
 def _is_called_as_dealt(found: Found) -> bool:
     return _PATTERN.fullmatch(found.path.name) is not None
+
+
+def _trouble_of_both(source: str, found: Found, name: str, others: tuple[Owner, ...], owners: Owners) -> Trouble:
+    """What one learner is to have handed in by another's file: it may be either's."""
+    called = found.path.name if owners.of_file(found.path) else f"{found.path.parent.name}/"
+    what = f"is from {name}, but {called[:60]} is called as {owners.name_of(others[0].learner)}'s"
+    fault = Fault(source, what, "put right the name in it, or what it is called")
+    either = {owners.file_of(name), *(owner.learner for owner in others)}
+    among = tuple(file for file in owners.everybody if file in either)
+    return Trouble(source, str(fault), among=among, path=found.place)
 
 
 def _trouble(source: str, fault: Fault, owners: tuple[Owner, ...], place: str, among: tuple[str, ...] = ()) -> Trouble:
