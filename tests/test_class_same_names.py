@@ -180,3 +180,19 @@ def test_a_name_that_may_be_either_learner_s_is_taken_in_for_the_one_it_says(roo
     (room.answers / "anna-lena.toml").rename(room.answers / "anna" / "anna-lena.toml")
     assert room.mark()[::2] == (0, "")
     assert [row(room, each)[0] for each in ("Anna", "Anna 2", "Anna-Lena")] == ["100"] * 3
+
+
+@pytest.mark.parametrize(
+    ("name", "content"),
+    [
+        ("anouk.toml", 'colour = 3\nlearner = "Tove"\n[[answers]]\ntask = 1\nanswer = "12.5 cm"\n'),
+        ("anouk.csv", "name,1,units\nTove,12.5,ells\n"),
+    ],
+)
+def test_what_has_a_fault_besides_may_be_either_learner_s(room: Classroom, name: str, content: str) -> None:
+    room.hand_in(name, content)
+    for learner in ("Anouk", "Tove", "Odd"):
+        room.hand_in(f"{learner.lower()}-2.toml", PLAN)
+    status, _, err = room.mark()
+    assert (status, err.count("\n")) == (1, 1)
+    assert [row(room, each)[0] for each in ("Anouk", "Tove", "Odd")] == ["", "", "0"]

@@ -96,12 +96,10 @@ class HandedIn:
         try:
             form = reader.read()
         except Fault as fault:
-            if self.owners.of_file(found.path):
-                raise
             self._unread.append(_Unread(found, fault, str(document.tables.get("learner", ""))))
             return
-        if others := self._in_anothers(found, form.learner):
-            yield _trouble_of_both(form.source, found, form.learner, others, self.owners)
+        if others := self._others(found, self.owners.file_of(form.learner)):
+            yield self._either(form.source, None, found, self.owners.file_of(form.learner), others)
             return
         yield form
         self._use(found, reader.attached)
@@ -119,9 +117,9 @@ class HandedIn:
         told = Told(self.owners)
         for row, name, item in reader.rows():
             whose = told.row(row, name)
-            others = self._in_anothers(found, name)
-            if others and not isinstance(item, Fault):
-                yield _trouble_of_both(item.source, found, item.learner, others, self.owners)
+            if others := self._others(found, whose):
+                own = item if isinstance(item, Fault) else None
+                yield self._either(table.place(row), own, found, whose, others)
             elif not isinstance(item, Fault):
                 yield item
             elif whose or (owners := self._owners(found)) or not told.is_anybodys(row, name):
@@ -157,6 +155,9 @@ class HandedIn:
     def _unread_file(self, unread: _Unread) -> Trouble:
         """What is wrong with a file, and whose it is, or may be."""
         found, fault = unread.found, unread.fault
+        file = self.owners.file_of(unread.learner)
+        if others := self._others(found, file):
+            return self._either(found.name, fault, found, file, others)
         owners = self._owners(found, unread.learner)
         is_table = found.path.name.casefold().endswith(TABLES) and os.path.lexists(found.path)
         among = may_hold_answers_of(unread.table, self.owners) if is_table else ()
@@ -167,11 +168,20 @@ class HandedIn:
         file = self.owners.file_of(name)
         return (Owner(file),) if file else self.owners.of_file(found.path) or self.owners.of_lying(found.path)
 
-    def _in_anothers(self, found: Found, name: str) -> tuple[Owner, ...]:
+    def _others(self, found: Found, file: str) -> tuple[Owner, ...]:
         """Those others as whose a file is called, or in whose folder it lies, that is from a learner of the class."""
-        file = self.owners.file_of(name)
         called = self._owners(found) if file else ()
         return () if any(owner.learner == file for owner in called) else called
+
+    def _either(self, source: str, fault: Fault | None, found: Found, file: str, others: tuple[Owner, ...]) -> Trouble:
+        """What one learner is to have handed in by another's file: it may be either's, also where it has a fault."""
+        called = found.path.name if self.owners.of_file(found.path) else f"{found.path.parent.name}/"
+        whose = self.owners.name_of(others[0].learner)
+        what = f"is from {self.owners.name_of(file)}, but {called[:60]} is called as {whose}'s"
+        fault = fault or Fault(source, what, "put right the name in it, or what it is called")
+        either = {file, *(owner.learner for owner in others)}
+        among = tuple(each for each in self.owners.everybody if each in either)
+        return Trouble(source, str(fault), among=among, path=found.place)
 
     def _check_own(self, path: Path, learner: str, where: str) -> None:
         """Raises Fault where a file that a learner gives is called as another's, which it is taken for."""
@@ -204,16 +214,6 @@ class HandedIn:
 
 def _is_called_as_dealt(found: Found) -> bool:
     return _PATTERN.fullmatch(found.path.name) is not None
-
-
-def _trouble_of_both(source: str, found: Found, name: str, others: tuple[Owner, ...], owners: Owners) -> Trouble:
-    """What one learner is to have handed in by another's file: it may be either's."""
-    called = found.path.name if owners.of_file(found.path) else f"{found.path.parent.name}/"
-    what = f"is from {name}, but {called[:60]} is called as {owners.name_of(others[0].learner)}'s"
-    fault = Fault(source, what, "put right the name in it, or what it is called")
-    either = {owners.file_of(name), *(owner.learner for owner in others)}
-    among = tuple(file for file in owners.everybody if file in either)
-    return Trouble(source, str(fault), among=among, path=found.place)
 
 
 def _trouble(source: str, fault: Fault, owners: tuple[Owner, ...], place: str, among: tuple[str, ...] = ()) -> Trouble:
