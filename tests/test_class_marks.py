@@ -47,8 +47,8 @@ def test_one_bad_file_never_stops_the_rest(room: Classroom) -> None:
     assert err.splitlines() == [
         'sleeve-tutor: mirjam.toml: Mirjam, task 1: answer: "12 or so" is not a length;'
         " write a length such as 1 1/2 in, 3.8 cm or 38 mm",
-        "sleeve-tutor: a-first.toml: end of document: is not TOML: a list or a table in braces breaks off;"
-        ' write it on one line, as in { slash = "grain", at = 0.5 }',
+        "sleeve-tutor: a-first.toml: end of document: is not TOML: the name of a table is not between brackets;"
+        " write it as in [arm], or [[tasks]]",
     ]
     assert "6 answers marked" in out
     # Neither 0 nor full marks: the answer is open, and with it the whole.
