@@ -118,7 +118,7 @@ def _rows(text: str, sign: str, where: str, begins: Begins) -> Iterator[tuple[in
     """The rows that hold anything, each with its first line, and what is wrong with its quotes."""
     count = 0
     lines = [f"{line}\n" for line in text.split("\n")]
-    records = _in_quotes if _is_strict(lines, sign) else _line_by_line
+    records = _line_by_line if _strict_fault(lines, sign) else _in_quotes
     for line, cells, wrong in records(lines, sign, where, begins):
         if any(cell.strip() for cell in cells):
             count += 1
@@ -127,14 +127,14 @@ def _rows(text: str, sign: str, where: str, begins: Begins) -> Iterator[tuple[in
             yield line, cells, wrong
 
 
-def _is_strict(lines: Sequence[str], sign: str) -> bool:
-    """Whether every quote is closed, and stands about a whole cell."""
+def _strict_fault(lines: Sequence[str], sign: str) -> str:
+    """What a strict reader has to say; "" where every quote is closed, and stands about a whole cell."""
     try:
         for _ in csv.reader(lines, delimiter=sign, strict=True):
             pass
-    except csv.Error:
-        return False
-    return True
+    except csv.Error as error:
+        return str(error)
+    return ""
 
 
 def _in_quotes(lines: Sequence[str], sign: str, where: str, begins: Begins) -> Iterator[tuple[int, list[str], str]]:
@@ -224,14 +224,7 @@ def _bare(cells: Sequence[str]) -> list[str]:
 
 def _is_unclosed(lines: Sequence[str], sign: str) -> bool:
     """Whether the last row has a quote that is never closed, and rows below it in the quote."""
-    if not any(line.strip() for line in lines[1:]):
-        return False
-    try:
-        for _ in csv.reader(lines, delimiter=sign, strict=True):
-            pass
-    except csv.Error as error:
-        return "unexpected end" in str(error)
-    return False
+    return any(line.strip() for line in lines[1:]) and "unexpected end" in _strict_fault(lines, sign)
 
 
 def _headings(cells: Sequence[str], where: str) -> tuple[str, ...]:
