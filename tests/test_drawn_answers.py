@@ -7,12 +7,11 @@ import random
 import re
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 from blocks import crossed, pattern
-from class_for_tests import Classroom, classroom
+from class_for_tests import Classroom
 from drawn_answers import Hand, as_editors_write, lines_of, redrawn
 from drawn_learners import HANDS, RIGHT, Tally, altered, drawn
 from hypothesis import given
@@ -536,13 +535,6 @@ def test_outlines_are_apart_by_what_one_is_moved() -> None:
 
 
 # Handed in.
-
-
-@pytest.fixture
-def room(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Classroom:
-    room = classroom(tmp_path, capsys)
-    room.enrol()
-    return room
 
 
 def points_of(svg_pattern: Pattern, every: float = 8.0, y: float = 1.0) -> dict[str, list[list[float]]]:
